@@ -1,0 +1,223 @@
+// Package decl reads rules files and scenario files and turns them into
+// declarations: what kinds of things there are, which quantities they have,
+// and what a scenario says of them. Values are converted to base units here
+// and checked against the type, unit, bounds and choices of their quantity.
+// Formulas stay text; package check gives them their meaning.
+//
+// This is the only package that reads TOML.
+package decl
+
+import (
+	"bankwright/engine/diag"
+	"bankwright/engine/unit"
+)
+
+// Model is everything that the rules files and the scenario declare.
+type Model struct {
+	Title    string
+	About    string // the story at the head of the scenario, may have several lines
+	Question string // what the client asked; may be empty
+	Date     string // as the scenario gives it, may be empty
+	Currency string // ISO 4217 code that stands for money in this scenario
+
+	Kinds   []*Kind // in the order of declaration; constants are the one-kind "constant"
+	Axes    []*Axis
+	Tables  []*Table
+	Checks  []*Check
+	Notices []*Notice // sentences that every output carries
+	Files   []*File   // every file read, in order: the scenario first
+}
+
+// File is a file that was read, kept so that diagnostics can show its lines.
+type File struct {
+	Name  string
+	Text  []byte
+	Rules bool // a rules file rather than a scenario or an included list
+}
+
+// Kind is a class of things: many named items, or one.
+type Kind struct {
+	Name       string
+	Plural     string // table name for a many-kind in formulas: sum(loads, .power); empty for a one-kind
+	Many       bool
+	Title      string // heading for people; by default the plural or the name
+	Doc        string
+	Compare    *Compare // on the kind that is compared, else nil
+	NameForm   string   // names combinations, "{battery}_{series}s{parallel}p"
+	Quantities []*Quantity
+	Items      []*Item // a one-kind has exactly one, named like the kind
+	At         diag.Pos
+}
+
+// Compare says how the items of a kind are ranked and what is shown of them.
+type Compare struct {
+	By      string   // the quantity that decides
+	Lowest  bool     // lowest is best; otherwise highest
+	Show    []string // quantities side by side, in this order; the deciding one comes last
+	Summary string   // one line above the comparison, with {paths} filled in
+	At      diag.Pos
+}
+
+// Type is what values of a quantity are.
+type Type int
+
+const (
+	// Number is a number with a unit (possibly none).
+	Number Type = iota
+	// Boolean is true or false.
+	Boolean
+	// Text is one of the quantity's choices, or any text where it has none.
+	Text
+	// Reference names an item of another kind.
+	Reference
+	// Set names several items of another kind.
+	Set
+	// Points is a small table of the item's own: named columns of numbers.
+	Points
+)
+
+// Quantity is a property of the items of a kind. Without a formula it is an
+// input, with one a rule.
+type Quantity struct {
+	Kind    *Kind
+	Name    string
+	Label   string // for people; by default the name with spaces
+	Section string // heading under which it is shown; carried on from the quantity before it in the file
+	Doc     string
+	Source  string
+	At      diag.Pos
+
+	Type     Type
+	Unit     unit.Unit // Number only
+	Decimals int       // digits after the point when shown, -1: chosen by size
+	Refers   *Kind     // Reference and Set
+	Choices  []string  // Text
+	Columns  []Column  // Points; sorted by the first column
+	MaxRows  int       // Points: rows laid out
+
+	Over    []*Axis  // the axes of a series, the last runs fastest
+	Formula *Formula // a rule
+	Start   *Formula // a series: the value before the first step of the last axis
+
+	Default  *Given // an input that the scenario need not give
+	Optional bool   // an input that may be absent
+	Min, Max *Bound // hard limits
+	UsualMin *Bound // outside the usual range: a warning
+	UsualMax *Bound
+}
+
+// Bound is a limit on a number.
+type Bound struct {
+	Value   float64 // base units
+	Written string  // as written: "0 Ah"
+}
+
+// Column is a column of a table. Unit is unused where Text is set.
+type Column struct {
+	Name string
+	Text bool
+	Unit unit.Unit
+}
+
+// Axis is what a series runs over. Kind is set where the items of a many-kind
+// are the steps; Steps is then their number.
+type Axis struct {
+	Name   string
+	Title  string
+	Doc    string
+	Steps  int
+	Labels []string // names of the steps, or nil: they are numbered from 1
+	Active *Formula // a plain name or path: how many steps are in use for an item; nil: all
+	Kind   *Kind
+	At     diag.Pos
+}
+
+// Table is a table of published values.
+type Table struct {
+	Name    string
+	Columns []Column
+	Rows    []Row
+	Doc     string
+	Source  string
+	At      diag.Pos
+}
+
+// Row is one row of a table: Numbers (base units) and Texts run parallel to
+// the columns, the one that does not apply being zero.
+type Row struct {
+	Numbers []float64
+	Texts   []string
+}
+
+// Check is a condition that each item of a kind must meet.
+type Check struct {
+	Name        string
+	Of          *Kind
+	Severity    Severity
+	Require     *Formula
+	Otherwise   string // a sentence with {paths} that are filled in; place in OtherwiseAt
+	Doc         string
+	Source      string
+	At          diag.Pos
+	OtherwiseAt diag.Pos
+}
+
+// Severity of a check that is not met.
+type Severity int
+
+const (
+	// Stop: must not be built so.
+	Stop Severity = iota
+	// Unfit: safe, but does not serve.
+	Unfit
+	// Caution: look here.
+	Caution
+)
+
+// String is the word that rules files use.
+func (s Severity) String() string { return [...]string{"stop", "unfit", "caution"}[s] }
+
+// Notice is a sentence that every output carries ([caution.NAME] in a rules file).
+type Notice struct {
+	Name   string
+	Text   string
+	Source string
+	At     diag.Pos
+}
+
+// Item is one named thing of a kind.
+type Item struct {
+	Name  string
+	Label string // for people: the scenario's `label`, else the name
+	Given map[string]*Given
+	Group string   // the table that `each` expanded, else empty
+	Keep  *Formula // only combinations that meet it stay; nil: all
+	At    diag.Pos
+}
+
+// Given is what a file says of one quantity of one item. Exactly one of
+// Formula, Values, Texts and Points is used, by the quantity's type:
+// Values for Number (base units) and Boolean (0 or 1), Texts for Text,
+// Reference and Set, Points (a slice for each column) for Points.
+type Given struct {
+	At      diag.Pos
+	Written string // as written, without quotes: "80 lb"
+	Default bool   // from the rules' default, not from the scenario
+	Formula *Formula
+	Values  []float64 // one, or one for each step of a series
+	Texts   []string
+	Points  [][]float64
+}
+
+// Formula is formula source as it stands in a file, without a leading "=".
+type Formula struct {
+	Text string
+	At   diag.Pos // the whole value in the file, quotes included
+
+	first int // characters between At.Col and Text[0]; -1 where the text was escaped or spans lines oddly
+}
+
+// Pos is the place in the file of a part of the text; offset and length count
+// characters (runes). Where the text does not stand in the file letter by
+// letter, it is the place of the whole value.
+func (f *Formula) Pos(offset, length int) diag.Pos { return f.pos(offset, length) }

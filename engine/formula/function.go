@@ -1,0 +1,33 @@
+package formula
+
+import "bankwright/engine/unit"
+
+// Function is one entry of the registry: everything that any consumer needs to
+// know of a function stands here, so that adding a function is adding an entry.
+type Function struct {
+	Name   string
+	Doc    string   // one line; names the parameters
+	Params []string // a name in square brackets is a table column: "[xs]"
+	Rest   bool     // the last parameter may be repeated
+
+	// Dim is the dimension rule, given the dimensions of the arguments (Any
+	// fits all: see Fit). It returns a sentence where they do not fit.
+	Dim func(args []unit.Dim) (unit.Dim, string)
+
+	// Eval computes one value. Column arguments come first in cols, in order;
+	// numbers in x. NaN in gives NaN out. Nothing is kept or changed.
+	Eval func(cols [][]float64, x []float64) float64
+
+	// Steps and Result are the spreadsheet form: text in which {name} stands
+	// for an argument (safe inside parentheses or between commas), {...} for
+	// all arguments, {#label} for the cell of an earlier step. Each step
+	// becomes a cell of its own.
+	Steps  []SheetStep
+	Result string
+}
+
+// SheetStep is a helper cell of a function's spreadsheet form.
+type SheetStep struct {
+	Label string
+	Text  string
+}
