@@ -12,11 +12,12 @@ import (
 // Program is a checked model, ready to run.
 type Program struct {
 	Model      *decl.Model
-	Kinds      []*Kind     // parallel to Model.Kinds
-	Quantities []*Quantity // all, Quantity.Index is the place here
-	Checks     []*Check    // parallel to Model.Checks
-	Order      []Group     // evaluation order
-	Texts      []string    // interned texts; a text value is its index here
+	Kinds      []*Kind      // parallel to Model.Kinds
+	Quantities []*Quantity  // all, Quantity.Index is the place here
+	Checks     []*Check     // parallel to Model.Checks
+	Axes       []*decl.Axis // the model's, and one for each kind that a set refers to
+	Order      []Group      // evaluation order
+	Texts      []string     // interned texts; a text value is its index here
 }
 
 // Kind is a checked kind.
@@ -25,6 +26,8 @@ type Kind struct {
 	Index      int
 	Quantities []*Quantity
 	Active     map[*decl.Axis]*Expr // how many steps of an axis are in use for an item, where the axis says so
+	Keep       *Quantity            // whether a combination stays, by own formulas; nil: none asks
+	Summary    []Part               // the line above the comparison
 }
 
 // Quantity is a checked quantity. Its values are stored in Rows() rows of one
@@ -33,10 +36,12 @@ type Quantity struct {
 	*decl.Quantity
 	Index int
 	Kind  *Kind
-	Dim   unit.Dim // Number
-	Value *Expr    // a rule's formula, else nil
+	To    *Kind        // Reference and Set: the kind it refers to
+	Dim   unit.Dim     // Number
+	Axes  []*decl.Axis // as declared; a set runs over the kind it refers to, a Boolean for each item
+	Value *Expr        // a rule's formula, else nil
 	Start *Expr
-	Own   []*Expr // for each item: a formula that the scenario gives in place of a value, else nil
+	Own   []*Expr // for each item: the formula that stands in place of a value, else nil
 
 	// MayBeAbsent tells that a cell can be without a value: an optional input,
 	// or what needs one.
@@ -44,7 +49,7 @@ type Quantity struct {
 }
 
 // Check is a checked check. Its result is stored like that of a rule, in a
-// Boolean quantity that belongs to no kind's list.
+// Boolean quantity that is in no kind's list.
 type Check struct {
 	*decl.Check
 	Result  *Quantity

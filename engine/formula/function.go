@@ -10,6 +10,9 @@ type Function struct {
 	Params []string // a name in square brackets is a table column: "[xs]"
 	Rest   bool     // the last parameter may be repeated
 
+	TextKey bool // the keys, and what is looked up, are texts
+	Rising  bool // the first column must rise from row to row
+
 	// Dim is the dimension rule, given the dimensions of the arguments (Any
 	// fits all: see Fit). It returns a sentence where they do not fit.
 	Dim func(args []unit.Dim) (unit.Dim, string)
@@ -30,4 +33,14 @@ type Function struct {
 type SheetStep struct {
 	Label string
 	Text  string
+}
+
+// Apply is Eval, except that no value (NaN) among the numbers gives no value.
+func (f *Function) Apply(cols [][]float64, x []float64) float64 {
+	for _, v := range x {
+		if v != v {
+			return v
+		}
+	}
+	return f.Eval(cols, x)
 }

@@ -1,0 +1,326 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"bankwright/engine/decl"
+	"bankwright/engine/formula"
+	"bankwright/engine/unit"
+)
+
+var foldKinds = map[string]FoldKind{
+	"sum": Sum, "count": Count, "any": Any, "all": All, "min": Min, "max": Max, "mean": Mean, "first": First, "last": Last, "len": Length,
+}
+
+// call resolves a call: prev, an aggregate of a series, or a function.
+func (s *scope) call(n *formula.Node) *Expr {
+	if n.Text == "prev" {
+		return s.prev(n)
+	}
+	if k, ok := foldKinds[n.Text]; ok && len(n.Args) == 1 {
+		return s.series(n, k)
+	}
+	fn := formula.Lookup(n.Text)
+	if fn == nil {
+		s.c.problem(s.f, n.At, "function", nearestMend(n.Text, functionNames()), "there is no function %s", n.Text)
+		return bad(n)
+	}
+	if len(n.Args) < len(fn.Params) || len(n.Args) > len(fn.Params) && !fn.Rest {
+		s.c.problem(s.f, n.At, "function", "It is "+fn.Doc+".", "%s takes %s, but %d are given", fn.Name, signature(fn), len(n.Args))
+		return bad(n)
+	}
+	return s.function(n, fn)
+}
+
+func functionNames() []string {
+	out := []string{"prev"}
+	for name := range foldKinds {
+		out = append(out, name)
+	}
+	for _, f := range formula.Functions {
+		out = append(out, f.Name)
+	}
+	return out
+}
+
+func signature(fn *formula.Function) string {
+	s := "(" + strings.Join(fn.Params, ", ")
+	if fn.Rest {
+		s += ", ..."
+	}
+	return strings.NewReplacer("[", "table.", "]", "").Replace(s) + ")"
+}
+
+// function resolves the arguments of a registry function.
+func (s *scope) function(n *formula.Node, fn *formula.Function) *Expr {
+	e := &Expr{Op: Call, At: n.At, Type: decl.Number, Fn: fn}
+	var dims []unit.Dim
+	for i, a := range n.Args {
+		var arg *Expr
+		if i < fn.Columns() {
+			arg = s.column(a, fn)
+		} else {
+			arg = s.expr(a)
+			want := decl.Number
+			if fn.TextKey {
+				want = decl.Text
+			}
+			if !s.typed(arg, want, fmt.Sprintf("what %s takes", fn.Name)) {
+				return bad(n)
+			}
+		}
+		if arg.Type == unknownType {
+			return bad(n)
+		}
+		e.Args = append(e.Args, arg)
+		dims = append(dims, arg.Dim)
+	}
+	if fn.Columns() > 0 && !s.columns(n, e) {
+		return bad(n)
+	}
+	d, why := fn.Dim(dims)
+	if why != "" {
+		s.c.problem(s.f, n.At, "unit", "", "%s: %s", fn.Name, why)
+		return bad(n)
+	}
+	e.Dim = d
+	return e
+}
+
+// column resolves an argument that must be a table column.
+func (s *scope) column(n *formula.Node, fn *formula.Function) *Expr {
+	if n.Kind != formula.Name {
+		s.c.problem(s.f, n.At, "table", "Write table.column.", "%s looks into a table column here", fn.Name)
+		return bad(n)
+	}
+	e := s.name(n)
+	if e.Type != unknownType && e.Op != Column {
+		s.c.problem(s.f, n.At, "table", "Write table.column.", "%s is not a table column", strings.Join(n.Path, "."))
+		return bad(n)
+	}
+	return e
+}
+
+// columns checks that the columns of a table function belong together and that
+// the keys are in the order which the function relies on.
+func (s *scope) columns(n *formula.Node, e *Expr) bool {
+	keys, fn := e.Args[0], e.Fn
+	for _, col := range e.Args[1:fn.Columns()] {
+		if col.Table != keys.Table || (col.Ref == nil) != (keys.Ref == nil) || col.Ref != nil && pathHead(col.Ref) != pathHead(keys.Ref) {
+			s.c.problem(s.f, col.At, "table", "", "the columns of %s must be of one table", fn.Name)
+			return false
+		}
+	}
+	if fn.Columns() > 1 {
+		e.Type = e.Args[1].Type
+	}
+	if fn.TextKey != (keys.Type == decl.Text) {
+		s.c.problem(s.f, keys.At, "table", "Look numbers up with lookup, texts with lookup_name.", "%s cannot look into a column of this kind", fn.Name)
+		return false
+	}
+	if fn.TextKey {
+		return true
+	}
+	rising := keys.Col == 0 // an item's own points are sorted by their first column
+	if keys.Table != nil {
+		rising = isRising(keys.Table, keys.Col)
+	}
+	if !rising && fn.Rising {
+		s.c.problem(s.f, keys.At, "table", "Sort the table by this column.", "%s needs a column that rises from row to row", fn.Name)
+	}
+	return rising || !fn.Rising
+}
+
+// pathHead is a reference without its last name.
+func pathHead(r *Ref) string {
+	names := []string{fmt.Sprint(r.Origin, r.Item)}
+	for _, h := range r.Hops {
+		names = append(names, h.Name)
+	}
+	return strings.Join(append(names, r.Target.Name), ".")
+}
+
+func isRising(t *decl.Table, col int) bool {
+	for i := 1; i < len(t.Rows); i++ {
+		if t.Rows[i].Numbers[col] <= t.Rows[i-1].Numbers[col] {
+			return false
+		}
+	}
+	return true
+}
+
+// prev resolves prev(x).
+func (s *scope) prev(n *formula.Node) *Expr {
+	if len(n.Args) != 1 || n.Args[0].Kind != formula.Name {
+		s.c.problem(s.f, n.At, "series", "Write prev(name) and calculate with the result.", "prev takes the name of one series")
+		return bad(n)
+	}
+	e := s.name(n.Args[0])
+	if e.Type == unknownType {
+		return e
+	}
+	if e.Op != Read || len(e.Ref.Hops) > 0 || len(e.Ref.Target.Axes) == 0 {
+		s.c.problem(s.f, n.At, "series", "", "prev takes a series, and this is none")
+		return bad(n)
+	}
+	q := e.Ref.Target
+	if len(s.axes) == 0 || q.last() != s.axes[len(s.axes)-1] {
+		s.c.problem(s.f, n.At, "series", "", "there is no step before: %s runs over %s, which is not the last axis here", q.Name, q.last().Name)
+		return bad(n)
+	}
+	if q.Quantity.Start == nil {
+		s.c.problem(s.f, n.At, "series", "Give "+q.Name+" a start: its value before the first step.", "%s has no start, so there is nothing before its first step", q.Name)
+		return bad(n)
+	}
+	s.readable(e)
+	e.At, e.Ref.Prev = n.At, true
+	return e
+}
+
+// series resolves an aggregate over the steps of a series, or len of a column.
+func (s *scope) series(n *formula.Node, k FoldKind) *Expr {
+	if n.Args[0].Kind != formula.Name {
+		s.c.problem(s.f, n.Args[0].At, "series", "Give the calculation a name as a series of its own.", "%s takes the name of a series here", n.Text)
+		return bad(n)
+	}
+	x := s.name(n.Args[0])
+	if x.Type == unknownType {
+		return x
+	}
+	e := &Expr{Op: Fold, At: n.At, Type: decl.Number, Dim: x.Dim, Args: []*Expr{x}, Fold: &FoldSpec{Kind: k}}
+	if k == Length {
+		e.Dim = unit.None
+		if x.Op != Column {
+			s.c.problem(s.f, n.At, "table", "For the items of a kind write count.", "len counts the rows of a table column")
+			return bad(n)
+		}
+		return e
+	}
+	if x.Op != Read {
+		s.c.problem(s.f, n.At, "series", "", "%s is not a series", strings.Join(n.Args[0].Path, "."))
+		return bad(n)
+	}
+	for _, a := range x.Ref.Target.Axes {
+		if !hasAxis(s.axes, a) {
+			e.Fold.Over = append(e.Fold.Over, a)
+		}
+	}
+	if len(e.Fold.Over) == 0 {
+		s.c.problem(s.f, n.At, "series", "Use the name alone.", "%s has one value here, there is nothing to aggregate", x.Ref.Path)
+		return bad(n)
+	}
+	if !s.foldType(n, e, x) {
+		return bad(n)
+	}
+	return e
+}
+
+// foldType sets type and dimension of an aggregate from what it combines.
+func (s *scope) foldType(n *formula.Node, e, x *Expr) bool {
+	want := decl.Number
+	switch e.Fold.Kind {
+	case Count:
+		want, e.Dim = decl.Boolean, unit.None
+	case Any, All:
+		want, e.Type, e.Dim = decl.Boolean, decl.Boolean, unit.None
+	case First, Last:
+		e.Type, e.Dim = x.Type, x.Dim
+		return true
+	case Sum:
+		if x.Dim.IsPoint() {
+			s.c.problem(s.f, n.At, "unit", "", "temperatures cannot be added up")
+			return false
+		}
+	}
+	return s.typed(x, want, "what "+n.Text+" takes")
+}
+
+// items resolves an aggregate with a body for each item.
+func (s *scope) items(n *formula.Node) *Expr {
+	k, ok := foldKinds[n.Text]
+	if !ok || k == First || k == Last || k == Length {
+		s.c.problem(s.f, n.At, "function", "Over items there are sum, count, any, all, and min, max, mean of map.", "there is no aggregate %s over items", n.Text)
+		return bad(n)
+	}
+	if s.each != nil {
+		s.c.problem(s.f, n.At, "series", "Give the inner aggregate a name as a quantity of its own.", "an aggregate cannot stand inside another")
+		return bad(n)
+	}
+	spec := &FoldSpec{Kind: k}
+	if !s.members(n.Args[0], spec) {
+		return bad(n)
+	}
+	inner := *s
+	inner.each = spec.Items
+	body := inner.expr(n.Args[1])
+	if body.Type == unknownType {
+		return bad(n)
+	}
+	e := &Expr{Op: Fold, At: n.At, Type: decl.Number, Dim: body.Dim, Args: []*Expr{body}, Fold: spec}
+	if !s.foldType(n, e, body) || !s.plainBody(body) {
+		return bad(n)
+	}
+	return e
+}
+
+// members finds what an aggregate runs over: the items of a kind, or of a set.
+func (s *scope) members(n *formula.Node, spec *FoldSpec) bool {
+	if n.Kind != formula.Name || n.Dot {
+		s.c.problem(s.f, n.At, "wrong-kind", "Name a kind by its plural, or a set.", "an aggregate runs over items")
+		return false
+	}
+	if len(n.Path) == 1 && s.kind.Quantity(n.Path[0]) == nil {
+		if k := s.pluralKind(n.Path[0]); k != nil {
+			spec.Items = k
+			return true
+		}
+	}
+	ref, rest := s.origin(n)
+	if ref == nil || len(rest) == 0 {
+		s.unknown(n)
+		return false
+	}
+	ref.Path = strings.Join(n.Path, ".")
+	k := ref.Kind
+	for i, name := range rest {
+		q := k.Quantity(name)
+		switch {
+		case q == nil:
+			s.noQuantity(n.At, k, name)
+			return false
+		case i == len(rest)-1 && q.Type == decl.Set:
+			ref.Target, spec.Set, spec.Items = q, ref, q.To
+			return true
+		case q.Type != decl.Reference || i == len(rest)-1:
+			s.c.problem(s.f, n.At, "wrong-kind", "Name a kind by its plural, or a set.", "%s is %s, not a set of items", ref.Path, typePhrase(q.Type))
+			return false
+		}
+		ref.Hops, k = append(ref.Hops, q), q.To
+	}
+	return false
+}
+
+// plainBody refuses in the body of an aggregate what a spreadsheet cannot
+// calculate over a whole range at once.
+func (s *scope) plainBody(body *Expr) bool {
+	ok := true
+	body.Walk(func(e *Expr) {
+		what := ""
+		switch e.Op {
+		case If:
+			what = "?:"
+		case Else:
+			what = "??"
+		case Call:
+			what = e.Fn.Name
+		case Fold:
+			what = "an aggregate"
+		}
+		if what != "" && ok {
+			ok = false
+			s.c.problem(s.f, e.At, "series", "Give this part a name as a quantity of the item, and aggregate that.", "%s cannot stand inside an aggregate", what)
+		}
+	})
+	return ok
+}

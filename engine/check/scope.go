@@ -1,0 +1,420 @@
+package check
+
+import (
+	"regexp"
+	"sort"
+	"strings"
+
+	"bankwright/engine/decl"
+	"bankwright/engine/diag"
+	"bankwright/engine/formula"
+	"bankwright/engine/unit"
+)
+
+// scope is where a formula stands: it decides what names mean.
+type scope struct {
+	c    *checker
+	f    *decl.Formula // the formula being read
+	kind *Kind         // whose item the formula is for
+	item int           // which item, -1: any
+	axes []*decl.Axis  // the steps that are current
+	each *Kind         // the kind of the aggregate around, nil outside
+}
+
+// formula reads a formula and, where q is not nil, checks it against q's type
+// and unit. It is nil where the formula has faults.
+func (s *scope) formula(f *decl.Formula, q *Quantity) *Expr {
+	s.f = f
+	n, problems := formula.Parse(f.Text)
+	for _, p := range problems {
+		s.c.problem(f, p.At, "syntax", p.Mend, "%s", p.Text)
+	}
+	if n == nil {
+		return nil
+	}
+	before := len(s.c.list)
+	e := s.expr(n)
+	if q != nil {
+		s.fits(e, q)
+	}
+	if s.c.list[before:].HasErrors() {
+		return nil
+	}
+	return e
+}
+
+// fits checks that a formula gives what its quantity is.
+func (s *scope) fits(e *Expr, q *Quantity) {
+	want := q.Type
+	if e.Type == unknownType {
+		return
+	}
+	if want != e.Type {
+		s.c.problem(s.f, e.At, "wrong-kind", "", "%s is %s, but its formula gives %s", q.Name, typePhrase(want), typePhrase(e.Type))
+		return
+	}
+	if want == decl.Text {
+		s.choices(e, q)
+	}
+	if want != decl.Number {
+		return
+	}
+	if _, ok := unit.Fit(q.Dim, e.Dim); !ok {
+		s.c.problem(s.f, e.At, "unit", factorMend(q.Dim, e.Dim), "%s is %s, but its formula gives %s", q.Name, q.Dim.Describe(), e.Dim.Describe())
+	}
+}
+
+// choices checks that every text a rule can give is one of its choices.
+func (s *scope) choices(e *Expr, q *Quantity) {
+	if len(q.Choices) == 0 {
+		return
+	}
+	switch e.Op {
+	case Literal:
+		if t := s.c.prog.Texts[int(e.Num)]; !contains(q.Choices, t) {
+			s.c.problem(s.f, e.At, "choice", nearestMend(t, q.Choices), "%q is not one of the choices of %s", t, q.Name)
+		}
+	case If:
+		s.choices(e.Args[1], q)
+		s.choices(e.Args[2], q)
+	}
+}
+
+// unknownType is the type of a part that has been reported already.
+const unknownType decl.Type = -1
+
+func typePhrase(t decl.Type) string {
+	switch t {
+	case decl.Number:
+		return "a number"
+	case decl.Boolean:
+		return "true or false"
+	case decl.Text:
+		return "a text"
+	case decl.Reference:
+		return "a reference"
+	case decl.Set:
+		return "a set of items"
+	}
+	return "a table"
+}
+
+// name resolves a path to a Read, a Column or a Step.
+func (s *scope) name(n *formula.Node) *Expr {
+	e := &Expr{At: n.At, Type: unknownType, Dim: unit.Any}
+	if n.Dot && s.each == nil {
+		s.c.problem(s.f, n.At, "unknown-name", "A name with a dot in front belongs inside sum, count, any, all or map.", "there is no item for .%s here", strings.Join(n.Path, "."))
+		return e
+	}
+	ref, rest := s.origin(n)
+	if ref == nil {
+		return s.other(n, e)
+	}
+	ref.Path = strings.Join(n.Path, ".")
+	if n.Dot {
+		ref.Path = "." + ref.Path
+	}
+	if len(rest) == 0 {
+		s.c.problem(s.f, n.At, "wrong-kind", "Name one of its quantities: "+ref.Path+"."+someName(ref.Kind)+".", "%s is an item, not a value", ref.Path)
+		return e
+	}
+	return s.follow(e, ref, rest)
+}
+
+// origin finds where a path starts and what of it is left to follow.
+func (s *scope) origin(n *formula.Node) (*Ref, []string) {
+	head := n.Path[0:]
+	if n.Dot {
+		return &Ref{Origin: Each, Kind: s.each}, head
+	}
+	if s.kind.Quantity(head[0]) != nil {
+		return &Ref{Origin: Self, Kind: s.kind}, head
+	}
+	if len(head) == 1 {
+		if k := s.c.byName["constant"]; k != nil && k.Quantity(head[0]) != nil {
+			return &Ref{Origin: One, Kind: k}, head
+		}
+		return nil, nil
+	}
+	if k := s.c.byName[head[0]]; k != nil && !k.Many {
+		return &Ref{Origin: One, Kind: k}, head[1:]
+	}
+	for _, a := range s.axes {
+		if a.Kind != nil && a.Name == head[0] {
+			return &Ref{Origin: AxisItem, Axis: a, Kind: s.c.kinds[a.Kind]}, head[1:]
+		}
+	}
+	for _, k := range s.c.prog.Kinds {
+		if k.Many && k.Plural == head[0] {
+			if i := k.Item(head[1]); i >= 0 {
+				return &Ref{Origin: Fixed, Kind: k, Item: i}, head[2:]
+			}
+		}
+	}
+	return nil, nil
+}
+
+// follow goes along references to the quantity at the end of a path.
+func (s *scope) follow(e *Expr, ref *Ref, rest []string) *Expr {
+	k := ref.Kind
+	for i, name := range rest {
+		q := k.Quantity(name)
+		if q == nil {
+			s.noQuantity(e.At, k, name)
+			return e
+		}
+		last := i == len(rest)-1
+		switch {
+		case q.Type == decl.Points:
+			return s.pointsColumn(e, ref, q, rest[i+1:])
+		case last:
+			ref.Target = q
+			return s.read(e, ref)
+		case q.Type != decl.Reference:
+			s.c.problem(s.f, e.At, "wrong-kind", "", "%s is %s; nothing can be reached through it", name, typePhrase(q.Type))
+			return e
+		}
+		ref.Hops = append(ref.Hops, q)
+		k = q.To
+	}
+	return e
+}
+
+// read makes the Read of a reference that has its target.
+func (s *scope) read(e *Expr, ref *Ref) *Expr {
+	q := ref.Target
+	e.Ref = ref
+	switch q.Type {
+	case decl.Reference:
+		s.c.problem(s.f, e.At, "wrong-kind", "Name one of its quantities: "+ref.Path+"."+someName(q.To)+".", "%s names an item, it is not a value", ref.Path)
+		return e
+	case decl.Set:
+		if !hasAxis(s.axes, q.Axes[0]) {
+			s.c.problem(s.f, e.At, "wrong-kind", "Use it in an aggregate, such as sum("+ref.Path+", ."+someName(q.To)+").", "%s is a set of items, not a value", ref.Path)
+			return e
+		}
+	}
+	e.Op, e.Type, e.Dim = Read, q.Type, q.Dim
+	if q.Type == decl.Set {
+		e.Type = decl.Boolean
+	}
+	return e
+}
+
+// readable checks that every axis of a read series is current in the scope.
+func (s *scope) readable(e *Expr) {
+	if e.Op != Read {
+		return
+	}
+	for _, a := range e.Ref.Target.Axes {
+		if !hasAxis(s.axes, a) {
+			name := e.Ref.Path
+			s.c.problem(s.f, e.At, "series", "Take one value of it, such as sum("+name+"), max("+name+") or last("+name+"), or run over "+a.Name+" as well.", "%s has a value for each %s, but one value is wanted here", name, a.Name)
+			e.Type = unknownType
+			return
+		}
+	}
+}
+
+// pointsColumn makes the Column of an item's own table.
+func (s *scope) pointsColumn(e *Expr, ref *Ref, q *Quantity, rest []string) *Expr {
+	ref.Target = q
+	var names []string
+	for i, col := range q.Columns {
+		names = append(names, col.Name)
+		if len(rest) == 1 && rest[0] == col.Name {
+			e.Op, e.Type, e.Dim, e.Ref, e.Col = Column, decl.Number, col.Unit.Dim, ref, i
+			return e
+		}
+	}
+	s.c.problem(s.f, e.At, "unknown-name", "Its columns are "+strings.Join(names, ", ")+".", "%s is a table; name one of its columns", q.Name)
+	return e
+}
+
+// other resolves what is no quantity: a step number or a table's column.
+func (s *scope) other(n *formula.Node, e *Expr) *Expr {
+	head := n.Path[0]
+	if len(n.Path) == 1 {
+		for _, a := range s.axes {
+			if a.Name == head {
+				e.Op, e.Type, e.Dim, e.Axis = Step, decl.Number, unit.None, a
+				return e
+			}
+		}
+	}
+	if t := s.table(head); t != nil && len(n.Path) == 2 {
+		for i, col := range t.Columns {
+			if col.Name == n.Path[1] {
+				e.Op, e.Table, e.Col = Column, t, i
+				e.Type, e.Dim = decl.Number, col.Unit.Dim
+				if col.Text {
+					e.Type, e.Dim = decl.Text, unit.None
+				}
+				return e
+			}
+		}
+		s.c.problem(s.f, n.At, "unknown-name", nearestMend(n.Path[1], columnNames(t)), "the table %s has no column %s", head, n.Path[1])
+		return e
+	}
+	s.unknown(n)
+	return e
+}
+
+func (s *scope) table(name string) *decl.Table {
+	for _, t := range s.c.prog.Model.Tables {
+		if t.Name == name {
+			return t
+		}
+	}
+	return nil
+}
+
+// unknown reports a path whose start means nothing here.
+func (s *scope) unknown(n *formula.Node) {
+	head := n.Path[0]
+	if len(n.Path) > 1 {
+		if k := s.pluralKind(head); k != nil {
+			s.c.problem(s.f, n.At, "unknown-name", nearestMend(n.Path[1], itemNames(k)), "there is no %s named %s", k.Name, n.Path[1])
+			return
+		}
+		if k := s.c.byName[head]; k != nil {
+			s.c.problem(s.f, n.At, "unknown-name", "Write "+k.Plural+".NAME."+n.Path[1]+" for one of them, or sum("+k.Plural+", ."+n.Path[1]+") over all.", "there are many of %s; the formula does not say which", k.Name)
+			return
+		}
+	}
+	if k := s.pluralKind(head); k != nil {
+		s.c.problem(s.f, n.At, "wrong-kind", "Use it in an aggregate, such as sum("+head+", ."+someName(k)+").", "%s are items, not a value", head)
+		return
+	}
+	if near := diag.Nearest(head, s.names()); near != "" {
+		s.c.problem(s.f, n.At, "unknown-name", "Did you mean "+near+"?", "%s has no quantity %s", s.kind.Name, head)
+		return
+	}
+	s.noQuantity(n.At, s.kind, head)
+}
+
+// noQuantity reports a name that a kind lacks, with the kinds that have it.
+func (s *scope) noQuantity(at formula.Span, k *Kind, name string) {
+	var owners []string
+	for _, other := range s.c.prog.Kinds {
+		if other != k && other.Quantity(name) != nil {
+			owners = append(owners, other.Name)
+		}
+	}
+	mend := nearestMend(name, quantityNames(k))
+	if mend == "" && len(owners) > 0 {
+		mend = name + " belongs to " + strings.Join(owners, ", ") + "."
+	}
+	s.c.problem(s.f, at, "unknown-name", mend, "%s has no quantity %s", k.Name, name)
+}
+
+func (s *scope) pluralKind(name string) *Kind {
+	for _, k := range s.c.prog.Kinds {
+		if k.Many && k.Plural == name {
+			return k
+		}
+	}
+	return nil
+}
+
+// names are all one-segment names of the scope.
+func (s *scope) names() []string {
+	out := quantityNames(s.kind)
+	if k := s.c.byName["constant"]; k != nil {
+		out = append(out, quantityNames(k)...)
+	}
+	for _, a := range s.axes {
+		out = append(out, a.Name)
+	}
+	return out
+}
+
+var placeholder = regexp.MustCompile(`\{([^{}]*)\}`)
+
+// sentence reads text with {paths} in it.
+func (s *scope) sentence(text string, at diag.Pos) []Part {
+	var parts []Part
+	from := 0
+	for _, m := range placeholder.FindAllStringSubmatchIndex(text, -1) {
+		if m[0] > from {
+			parts = append(parts, Part{Text: text[from:m[0]]})
+		}
+		from = m[1]
+		s.f = &decl.Formula{Text: text[m[2]:m[3]], At: at}
+		if e := s.formula(s.f, nil); e != nil {
+			if e.Op != Read {
+				s.c.list.Errorf(at, "wrong-kind", "Give the calculation a name as a quantity of its own.", "{%s} is not the name of a quantity", s.f.Text)
+				continue
+			}
+			parts = append(parts, Part{Read: e})
+		}
+	}
+	if from < len(text) {
+		parts = append(parts, Part{Text: text[from:]})
+	}
+	return parts
+}
+
+func nearestMend(name string, names []string) string {
+	if near := diag.Nearest(name, names); near != "" {
+		return "Did you mean " + near + "?"
+	}
+	return ""
+}
+
+func quantityNames(k *Kind) []string {
+	var out []string
+	for _, q := range k.Quantities {
+		out = append(out, q.Name)
+	}
+	return out
+}
+
+func itemNames(k *Kind) []string {
+	var out []string
+	for _, it := range k.Items {
+		out = append(out, it.Name)
+	}
+	return out
+}
+
+func columnNames(t *decl.Table) []string {
+	var out []string
+	for _, c := range t.Columns {
+		out = append(out, c.Name)
+	}
+	return out
+}
+
+// someName is a number of a kind to show in an example.
+func someName(k *Kind) string {
+	names := quantityNames(k)
+	sort.SliceStable(names, func(i, j int) bool {
+		return k.Quantity(names[i]).Type == decl.Number && k.Quantity(names[j]).Type != decl.Number
+	})
+	if len(names) == 0 {
+		return "name"
+	}
+	return names[0]
+}
+
+func contains(list []string, s string) bool {
+	for _, t := range list {
+		if t == s {
+			return true
+		}
+	}
+	return false
+}
+
+// factorMend tells by what a formula misses its unit, where that is simple.
+func factorMend(want, got unit.Dim) string {
+	missing, ok := unit.Div(want, got)
+	if !ok {
+		return ""
+	}
+	if missing == unit.None {
+		return ""
+	}
+	return "A factor that is " + missing.Describe() + " is missing, or one too many is there."
+}

@@ -1,0 +1,194 @@
+// Package eval computes a checked program: one small program for each
+// quantity, run over columns of lanes (points of a sweep × items), the base
+// case being a sweep of one point. Beside it stands the reference, which runs
+// the same formulas cell by cell on expr's virtual machine.
+package eval
+
+import (
+	"math"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/formula"
+)
+
+// Result holds the value of every cell, in base units: booleans are 0 and 1,
+// texts indices into Program.Texts, references item indices of the kind that is
+// referred to. NaN is no value: absent, beyond the steps in use, or failed;
+// Why tells which.
+type Result struct {
+	Program *check.Program
+	Points  int
+
+	cols   [][]float64     // by quantity: rows × lanes, lane = point*items + item
+	points [][][][]float64 // by quantity of type Points: item, column, row
+	tables map[tableKey][]float64
+	texts  map[string]int
+}
+
+// At is the value of a cell at the first point.
+func (r *Result) At(q *check.Quantity, item, row int) float64 {
+	return r.AtPoint(q, 0, item, row)
+}
+
+// AtPoint is the value of a cell at a point.
+func (r *Result) AtPoint(q *check.Quantity, point, item, row int) float64 {
+	n := len(q.Kind.Items)
+	return r.cols[q.Index][row*r.Points*n+point*n+item]
+}
+
+// PointsOf is an item's own table, column by column; nil where it is absent.
+func (r *Result) PointsOf(q *check.Quantity, item int) [][]float64 {
+	return r.points[q.Index][item]
+}
+
+// Active is how many steps of an axis are in use for an item of a kind.
+func (r *Result) Active(k *check.Kind, a *decl.Axis, item int) int {
+	return r.active(k, a, 0, item)
+}
+
+func (r *Result) active(k *check.Kind, a *decl.Axis, point, item int) int {
+	e := k.Active[a]
+	if e == nil {
+		return a.Steps
+	}
+	v := r.cols[e.Ref.Target.Index][r.lane(e.Ref, point, item)]
+	if v != v || v < 0 {
+		return 0
+	}
+	return int(math.Min(formula.Floor(v), float64(a.Steps)))
+}
+
+// lane is where a reference without hops ends, for an item at a point.
+func (r *Result) lane(ref *check.Ref, point, item int) int {
+	n := len(ref.Target.Kind.Items)
+	switch ref.Origin {
+	case check.Self:
+		return point*n + item
+	case check.Fixed:
+		return point*n + ref.Item
+	}
+	return point * n
+}
+
+// Change gives an input other values than its file, one for each point (or one
+// for all). An input that has a formula loses it.
+type Change struct {
+	Quantity *check.Quantity
+	Item     int
+	Row      int
+	Values   []float64 // base units; NaN: absent
+}
+
+// newResult makes room for all values and fills in what is given.
+func newResult(p *check.Program, points int, changes []Change) *Result {
+	r := &Result{Program: p, Points: points, cols: make([][]float64, len(p.Quantities)), points: make([][][][]float64, len(p.Quantities))}
+	r.tables, r.texts = map[tableKey][]float64{}, map[string]int{}
+	for i, t := range p.Texts {
+		r.texts[t] = i
+	}
+	for _, q := range p.Quantities {
+		if q.Type == decl.Points {
+			r.points[q.Index] = pointsOf(q)
+			continue
+		}
+		col := make([]float64, q.Rows()*points*len(q.Kind.Items))
+		for i := range col {
+			col[i] = math.NaN()
+		}
+		r.cols[q.Index] = col
+		if q.Value == nil {
+			r.fill(q)
+		}
+	}
+	for _, c := range changes {
+		n := len(c.Quantity.Kind.Items)
+		for p := range points {
+			r.cols[c.Quantity.Index][c.Row*points*n+p*n+c.Item] = c.Values[p%len(c.Values)]
+		}
+	}
+	return r
+}
+
+func pointsOf(q *check.Quantity) [][][]float64 {
+	out := make([][][]float64, len(q.Kind.Items))
+	for i, it := range q.Kind.Items {
+		if g := q.GivenFor(it); g != nil {
+			out[i] = g.Points
+		}
+	}
+	return out
+}
+
+// fill enters the values that a file gives for an input.
+func (r *Result) fill(q *check.Quantity) {
+	for i, it := range q.Kind.Items {
+		g := q.GivenFor(it)
+		if g == nil || g.Formula != nil {
+			if q.Type == decl.Set && g == nil && !q.Optional {
+				r.set(q, i, func(int) float64 { return 0 })
+			}
+			continue
+		}
+		switch q.Type {
+		case decl.Number, decl.Boolean:
+			r.set(q, i, func(step int) float64 {
+				if len(g.Values) == 1 {
+					return g.Values[0]
+				}
+				return g.Values[step]
+			})
+		case decl.Text:
+			r.set(q, i, func(int) float64 { return float64(r.texts[g.Texts[0]]) })
+		case decl.Reference:
+			r.set(q, i, func(int) float64 { return float64(q.To.Item(g.Texts[0])) })
+		case decl.Set:
+			member := map[string]bool{}
+			for _, name := range g.Texts {
+				member[name] = true
+			}
+			r.set(q, i, func(step int) float64 { return truth(member[q.To.Items[step].Name]) })
+		}
+	}
+}
+
+// set enters the values of an item's steps at every point.
+func (r *Result) set(q *check.Quantity, item int, value func(step int) float64) {
+	n, step := len(q.Kind.Items), 0
+	q.EachStep(func(_ []int, row int) {
+		v := value(step)
+		step++
+		for p := range r.Points {
+			r.cols[q.Index][row*r.Points*n+p*n+item] = v
+		}
+	})
+}
+
+func truth(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// tableColumn is a column of a table of the rules; texts are interned.
+func (r *Result) tableColumn(t *decl.Table, col int) []float64 {
+	key := tableKey{t, col}
+	if c, ok := r.tables[key]; ok {
+		return c
+	}
+	c := make([]float64, len(t.Rows))
+	for i, row := range t.Rows {
+		c[i] = row.Numbers[col]
+		if t.Columns[col].Text {
+			c[i] = float64(r.texts[row.Texts[col]])
+		}
+	}
+	r.tables[key] = c
+	return c
+}
+
+type tableKey struct {
+	table *decl.Table
+	col   int
+}

@@ -1,0 +1,260 @@
+package formula
+
+import (
+	"math"
+	"sort"
+
+	"bankwright/engine/unit"
+)
+
+// Functions is the registry, in the order in which it is documented. The
+// aggregates (sum, count, any, all, mean, first, last, len) and prev are forms
+// of the language and not in it.
+var Functions = []*Function{
+	{
+		Name: "min", Doc: "the smallest of several values", Params: []string{"a", "b"}, Rest: true,
+		Dim: alike, Eval: func(_ [][]float64, x []float64) float64 { return extreme(x, -1) },
+		Result: "MIN({...})",
+	},
+	{
+		Name: "max", Doc: "the largest of several values", Params: []string{"a", "b"}, Rest: true,
+		Dim: alike, Eval: func(_ [][]float64, x []float64) float64 { return extreme(x, 1) },
+		Result: "MAX({...})",
+	},
+	{
+		Name: "clamp", Doc: "x, but not below low nor above high", Params: []string{"x", "low", "high"},
+		Dim: alike, Eval: func(_ [][]float64, x []float64) float64 {
+			return extreme([]float64{extreme(x[:2], 1), x[2]}, -1)
+		},
+		Result: "MIN(MAX({x},{low}),{high})",
+	},
+	{
+		Name: "abs", Doc: "x without its sign", Params: []string{"x"},
+		Dim: alike, Eval: func(_ [][]float64, x []float64) float64 {
+			if x[0] < 0 {
+				return -x[0]
+			}
+			return x[0]
+		},
+		Result: "ABS({x})",
+	},
+	{
+		Name: "ceil", Doc: "the least whole number not below x", Params: []string{"x"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return Ceil(x[0]) },
+		// The tolerance is subtracted first; -INT(-x) is the ceiling of any sign.
+		Result: "-INT(-({x}-tolerance*MAX(1,ABS({x}))))",
+	},
+	{
+		Name: "floor", Doc: "the greatest whole number not above x", Params: []string{"x"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return Floor(x[0]) },
+		Result: "INT({x}+tolerance*MAX(1,ABS({x})))",
+	},
+	{
+		Name: "round", Doc: "the whole number nearest to x, halves away from zero", Params: []string{"x"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Round(x[0]) },
+		Result: "ROUND({x},0)",
+	},
+	{
+		Name: "sqrt", Doc: "the square root of x", Params: []string{"x"},
+		Dim: func(d []unit.Dim) (unit.Dim, string) {
+			if r, ok := unit.Root(d[0], 2); ok {
+				return r, ""
+			}
+			return unit.Any, "the square root of " + d[0].Describe() + " is not a quantity"
+		},
+		Eval:   func(_ [][]float64, x []float64) float64 { return math.Sqrt(x[0]) },
+		Result: "SQRT({x})",
+	},
+	{
+		Name: "exp", Doc: "e to the power x", Params: []string{"x"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Exp(x[0]) },
+		Result: "EXP({x})",
+	},
+	{
+		Name: "ln", Doc: "the natural logarithm of x", Params: []string{"x"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 {
+			if x[0] <= 0 {
+				return math.NaN()
+			}
+			return math.Log(x[0])
+		},
+		Result: "LN({x})",
+	},
+	{
+		Name: "discount", Doc: "what a payment after that many years is worth now at a rate a year", Params: []string{"rate", "years"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Pow(1+x[0], -x[1]) },
+		Result: "(1+{rate})^(-({years}))",
+	},
+	{
+		Name: "annuity", Doc: "what 1 at the end of each of that many years is worth now at a rate a year", Params: []string{"rate", "years"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 {
+			if x[0] == 0 {
+				return x[1]
+			}
+			return -math.Expm1(-x[1]*math.Log1p(x[0])) / x[0]
+		},
+		Result: "-PV({rate},{years},1)",
+	},
+	{
+		Name: "lookup", Doc: "the value in the row whose key is x", Params: []string{"[keys]", "[values]", "x"},
+		Dim: fromColumns, Eval: func(cols [][]float64, x []float64) float64 {
+			for i, k := range cols[0] {
+				if k == x[0] || Near(k, x[0]) {
+					return cols[1][i]
+				}
+			}
+			return math.NaN()
+		},
+		Steps: []SheetStep{
+			{"row", "SUMPRODUCT((ABS({keys}-{x})<=tolerance*ABS({x}))*(ROW({keys})-MIN(ROW({keys}))+1))"},
+		},
+		Result: "IF({#row}=0,NA(),INDEX({values},{#row}))",
+	},
+	{
+		Name: "lookup_name", Doc: "the value in the row whose key is the text x", Params: []string{"[keys]", "[values]", "x"}, TextKey: true,
+		Dim: fromColumns, Eval: func(cols [][]float64, x []float64) float64 {
+			for i, k := range cols[0] {
+				if k == x[0] {
+					return cols[1][i]
+				}
+			}
+			return math.NaN()
+		},
+		Result: "INDEX({values},MATCH({x},{keys},0))",
+	},
+	{
+		Name: "at_least", Doc: "the smallest entry of a rising column that is not below x", Params: []string{"[sizes]", "x"}, Rising: true,
+		Dim: alike, Eval: func(cols [][]float64, x []float64) float64 {
+			for _, v := range cols[0] {
+				if AtMost(x[0], v) {
+					return v
+				}
+			}
+			return math.NaN()
+		},
+		Steps: []SheetStep{
+			{"row", "1+SUMPRODUCT(ISNUMBER({sizes})*({sizes}<{x}-tolerance*ABS({x})))"},
+		},
+		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
+	},
+	{
+		Name: "interpolate", Doc: "y at x on straight lines between points, held at the ends", Params: []string{"[xs]", "[ys]", "x"}, Rising: true,
+		Dim: fromColumns, Eval: func(cols [][]float64, x []float64) float64 {
+			return between(cols, x[0], func(x, x0, x1, y0, y1 float64) float64 {
+				return y0 + (y1-y0)*((x-x0)/(x1-x0))
+			})
+		},
+		Steps:  betweenSteps,
+		Result: "IF({#upper}={#lower},{#from},{#from}+({#to}-{#from})*({#held}-{#lower})/({#upper}-{#lower}))",
+	},
+	{
+		Name: "interpolate_log", Doc: "y at x on lines that are straight on log-log paper, held at the ends", Params: []string{"[xs]", "[ys]", "x"}, Rising: true,
+		Dim: fromColumns, Eval: func(cols [][]float64, x []float64) float64 {
+			return between(cols, x[0], func(x, x0, x1, y0, y1 float64) float64 {
+				if x0 <= 0 || y0 <= 0 || y1 <= 0 {
+					return math.NaN()
+				}
+				return y0 * math.Pow(y1/y0, math.Log(x/x0)/math.Log(x1/x0))
+			})
+		},
+		Steps:  betweenSteps,
+		Result: "IF({#upper}={#lower},{#from},{#from}*({#to}/{#from})^(LN({#held}/{#lower})/LN({#upper}/{#lower})))",
+	},
+}
+
+// betweenSteps finds the two points around x, x being held inside the column.
+var betweenSteps = []SheetStep{
+	{"held", "MIN(MAX({x},MIN({xs})),MAX({xs}))"},
+	{"row", "MAX(1,MIN(COUNT({xs})-1,SUMPRODUCT(ISNUMBER({xs})*({xs}<={#held}))))"},
+	{"lower", "INDEX({xs},{#row})"},
+	{"upper", "INDEX({xs},MIN({#row}+1,COUNT({xs})))"},
+	{"from", "INDEX({ys},{#row})"},
+	{"to", "INDEX({ys},MIN({#row}+1,COUNT({xs})))"},
+}
+
+var byName = func() map[string]*Function {
+	m := map[string]*Function{}
+	for _, f := range Functions {
+		m[f.Name] = f
+	}
+	return m
+}()
+
+// Lookup finds a function by name, nil if there is none.
+func Lookup(name string) *Function { return byName[name] }
+
+// Columns is how many of the parameters are table columns; they come first.
+func (f *Function) Columns() int {
+	n := 0
+	for _, p := range f.Params {
+		if p[0] == '[' {
+			n++
+		}
+	}
+	return n
+}
+
+// alike: all arguments have one dimension, and so has the result.
+func alike(d []unit.Dim) (unit.Dim, string) {
+	out := unit.Any
+	for _, a := range d {
+		fit, ok := unit.Fit(out, a)
+		if !ok {
+			return unit.Any, "one is " + out.Describe() + ", another " + a.Describe()
+		}
+		out = fit
+	}
+	return out, ""
+}
+
+// plain: numbers without a unit in and out.
+func plain(d []unit.Dim) (unit.Dim, string) {
+	for _, a := range d {
+		if _, ok := unit.Fit(unit.None, a); !ok {
+			return unit.None, "it takes numbers without a unit, not " + a.Describe()
+		}
+	}
+	return unit.None, ""
+}
+
+// fromColumns: keys, values, x: x is like the keys, the result like the values.
+func fromColumns(d []unit.Dim) (unit.Dim, string) {
+	if _, ok := unit.Fit(d[0], d[2]); !ok {
+		return d[1], "the column holds " + d[0].Describe() + ", but what is looked up is " + d[2].Describe()
+	}
+	return d[1], ""
+}
+
+// extreme is the largest (sign 1) or smallest (sign -1) of x; NaN where any is.
+func extreme(x []float64, sign float64) float64 {
+	m := x[0]
+	for _, v := range x {
+		if v != v {
+			return v
+		}
+		if sign*v > sign*m {
+			m = v
+		}
+	}
+	return m
+}
+
+// between finds the two rows of rising cols[0] around x and hands them to f;
+// outside the column, and exactly on a row, it is that row's value.
+func between(cols [][]float64, x float64, f func(x, x0, x1, y0, y1 float64) float64) float64 {
+	xs, ys := cols[0], cols[1]
+	n := len(xs)
+	switch {
+	case n == 0 || x != x:
+		return math.NaN()
+	case x <= xs[0]:
+		return ys[0]
+	case x >= xs[n-1]:
+		return ys[n-1]
+	}
+	k := sort.SearchFloat64s(xs, x)
+	if xs[k] == x {
+		return ys[k]
+	}
+	return f(x, xs[k-1], xs[k], ys[k-1], ys[k])
+}

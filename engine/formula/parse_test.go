@@ -1,0 +1,148 @@
+package formula
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// show prints a tree with every bracket, so that a test can see its shape.
+func show(n *Node) string {
+	var args []string
+	for _, a := range n.Args {
+		args = append(args, show(a))
+	}
+	switch n.Kind {
+	case Number, Truth:
+		return fmt.Sprint(n.Num)
+	case Text:
+		return fmt.Sprintf("%q", n.Text)
+	case Name:
+		s := strings.Join(n.Path, ".")
+		if n.Dot {
+			s = "." + s
+		}
+		return s
+	case Unary:
+		return "(" + n.Op + " " + args[0] + ")"
+	case Binary:
+		return "(" + args[0] + " " + n.Op + " " + args[1] + ")"
+	case Cond:
+		return "(" + args[0] + " ? " + args[1] + " : " + args[2] + ")"
+	case Each:
+		return n.Text + "[" + strings.Join(args, " | ") + "]"
+	}
+	return n.Text + "(" + strings.Join(args, ", ") + ")"
+}
+
+// texts are formulas of the subset with the shape they have in expr.
+var texts = []struct{ src, want string }{
+	{"1 + 2 * x", "(1 + (2 * x))"},
+	{"-x ** 2", "(- (x ** 2))"},
+	{"2 ** 3 ** 2", "(2 ** (3 ** 2))"},
+	{"2 ^ 3", "(2 ** 3)"},
+	{"a - b - c", "((a - b) - c)"},
+	{"a / b / c", "((a / b) / c)"},
+	{"1 < a < 3", "((1 < a) and (a < 3))"},
+	{"not a and b or c", "(((not a) and b) or c)"},
+	{"!a && b || c", "(((not a) and b) or c)"},
+	{"a ? b : c ? d : e", "(a ? b : (c ? d : e))"},
+	{"(x ?? 0) + 1", "((x ?? 0) + 1)"},
+	{"shelf.board.price", "shelf.board.price"},
+	{"sum(crates, .mass * share)", "sum[crates | (.mass * share)]"},
+	{"max(map(crates, .board.price))", "max[crates | .board.price]"},
+	{"count(crates, .mass > limit)", "count[crates | (.mass > limit)]"},
+	{"sum(growth)", "sum(growth)"},
+	{"growth | sum()", "sum(growth)"},
+	{"prev(stock) + 1", "(prev(stock) + 1)"},
+	{`finish == "oiled"`, `(finish == "oiled")`},
+	{"min(a, b, 2.5)", "min(a, b, 2.5)"},
+	{"count * min", "(count * min)"}, // names of aggregates are fine as names
+	{"true and 1e3 > x", "(1 and (1000 > x))"},
+	{"interpolate(curve.x, curve.y, 3)", "interpolate(curve.x, curve.y, 3)"},
+}
+
+func TestParse(t *testing.T) {
+	for _, c := range texts {
+		n, problems := Parse(c.src)
+		if len(problems) > 0 {
+			t.Errorf("%s: %v", c.src, problems[0])
+			continue
+		}
+		if got := show(n); got != c.want {
+			t.Errorf("%s\n got %s\nwant %s", c.src, got, c.want)
+		}
+	}
+}
+
+func TestSpans(t *testing.T) {
+	src := "height * (shelf.board.price + max(a, bb)) - sum(crates, .mass)"
+	n, problems := Parse(src)
+	if problems != nil {
+		t.Fatal(problems)
+	}
+	runes := []rune(src)
+	var got []string
+	n.Walk(func(n *Node) {
+		if n.Kind == Name || n.Kind == Call || n.Kind == Each {
+			got = append(got, string(runes[n.At.Start:n.At.Start+n.At.Len]))
+		}
+	})
+	want := "height|shelf.board.price|max(a, bb)|a|bb|sum(crates, .mass)|crates|.mass"
+	if s := strings.Join(got, "|"); s != want {
+		t.Errorf("got  %s\nwant %s", s, want)
+	}
+}
+
+func TestRefused(t *testing.T) {
+	for _, c := range []struct{ src, want string }{
+		{"", "empty"},
+		{"a +", "ends too early"},
+		{"a = 3", "Write == to compare"},
+		{"max(crates, .mass)", "Write max(map(crates, ...))"},
+		{"a % 3", "operator % is outside"},
+		{"[1, 2]", "lists and maps"},
+		{"a in b", "operator in is outside"},
+		{"nil", "nil has no place"},
+		{"map(crates, .mass)", "map alone"},
+		{"a?.b", "outside what formulas may say"},
+		{"a[1]", "only plain names"},
+		{"let x = 1; x", "outside what formulas may say"},
+		{"#", "not expected"},
+		{strings.Repeat("(", 65) + "1" + strings.Repeat(")", 65), "nests deeper"},
+		{strings.Repeat("-", 100) + "1", "nests deeper"},
+		{strings.Repeat("a+", 3000) + "a", "bytes long"},
+		{strings.Repeat("a+", 400) + "a", "more than the 500"},
+		{"a\xff", "UTF-8"},
+	} {
+		_, problems := Parse(c.src)
+		if len(problems) == 0 {
+			t.Errorf("%.40q: no problem, want %q", c.src, c.want)
+			continue
+		}
+		if got := problems[0].Text + " / " + problems[0].Mend; !strings.Contains(got, c.want) {
+			t.Errorf("%.40q: %q does not contain %q", c.src, got, c.want)
+		}
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	for _, c := range texts {
+		f.Add(c.src)
+	}
+	f.Fuzz(func(t *testing.T, src string) {
+		n, problems := Parse(src)
+		if (n == nil) == (len(problems) == 0) {
+			t.Fatalf("%q: neither a tree nor a problem", src)
+		}
+		if n == nil {
+			return
+		}
+		length := len([]rune(src))
+		n.Walk(func(n *Node) {
+			if n.At.Start < 0 || n.At.Len < 0 || n.At.Start+n.At.Len > length {
+				t.Errorf("%q: span %v is outside", src, n.At)
+			}
+		})
+	})
+}
