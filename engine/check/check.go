@@ -130,6 +130,22 @@ func (q *Quantity) OwnFormula(item int) *decl.Formula {
 	return nil
 }
 
+// SourceOf is the text that e, one of q's formulas, was read from.
+func (q *Quantity) SourceOf(e *Expr) *decl.Formula {
+	switch e {
+	case q.Value:
+		return q.Formula
+	case q.Start:
+		return q.Quantity.Start
+	}
+	for i, own := range q.Own {
+		if own == e {
+			return q.OwnFormula(i)
+		}
+	}
+	return nil
+}
+
 // kindAxis is the axis over the items of a kind.
 func (c *checker) kindAxis(k *decl.Kind) *decl.Axis {
 	for _, a := range c.prog.Axes {

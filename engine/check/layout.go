@@ -130,3 +130,20 @@ func (e *Expr) Walk(f func(*Expr)) {
 		a.Walk(f)
 	}
 }
+
+// StepsOf is the inverse of Row: the step on each axis, -1 on the last for a
+// row that holds a start.
+func (q *Quantity) StepsOf(row int) []int {
+	steps := make([]int, len(q.Axes))
+	shift := 0
+	if q.Start != nil {
+		shift = 1
+	}
+	for i := len(q.Axes) - 1; i >= 0; i-- {
+		n := q.Axes[i].Steps + shift
+		steps[i] = row%n - shift
+		row /= n
+		shift = 0
+	}
+	return steps
+}

@@ -24,6 +24,8 @@ type Result struct {
 	points [][][][]float64 // by quantity of type Points: item, column, row
 	tables map[tableKey][]float64
 	texts  map[string]int
+
+	references map[sourceKey]*reference // formulas compiled by Verify
 }
 
 // At is the value of a cell at the first point.

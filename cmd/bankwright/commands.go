@@ -1,0 +1,179 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bankwright/engine"
+	"bankwright/export"
+	"bankwright/export/text"
+)
+
+func (a *app) compare() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:     "compare [FILE]",
+		Short:   "show the alternatives side by side, which one wins, and the checks",
+		Example: "  bankwright compare\n  bankwright compare cabin.toml --json",
+		Args:    atMost(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			m, err := a.load(optional(args, 0))
+			if err != nil {
+				return err
+			}
+			if m.Compared() == nil {
+				return fmt.Errorf("these rules compare nothing: no kind has compare = { by = ... }")
+			}
+			if a.json {
+				return export.CompareJSON(a.out, m)
+			}
+			text.Compare(a.out, m, a.style())
+			return nil
+		},
+	}
+	a.jsonFlag(cmd)
+	return cmd
+}
+
+func (a *app) jsonFlag(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&a.json, "json", false, "print one JSON document")
+}
+
+func (a *app) check() *cobra.Command {
+	verify := false
+	cmd := &cobra.Command{
+		Use:     "check [FILE...]",
+		Short:   "report every fault of rules and scenario, and every check's finding",
+		Example: "  bankwright check cabin.toml\n  bankwright check --verify",
+		RunE: func(_ *cobra.Command, files []string) error {
+			if len(files) == 0 {
+				files = []string{""}
+			}
+			failed := false
+			for _, file := range files {
+				if err := a.checkFile(file, verify); err != nil {
+					failed = true
+				}
+			}
+			if failed {
+				return errFailed
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&verify, "verify", false, "recompute every cell on expr's virtual machine and compare to the last bit")
+	a.jsonFlag(cmd)
+	return cmd
+}
+
+func (a *app) checkFile(file string, verify bool) error {
+	m, err := a.load(file)
+	if err != nil {
+		return err
+	}
+	if a.json {
+		if err := export.CheckJSON(a.out, m); err != nil {
+			return err
+		}
+	} else {
+		text.Check(a.out, m, a.style())
+	}
+	if !verify {
+		return nil
+	}
+	bad, cells := m.Result.Verify()
+	for _, b := range bad {
+		fmt.Fprintf(a.err, "bankwright: %s: columns %v, reference %v\n", m.CellName(b.Cell), b.Columns, b.Reference)
+	}
+	if len(bad) > 0 {
+		return errFailed
+	}
+	fmt.Fprintf(a.err, "%s recomputed on the reference, all equal to the last bit\n", plural(cells, "formula cell", "formula cells"))
+	return nil
+}
+
+func (a *app) explain() *cobra.Command {
+	depth := 3
+	cmd := &cobra.Command{
+		Use:     "explain [FILE] CELL",
+		Short:   "show how one number came about",
+		Example: "  bankwright explain alternative.one_oak.runtime\n  bankwright explain cabin.toml battery.slab.energy --depth 1",
+		Args:    between(1, 2),
+		RunE: func(_ *cobra.Command, args []string) error {
+			file, cell := "", args[len(args)-1]
+			if len(args) == 2 {
+				file = args[0]
+			}
+			m, err := a.load(file)
+			if err != nil {
+				return err
+			}
+			c, problem := m.ParseCell(cell)
+			if problem != nil {
+				return fmt.Errorf("%s", strings.TrimSuffix(problem.Summary+". "+problem.Mend, ". "))
+			}
+			t := m.Explain(c, depth)
+			if a.json {
+				return export.ExplainJSON(a.out, m, t)
+			}
+			text.Explain(a.out, m, t, a.style())
+			return nil
+		},
+	}
+	cmd.Flags().IntVar(&depth, "depth", depth, "how many levels to show")
+	a.jsonFlag(cmd)
+	return cmd
+}
+
+func (a *app) rules() *cobra.Command {
+	cautions := false
+	file := ""
+	cmd := &cobra.Command{
+		Use:     "rules [CELL]",
+		Short:   "show what the rules know: quantities, units, formulas, sources",
+		Example: "  bankwright rules\n  bankwright rules battery.energy\n  bankwright rules --cautions",
+		Args:    atMost(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			m, err := a.load(file)
+			if err != nil {
+				return err
+			}
+			switch {
+			case cautions:
+				text.Cautions(a.out, m.Model.Notices, a.style())
+			case len(args) == 1:
+				return a.rule(m, args[0])
+			case a.json:
+				return export.RulesJSON(a.out, m.Program)
+			default:
+				text.Rules(a.out, m.Program, a.style())
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&cautions, "cautions", false, "show the cautions that every output carries")
+	cmd.Flags().StringVar(&file, "scenario", "", "a scenario whose own rules are shown as well")
+	a.jsonFlag(cmd)
+	return cmd
+}
+
+// rule shows one quantity, named kind.quantity, or one check, check.name.
+func (a *app) rule(m *engine.Model, name string) error {
+	kind, quantity, _ := strings.Cut(name, ".")
+	for _, c := range m.Checks {
+		if kind == "check" && c.Name == quantity {
+			text.CheckRule(a.out, c, a.style())
+			return nil
+		}
+	}
+	q, problem := m.ParseQuantity(name)
+	if problem != nil {
+		return fmt.Errorf("%s", strings.TrimSuffix(problem.Summary+". "+problem.Mend, ". "))
+	}
+	if a.json {
+		return export.RuleJSON(a.out, q)
+	}
+	text.Rule(a.out, q, a.style())
+	return nil
+}

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"golang.org/x/term"
+
+	"bankwright/engine"
+	"bankwright/engine/decl"
+	"bankwright/engine/diag"
+	"bankwright/export/text"
+	"bankwright/rules"
+	"bankwright/scenarios"
+)
+
+// sources are the embedded example, or a scenario file with the standard rules.
+func sources(file string) engine.Sources {
+	if file == "" {
+		return engine.Sources{Files: scenarios.Files, Scenario: scenarios.Default, Standard: rules.Files}
+	}
+	return engine.Sources{Files: os.DirFS(filepath.Dir(file)), Scenario: filepath.Base(file), Standard: rules.Files}
+}
+
+// load reads a scenario and tells its faults and warnings.
+func (a *app) load(file string) (*engine.Model, error) {
+	m, list, files := engine.Load(sources(file))
+	a.tell(list, files)
+	if m == nil {
+		return nil, errFailed
+	}
+	return m, nil
+}
+
+// tell writes diagnostics to standard error.
+func (a *app) tell(list diag.List, files []*decl.File) {
+	diag.Write(a.err, list, func(name string) []byte {
+		for _, f := range files {
+			if f.Name == name {
+				return f.Text
+			}
+		}
+		return nil
+	}, colored(a.err))
+}
+
+// style is how to write to standard output: the terminal's width, at least 40
+// and 80 where there is no terminal.
+func (a *app) style() text.Style {
+	st := text.Style{Width: 80, Color: colored(a.out)}
+	if f, ok := a.out.(*os.File); ok {
+		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
+			st.Width = max(40, min(w, 120))
+		}
+	}
+	return st
+}
+
+// colored reports whether w is a terminal and colour is welcome
+// (the NO_COLOR convention: any value of the variable turns colour off).
+func colored(w any) bool {
+	f, ok := w.(*os.File)
+	return ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && term.IsTerminal(int(f.Fd()))
+}
+
+// optional is the argument at a place, or nothing.
+func optional(args []string, i int) string {
+	if i < len(args) {
+		return args[i]
+	}
+	return ""
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -1,0 +1,161 @@
+package engine
+
+import (
+	"sort"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/eval"
+	"bankwright/engine/formula"
+)
+
+// Outcome is what a check found for one item.
+type Outcome struct {
+	Check      *check.Check
+	Item       int
+	Applicable bool // false: what it needs was not given
+	Passed     bool
+	Text       string // the sentence with its values, where it did not pass
+}
+
+// Outcomes are the findings of all checks of a kind, check by check.
+func (m *Model) Outcomes(k *check.Kind) []Outcome {
+	var out []Outcome
+	for _, c := range m.Checks {
+		if c.Result.Kind != k {
+			continue
+		}
+		for item := range k.Items {
+			v := m.Result.At(c.Result, item, 0)
+			o := Outcome{Check: c, Item: item, Applicable: v == v, Passed: v == 1}
+			if v == 0 {
+				o.Text = m.Sentence(c.Message, item)
+			}
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// Standing is the place of one item in the comparison.
+type Standing struct {
+	Item     int
+	Figure   float64 // the deciding quantity, base units; NaN where it has none
+	Stopped  bool    // fails a check that forbids it
+	Unfit    bool    // fails a check that it would not serve
+	Eligible bool    // may be best
+}
+
+// Comparison is the ranking of the compared kind's items.
+type Comparison struct {
+	Kind     *check.Kind
+	By       *check.Quantity
+	Ranked   []Standing // eligible ones first, best first; equals in the scenario's order
+	Outcomes []Outcome
+}
+
+// Compare ranks the items of the compared kind; nil where the rules compare
+// none. Figures that are equal within the tolerance share a place, and the
+// scenario's order decides.
+func (m *Model) Compare() *Comparison {
+	k := m.Compared()
+	if k == nil {
+		return nil
+	}
+	c := &Comparison{Kind: k, By: k.Quantity(k.Compare.By), Outcomes: m.Outcomes(k)}
+	for item := range k.Items {
+		s := Standing{Item: item, Figure: m.Result.At(c.By, item, 0)}
+		for _, o := range c.Outcomes {
+			if o.Item != item || o.Passed || !o.Applicable {
+				continue
+			}
+			s.Stopped = s.Stopped || o.Check.Severity == decl.Stop
+			s.Unfit = s.Unfit || o.Check.Severity == decl.Unfit
+		}
+		s.Eligible = !s.Stopped && !s.Unfit && s.Figure == s.Figure
+		c.Ranked = append(c.Ranked, s)
+	}
+	sort.SliceStable(c.Ranked, func(i, j int) bool { return c.before(c.Ranked[i], c.Ranked[j]) })
+	return c
+}
+
+// before orders two standings.
+func (c *Comparison) before(a, b Standing) bool {
+	if a.Eligible != b.Eligible {
+		return a.Eligible
+	}
+	if a.Figure != a.Figure || b.Figure != b.Figure {
+		return a.Figure == a.Figure && b.Figure != b.Figure
+	}
+	if c.Kind.Compare.Lowest {
+		return formula.Below(a.Figure, b.Figure)
+	}
+	return formula.Below(b.Figure, a.Figure)
+}
+
+// Best is the winner; false where nothing is eligible.
+func (c *Comparison) Best() (Standing, bool) {
+	if len(c.Ranked) == 0 || !c.Ranked[0].Eligible {
+		return Standing{}, false
+	}
+	return c.Ranked[0], true
+}
+
+// Lag is by how much of the best figure an item is behind it; NaN where there
+// is no best.
+func (c *Comparison) Lag(s Standing) float64 {
+	best, ok := c.Best()
+	if !ok {
+		return nan()
+	}
+	return (s.Figure - best.Figure) / abs(best.Figure)
+}
+
+func abs(x float64) float64 {
+	if x < 0 {
+		return -x
+	}
+	return x
+}
+
+// ItemAlias is what people call an item: its label, or its name.
+func ItemAlias(it *decl.Item) string {
+	if it.Label != "" {
+		return it.Label
+	}
+	return it.Name
+}
+
+// Trace tells how a cell came about.
+type Trace struct {
+	Cell    eval.Cell
+	Name    string // kind.item.quantity[step]
+	Value   float64
+	Text    string // value with unit
+	Formula *decl.Formula
+	Given   *decl.Given // a given value
+	Reason  string      // why there is no value
+	From    []*Trace
+}
+
+// Explain traces a cell down to depth levels of what it was computed from.
+func (m *Model) Explain(c eval.Cell, depth int) *Trace {
+	q := c.Quantity
+	t := &Trace{Cell: c, Name: m.CellName(c), Text: m.CellText(c), Formula: m.FormulaAt(c), Value: nan()}
+	if q.Type != decl.Points {
+		t.Value = m.Result.At(q, c.Item, c.Row)
+		if t.Value != t.Value {
+			t.Reason = m.whySentence(m.Result.Why(c))
+		}
+	}
+	if t.Formula == nil {
+		t.Given = q.GivenFor(q.Kind.Items[c.Item])
+		return t
+	}
+	if depth > 0 {
+		for _, r := range m.Result.Reads(c) {
+			t.From = append(t.From, m.Explain(r, depth-1))
+		}
+	}
+	return t
+}

@@ -1,0 +1,101 @@
+// Package engine is the way in: it loads rules and a scenario, checks them,
+// evaluates them, and answers what a comparison needs to know. It knows units,
+// formulas and checks, and nothing of any trade: that stands in the rules.
+package engine
+
+import (
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/diag"
+	"bankwright/engine/eval"
+)
+
+// Sources says where rules and scenario are read from.
+type Sources = decl.Sources
+
+// Model is a scenario that has been read, checked and evaluated.
+type Model struct {
+	*check.Program
+	Result  *eval.Result
+	Dropped []string // combinations that their keep condition left out
+}
+
+// Load reads, checks and evaluates a scenario. The list holds every fault and
+// warning, in file order; the model is nil where something is at fault. The
+// text of the files that were read is returned for showing diagnostics.
+func Load(src Sources) (*Model, diag.List, []*decl.File) {
+	declared, list := decl.Load(src)
+	var files []*decl.File
+	if declared != nil {
+		files = declared.Files
+	}
+	finish := func(m *Model) (*Model, diag.List, []*decl.File) {
+		list.Sort()
+		if list.HasErrors() {
+			m = nil
+		}
+		return m, list, files
+	}
+	if declared == nil {
+		return finish(nil)
+	}
+	prog, faults := check.Check(declared)
+	list = append(list, faults...)
+	if list.HasErrors() {
+		return finish(nil)
+	}
+	m := &Model{Program: prog, Result: eval.Run(prog)}
+	if dropped, faults := m.dropCombinations(); len(dropped) > 0 || len(faults) > 0 {
+		list = append(list, faults...)
+		if list.HasErrors() {
+			return finish(nil)
+		}
+		prog, faults = check.Check(declared)
+		list = append(list, faults...)
+		if list.HasErrors() {
+			return finish(nil)
+		}
+		m = &Model{Program: prog, Result: eval.Run(prog), Dropped: dropped}
+	}
+	list = append(list, m.Faults()...)
+	return finish(m)
+}
+
+// dropCombinations takes out of the declarations the combinations that do not
+// meet their condition.
+func (m *Model) dropCombinations() (dropped []string, list diag.List) {
+	for _, k := range m.Kinds {
+		if k.Keep == nil {
+			continue
+		}
+		var stay []*decl.Item
+		for i, it := range k.Items {
+			if it.Keep == nil {
+				stay = append(stay, it)
+				continue
+			}
+			v := m.Result.At(k.Keep, i, 0)
+			switch {
+			case v != v:
+				list.Errorf(it.Keep.At, "absent", "Use only what is given for every combination.", "whether %s stays cannot be told: %s", it.Name, m.whySentence(m.Result.Why(eval.Cell{Quantity: k.Keep, Item: i})))
+				stay = append(stay, it)
+			case v != 0:
+				stay = append(stay, it)
+			default:
+				dropped = append(dropped, it.Name)
+			}
+		}
+		k.Kind.Items = stay
+	}
+	m.resizeKindAxes()
+	return dropped, list
+}
+
+// resizeKindAxes lets axes over items follow the items that are left.
+func (m *Model) resizeKindAxes() {
+	for _, a := range m.Axes {
+		if a.Kind != nil {
+			a.Steps = len(a.Kind.Items)
+		}
+	}
+}

@@ -1,0 +1,374 @@
+package eval
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/expr-lang/expr/ast"
+	"github.com/expr-lang/expr/compiler"
+	"github.com/expr-lang/expr/file"
+	"github.com/expr-lang/expr/parser"
+	"github.com/expr-lang/expr/vm"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/formula"
+)
+
+// Mismatch is a cell on which the column evaluator and expr's virtual machine
+// do not agree to the last bit.
+type Mismatch struct {
+	Cell      Cell
+	Columns   float64 // ours
+	Reference any     // expr's result, or its error
+}
+
+// Verify runs every formula of every cell on expr's virtual machine and returns
+// the cells where it differs from the columns, and how many cells were run. The
+// machine gets the formula's own source, its names replaced by the values that
+// they reach; comparisons and registry functions are ours there too, since
+// their snapping is not expr's. Where a cell has no value the machine must fail
+// as well, or one of the values it is given must be missing.
+func (r *Result) Verify() (bad []Mismatch, cells int) {
+	machine := vm.VM{}
+	for _, g := range r.Program.Order {
+		for _, n := range g.Nodes {
+			q := n.Quantity
+			for item := range q.Kind.Items {
+				if n.Item >= 0 && n.Item != item {
+					continue
+				}
+				for row := range q.Rows() {
+					c := Cell{q, item, row}
+					if !r.spot(c).inUse(0) {
+						continue
+					}
+					cells++
+					if m, ok := r.verify(&machine, c); !ok {
+						bad = append(bad, m)
+					}
+				}
+			}
+		}
+	}
+	return bad, cells
+}
+
+func (r *Result) verify(machine *vm.VM, c Cell) (Mismatch, bool) {
+	ours := r.At(c.Quantity, c.Item, c.Row)
+	ref, err := r.reference(c)
+	if err != nil {
+		return Mismatch{c, ours, err}, false
+	}
+	env, missing := ref.environment(r.spot(c))
+	out, err := machine.Run(ref.program, env)
+	if err != nil {
+		out = err
+	}
+	theirs, ok := r.number(out)
+	if ours != ours {
+		return Mismatch{c, ours, out}, missing || !ok || math.IsNaN(theirs) || math.IsInf(theirs, 0)
+	}
+	return Mismatch{c, ours, out}, ok && math.Float64bits(ours) == math.Float64bits(theirs)
+}
+
+// number is a result of the machine as a column holds it.
+func (r *Result) number(v any) (float64, bool) {
+	switch v := v.(type) {
+	case float64:
+		return v, true
+	case int:
+		return float64(v), true
+	case bool:
+		return truth(v), true
+	case string:
+		i, ok := r.texts[v]
+		return float64(i), ok
+	}
+	return 0, false
+}
+
+// reference is a formula compiled for expr's machine.
+type reference struct {
+	program *vm.Program
+	slots   []slot
+}
+
+// slot is a name in the machine's environment and what stands behind it.
+type slot struct {
+	name string
+	e    *check.Expr   // Read, Step, Column, or a Fold, whose values are a list
+	each []*check.Expr // Fold over items: what the body reads of the item
+}
+
+type sourceKey struct {
+	f *decl.Formula
+	e *check.Expr
+}
+
+// reference compiles the formula of a cell, once for each formula.
+func (r *Result) reference(c Cell) (*reference, error) {
+	e := formulaOf(c)
+	f := c.Quantity.SourceOf(e)
+	key := sourceKey{f, e}
+	if ref, ok := r.references[key]; ok {
+		return ref, nil
+	}
+	tree, err := parser.Parse(f.Text)
+	if err != nil {
+		return nil, err
+	}
+	ref := &reference{}
+	w := rewriter{ref: ref, prog: r.Program}
+	root := w.rewrite(tree.Node, e)
+	ref.program, err = compiler.Compile(&parser.Tree{Node: root, Source: file.NewSource(f.Text)}, nil)
+	if err != nil {
+		return nil, err
+	}
+	if r.references == nil {
+		r.references = map[sourceKey]*reference{}
+	}
+	r.references[key] = ref
+	return ref, nil
+}
+
+// rewriter walks expr's tree and ours side by side and replaces names.
+type rewriter struct {
+	ref  *reference
+	prog *check.Program
+	each *slot // the aggregate whose body is being rewritten
+}
+
+func (w *rewriter) slot(e *check.Expr) *ast.IdentifierNode {
+	name := fmt.Sprintf("v%d", len(w.ref.slots))
+	w.ref.slots = append(w.ref.slots, slot{name: name, e: e})
+	return &ast.IdentifierNode{Value: name}
+}
+
+func call(name string, args ...ast.Node) ast.Node {
+	return &ast.CallNode{Callee: &ast.IdentifierNode{Value: name}, Arguments: args}
+}
+
+func (w *rewriter) rewrite(n ast.Node, e *check.Expr) ast.Node {
+	switch e.Op {
+	case check.Read:
+		if e.Ref.Origin == check.Each {
+			field := fmt.Sprintf("f%d", len(w.each.each))
+			w.each.each = append(w.each.each, e)
+			return &ast.MemberNode{Node: &ast.PointerNode{}, Property: &ast.StringNode{Value: field}}
+		}
+		return w.slot(e)
+	case check.Step, check.Column:
+		return w.slot(e)
+	case check.Fold:
+		return w.fold(n, e)
+	}
+	switch n := n.(type) {
+	case *ast.IntegerNode: // columns hold floats only
+		return &ast.FloatNode{Value: float64(n.Value)}
+	case *ast.UnaryNode:
+		if n.Operator == "+" {
+			return w.rewrite(n.Node, e)
+		}
+		return &ast.UnaryNode{Operator: n.Operator, Node: w.rewrite(n.Node, e.Args[0])}
+	case *ast.ConditionalNode:
+		return &ast.ConditionalNode{Cond: w.rewrite(n.Cond, e.Args[0]), Exp1: w.rewrite(n.Exp1, e.Args[1]), Exp2: w.rewrite(n.Exp2, e.Args[2])}
+	case *ast.BinaryNode:
+		return w.binary(n, e)
+	case *ast.BuiltinNode:
+		return w.call(n.Name, n.Arguments, e)
+	case *ast.CallNode:
+		return w.call(e.Fn.Name, n.Arguments, e)
+	}
+	return n
+}
+
+var comparisonNames = map[check.Op]string{
+	check.Eq: "equal_", check.Ne: "unequal_", check.Lt: "below_", check.Le: "at_most_", check.Gt: "above_", check.Ge: "not_below_",
+}
+
+func (w *rewriter) binary(n *ast.BinaryNode, e *check.Expr) ast.Node {
+	left, right := w.rewrite(n.Left, e.Args[0]), w.rewrite(n.Right, e.Args[1])
+	if name, ok := comparisonNames[e.Op]; ok && e.Args[0].Type == decl.Number {
+		return call(name, left, right)
+	}
+	if e.Op == check.Div {
+		right = call("divisor_", right)
+	}
+	return &ast.BinaryNode{Operator: n.Operator, Left: left, Right: right}
+}
+
+func (w *rewriter) call(name string, argv []ast.Node, e *check.Expr) ast.Node {
+	var args []ast.Node
+	for i, a := range argv {
+		args = append(args, w.rewrite(a, e.Args[i]))
+	}
+	if name == "min" || name == "max" || name == "abs" || name == "round" {
+		return &ast.BuiltinNode{Name: name, Arguments: args}
+	}
+	out := call("fn_"+name, args...)
+	if e.Type == decl.Text {
+		out = call("text_", out)
+	}
+	return out
+}
+
+// fold rewrites an aggregate to expr's builtin over a list of values or items.
+func (w *rewriter) fold(n ast.Node, e *check.Expr) ast.Node {
+	b := n.(*ast.BuiltinNode)
+	list := w.slot(e)
+	if e.Fold.Items == nil {
+		return &ast.BuiltinNode{Name: b.Name, Arguments: []ast.Node{list}}
+	}
+	inner := b
+	if m, ok := b.Arguments[0].(*ast.BuiltinNode); ok && len(b.Arguments) == 1 {
+		inner = m
+	}
+	s := len(w.ref.slots) - 1
+	w.each = &slot{}
+	body := w.rewrite(inner.Arguments[1].(*ast.PredicateNode).Node, e.Args[0])
+	w.ref.slots[s].each, w.each = w.each.each, nil
+	over := &ast.BuiltinNode{Name: inner.Name, Arguments: []ast.Node{list, &ast.PredicateNode{Node: body}}}
+	if inner == b {
+		return over
+	}
+	return &ast.BuiltinNode{Name: b.Name, Arguments: []ast.Node{over}}
+}
+
+// environment gives the machine the values behind the names; missing tells that
+// one of them is not there.
+func (ref *reference) environment(w *worker) (env map[string]any, missing bool) {
+	env = map[string]any{}
+	for name, f := range snapping {
+		env[name] = f
+	}
+	for _, f := range formula.Functions {
+		env["fn_"+f.Name] = w.r.applied(f)
+	}
+	env["text_"] = func(args ...any) (any, error) {
+		v, ok := args[0].(float64)
+		if !ok || v != v {
+			return nil, fmt.Errorf("a value is missing")
+		}
+		return w.r.Program.Texts[int(v)], nil
+	}
+	value := func(e *check.Expr) any {
+		v := w.machineValue(e)
+		missing = missing || v == nil
+		return v
+	}
+	for _, s := range ref.slots {
+		switch {
+		case s.e.Op == check.Column:
+			env[s.name] = w.column(s.e, 0)
+		case s.e.Op != check.Fold:
+			env[s.name] = value(s.e)
+		case s.e.Fold.Kind == check.Length:
+			env[s.name] = w.column(s.e.Args[0], 0)
+		case s.e.Fold.Items == nil:
+			list := []any{}
+			w.eachStepValue(s.e, func(v any) {
+				list = append(list, v)
+				missing = missing || v == nil
+			})
+			env[s.name] = list
+		default:
+			list := []any{}
+			for w.each = range s.e.Fold.Items.Items {
+				if s.e.Fold.Set != nil && !w.member(s.e.Fold.Set, 0) {
+					continue
+				}
+				item := map[string]any{}
+				for i, e := range s.each {
+					item[fmt.Sprintf("f%d", i)] = value(e)
+				}
+				list = append(list, item)
+			}
+			env[s.name] = list
+		}
+	}
+	return env, missing
+}
+
+// machineValue is a read value as expr's types: nil where there is none.
+func (w *worker) machineValue(e *check.Expr) any {
+	if e.Op == check.Step {
+		return float64(w.step(e.Axis) + 1)
+	}
+	_, item := w.reach(e.Ref, 0)
+	if item < 0 {
+		return nil
+	}
+	row := w.rowOf(e.Ref.Target, nil, nil)
+	if e.Ref.Prev {
+		row--
+	}
+	return w.r.machineValue(e.Type, w.r.At(e.Ref.Target, item, row))
+}
+
+func (r *Result) machineValue(t decl.Type, v float64) any {
+	switch {
+	case v != v:
+		return nil
+	case t == decl.Boolean:
+		return v != 0
+	case t == decl.Text:
+		return r.Program.Texts[int(v)]
+	}
+	return v
+}
+
+// eachStepValue calls f with each value that a series aggregate combines.
+func (w *worker) eachStepValue(e *check.Expr, f func(any)) {
+	w.foldReads(e, func(c Cell) {
+		f(w.r.machineValue(e.Args[0].Type, w.r.At(c.Quantity, c.Item, c.Row)))
+	})
+}
+
+// pair makes a comparison callable by the machine; it fails on missing values.
+func pair(f func(a, b float64) bool) func(...any) (any, error) {
+	return func(args ...any) (any, error) {
+		a, ok := args[0].(float64)
+		b, ok2 := args[1].(float64)
+		if !ok || !ok2 || a != a || b != b {
+			return nil, fmt.Errorf("a value is missing")
+		}
+		return f(a, b), nil
+	}
+}
+
+var snapping = map[string]any{
+	"equal_":     pair(func(a, b float64) bool { return a == b || formula.Near(a, b) }),
+	"unequal_":   pair(func(a, b float64) bool { return !(a == b || formula.Near(a, b)) }),
+	"below_":     pair(formula.Below),
+	"at_most_":   pair(formula.AtMost),
+	"above_":     pair(func(a, b float64) bool { return formula.Below(b, a) }),
+	"not_below_": pair(func(a, b float64) bool { return formula.AtMost(b, a) }),
+	"divisor_": func(args ...any) (any, error) {
+		if x, ok := args[0].(float64); ok && x == 0 {
+			return math.NaN(), nil
+		}
+		return args[0], nil
+	},
+}
+
+// applied makes a registry function callable by the machine.
+func (r *Result) applied(f *formula.Function) func(...any) (any, error) {
+	return func(args ...any) (any, error) {
+		var cols [][]float64
+		var x []float64
+		for _, a := range args {
+			switch a := a.(type) {
+			case []float64:
+				cols = append(cols, a)
+			case float64:
+				x = append(x, a)
+			case string:
+				x = append(x, float64(r.texts[a]))
+			default:
+				return nil, fmt.Errorf("a value is missing")
+			}
+		}
+		return f.Apply(cols, x), nil
+	}
+}

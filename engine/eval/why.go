@@ -1,0 +1,282 @@
+package eval
+
+import (
+	"math"
+
+	"bankwright/engine/check"
+)
+
+// Reason is why a cell has no value.
+type Reason int
+
+const (
+	// Present: the cell has a value.
+	Present Reason = iota
+	// Absent: an optional input was not given.
+	Absent
+	// Beyond: the step is not among those in use.
+	Beyond
+	// Failed: an operation has no result for these values.
+	Failed
+)
+
+// Cell is one quantity of one item, of one row of its storage.
+type Cell struct {
+	Quantity *check.Quantity
+	Item     int
+	Row      int
+}
+
+// Cause is where a missing value comes from: the cell, and for a failure the
+// part of its formula that has no result.
+type Cause struct {
+	Reason Reason
+	Cell   Cell
+	Expr   *check.Expr // Failed: the operation, or the whole formula if the value is too large
+}
+
+// spot is a worker that stands at one cell and evaluates parts of its formula.
+func (r *Result) spot(c Cell) *worker {
+	w := &worker{r: r, q: c.Quantity, item: c.Item, hi: 1}
+	w.axes = c.Quantity.Axes
+	w.steps = c.Quantity.StepsOf(c.Row)
+	if n := len(w.steps); n > 0 && w.steps[n-1] < 0 { // a start: its last axis is not current
+		w.axes, w.steps = w.axes[:n-1], w.steps[:n-1]
+	}
+	return w
+}
+
+// formulaOf is what computes a cell, nil for a given value.
+func formulaOf(c Cell) *check.Expr {
+	q := c.Quantity
+	if n := len(q.Axes); q.Start != nil && n > 0 && q.StepsOf(c.Row)[n-1] < 0 {
+		return q.Start
+	}
+	if q.Value != nil {
+		return q.Value
+	}
+	return q.Own[c.Item]
+}
+
+// Why traces a missing value to its cause.
+func (r *Result) Why(c Cell) Cause {
+	if v := r.At(c.Quantity, c.Item, c.Row); v == v {
+		return Cause{Reason: Present, Cell: c}
+	}
+	w := r.spot(c)
+	if !w.inUse(0) {
+		return Cause{Reason: Beyond, Cell: c}
+	}
+	e := formulaOf(c)
+	if e == nil {
+		return Cause{Reason: Absent, Cell: c}
+	}
+	if v := w.value(e); math.IsInf(v, 0) {
+		return Cause{Reason: Failed, Cell: c, Expr: e}
+	}
+	return w.why(c, e)
+}
+
+// value evaluates a part of the formula at the worker's cell.
+func (w *worker) value(e *check.Expr) float64 { return w.run(compile(e), 0)[0] }
+
+// why finds the part of e, which has no value, that is to blame.
+func (w *worker) why(c Cell, e *check.Expr) Cause {
+	missing := func(e *check.Expr) bool { v := w.value(e); return v != v }
+	switch e.Op {
+	case check.Read:
+		return w.whyRead(c, e)
+	case check.If:
+		if missing(e.Args[0]) {
+			return w.why(c, e.Args[0])
+		}
+		if w.value(e.Args[0]) != 0 {
+			return w.why(c, e.Args[1])
+		}
+		return w.why(c, e.Args[2])
+	case check.Else:
+		return w.why(c, e.Args[1])
+	case check.Fold:
+		return w.whyFold(c, e)
+	}
+	for _, a := range e.Args {
+		if a.Op == check.Column {
+			if cause, ok := w.whyColumn(a); ok {
+				return cause
+			}
+		} else if missing(a) {
+			return w.why(c, a)
+		}
+	}
+	return Cause{Reason: Failed, Cell: c, Expr: e}
+}
+
+func (w *worker) whyRead(c Cell, e *check.Expr) Cause {
+	_, item := w.reach(e.Ref, 0)
+	if item < 0 {
+		return Cause{Reason: Absent, Cell: w.firstAbsentHop(e.Ref)}
+	}
+	row := w.rowOf(e.Ref.Target, nil, nil)
+	if e.Ref.Prev {
+		row--
+	}
+	return w.r.Why(Cell{e.Ref.Target, item, row})
+}
+
+// firstAbsentHop is the reference on the way that is not given.
+func (w *worker) firstAbsentHop(ref *check.Ref) Cell {
+	for i, hop := range ref.Hops {
+		part := *ref
+		part.Hops = ref.Hops[:i]
+		_, item := w.reach(&part, 0)
+		if v := w.r.At(hop, item, 0); v != v {
+			return Cell{Quantity: hop, Item: item}
+		}
+	}
+	return Cell{Quantity: ref.Target}
+}
+
+func (w *worker) whyColumn(a *check.Expr) (Cause, bool) {
+	if a.Ref == nil || w.column(a, 0) != nil {
+		return Cause{}, false
+	}
+	_, item := w.reach(a.Ref, 0)
+	if item < 0 {
+		return Cause{Reason: Absent, Cell: w.firstAbsentHop(a.Ref)}, true
+	}
+	return Cause{Reason: Absent, Cell: Cell{Quantity: a.Ref.Target, Item: item}}, true
+}
+
+func (w *worker) whyFold(c Cell, e *check.Expr) Cause {
+	failed := Cause{Reason: Failed, Cell: c, Expr: e}
+	spec := e.Fold
+	if spec.Items != nil {
+		for w.each = range spec.Items.Items {
+			if spec.Set != nil && !w.member(spec.Set, 0) {
+				continue
+			}
+			if v := w.value(e.Args[0]); v != v {
+				return w.why(c, e.Args[0])
+			}
+		}
+		return failed
+	}
+	if spec.Kind == check.Length {
+		cause, _ := w.whyColumn(e.Args[0])
+		return cause
+	}
+	ref := e.Args[0].Ref
+	_, item := w.reach(ref, 0)
+	if item < 0 {
+		return Cause{Reason: Absent, Cell: w.firstAbsentHop(ref)}
+	}
+	limit := make([]int, len(spec.Over))
+	for j, a := range spec.Over {
+		limit[j] = w.r.active(ref.Target.Kind, a, 0, item)
+	}
+	found := failed
+	eachWithin(spec.Over, limit, func(at []int) {
+		cell := Cell{ref.Target, item, w.rowOf(ref.Target, spec.Over, at)}
+		if v := w.r.At(cell.Quantity, cell.Item, cell.Row); v != v && found.Cell == c {
+			found = w.r.Why(cell)
+		}
+	})
+	return found
+}
+
+// Reads are the cells whose values a part of a cell's formula reads, as far as
+// they are needed: not those in an arm of ?: that is not taken.
+func (r *Result) Reads(c Cell) []Cell {
+	e := formulaOf(c)
+	if e == nil {
+		return nil
+	}
+	w := r.spot(c)
+	seen := map[Cell]bool{}
+	var out []Cell
+	w.reads(e, func(cell Cell) {
+		if !seen[cell] {
+			seen[cell] = true
+			out = append(out, cell)
+		}
+	})
+	return out
+}
+
+func (w *worker) reads(e *check.Expr, add func(Cell)) {
+	switch e.Op {
+	case check.Read:
+		if _, item := w.reach(e.Ref, 0); item >= 0 {
+			row := w.rowOf(e.Ref.Target, nil, nil)
+			if e.Ref.Prev {
+				row--
+			}
+			add(Cell{e.Ref.Target, item, row})
+		}
+	case check.Column:
+		if e.Ref != nil {
+			if _, item := w.reach(e.Ref, 0); item >= 0 {
+				add(Cell{e.Ref.Target, item, 0})
+			}
+		}
+	case check.If:
+		w.reads(e.Args[0], add)
+		if c := w.value(e.Args[0]); c == c {
+			w.reads(e.Args[2-int(c)], add)
+		}
+	case check.Fold:
+		w.foldReads(e, add)
+	default:
+		for _, a := range e.Args {
+			w.reads(a, add)
+		}
+	}
+}
+
+func (w *worker) foldReads(e *check.Expr, add func(Cell)) {
+	spec := e.Fold
+	if spec.Items != nil {
+		for w.each = range spec.Items.Items {
+			if spec.Set == nil || w.member(spec.Set, 0) {
+				w.reads(e.Args[0], add)
+			}
+		}
+		return
+	}
+	if spec.Kind == check.Length {
+		w.reads(e.Args[0], add)
+		return
+	}
+	ref := e.Args[0].Ref
+	_, item := w.reach(ref, 0)
+	if item < 0 {
+		return
+	}
+	limit := make([]int, len(spec.Over))
+	for j, a := range spec.Over {
+		limit[j] = w.r.active(ref.Target.Kind, a, 0, item)
+	}
+	eachWithin(spec.Over, limit, func(at []int) {
+		add(Cell{ref.Target, item, w.rowOf(ref.Target, spec.Over, at)})
+	})
+}
+
+// ReadsOf are the cells that the failed part of a formula reads.
+func (r *Result) ReadsOf(cause Cause) []Cell {
+	var out []Cell
+	seen := map[Cell]bool{}
+	r.spot(cause.Cell).reads(cause.Expr, func(c Cell) {
+		if !seen[c] {
+			seen[c] = true
+			out = append(out, c)
+		}
+	})
+	return out
+}
+
+// Reach is the value that a Read outside any series gives for an item of the
+// kind that it was resolved for.
+func (r *Result) Reach(e *check.Expr, item int) float64 {
+	w := &worker{r: r, item: item, hi: 1}
+	return w.run(compile(e), 0)[0]
+}

@@ -1,0 +1,59 @@
+package text
+
+import (
+	"fmt"
+	"io"
+
+	"bankwright/engine"
+	"bankwright/engine/decl"
+)
+
+// Check writes the finding of every check for every item, then how many of
+// each there are, then the cautions.
+func Check(w io.Writer, m *engine.Model, st Style) {
+	title(w, m, st)
+	counts := map[string]int{}
+	for _, k := range m.Kinds {
+		outcomes := m.Outcomes(k)
+		for item := range k.Items {
+			first := true
+			for _, o := range outcomes {
+				if o.Item != item {
+					continue
+				}
+				word, code := finding(o)
+				counts[word]++
+				if first {
+					fmt.Fprintln(w, "\n"+st.paint(bold, k.Name+" "+engine.ItemAlias(k.Items[item])))
+					first = false
+				}
+				text := o.Text
+				if text == "" {
+					text = o.Check.Doc
+				}
+				line := hang(padRight("  "+word, 18), o.Check.Name+": "+text, 18, st.Width)
+				fmt.Fprint(w, st.paint(code, line[:18])+line[18:])
+			}
+		}
+	}
+	fmt.Fprintln(w)
+	for _, word := range []string{"stop", "unfit", "caution", "pass", "not applicable"} {
+		fmt.Fprintf(w, "%s %d   ", word, counts[word])
+	}
+	fmt.Fprintln(w)
+	fmt.Fprintln(w)
+	Cautions(w, m.Model.Notices, st)
+}
+
+// finding is the word for an outcome and its colour.
+func finding(o engine.Outcome) (word, code string) {
+	switch {
+	case !o.Applicable:
+		return "not applicable", dim
+	case o.Passed:
+		return "pass", plain
+	case o.Check.Severity == decl.Stop:
+		return o.Check.Severity.String(), red
+	}
+	return o.Check.Severity.String(), amber
+}

@@ -1,0 +1,248 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/unit"
+)
+
+// row is a line of the side-by-side table, its cells in ranked order.
+type row struct {
+	label, unit string
+	cells       []string
+	code        string // colour of the whole row
+}
+
+// Compare writes the items of the compared kind side by side, best first, then
+// who wins and by how much, then the checks that are not met.
+func Compare(w io.Writer, m *engine.Model, st Style) {
+	c := m.Compare()
+	title(w, m, st)
+	if s := m.Sentence(c.Kind.Summary, 0); s != "" {
+		fmt.Fprint(w, strings.Join(wrap(s, st.Width), "\n"), "\n")
+	}
+	fmt.Fprintln(w)
+	writeBlocks(w, m, c, st)
+	fmt.Fprint(w, strings.Join(wrap(Verdict(m, c), st.Width), "\n"), "\n")
+	writeFindings(w, m, c, st)
+	writeNotice(w, m, st)
+}
+
+// title writes the scenario's title, and the currency at the right edge.
+func title(w io.Writer, m *engine.Model, st Style) {
+	t, money := m.Model.Title, ""
+	if m.Model.Currency != "" {
+		money = "money in " + m.Model.Currency
+	}
+	gap := max(2, st.Width-width(t)-width(money))
+	fmt.Fprintln(w, strings.TrimRight(st.paint(bold, t)+strings.Repeat(" ", gap)+money, " "))
+}
+
+// rows makes the lines of the table.
+func rows(m *engine.Model, c *engine.Comparison) []row {
+	var out []row
+	names := row{}
+	for _, s := range c.Ranked {
+		names.cells = append(names.cells, engine.ItemAlias(c.Kind.Items[s.Item]))
+	}
+	names.code = bold
+	out = append(out, names)
+	for _, name := range shown(c.Kind) {
+		out = append(out, figures(m, c, c.Kind.Quantity(name)))
+	}
+	return append(out, places(c))
+}
+
+// shown is what the rules ask to be shown, the deciding quantity last.
+func shown(k *check.Kind) []string {
+	var out []string
+	for _, name := range k.Compare.Show {
+		if name != k.Compare.By {
+			out = append(out, name)
+		}
+	}
+	return append(out, k.Compare.By)
+}
+
+// figures is one quantity of all items, with decimals that they share.
+func figures(m *engine.Model, c *engine.Comparison, q *check.Quantity) row {
+	r := row{label: q.Label}
+	if q.Type != decl.Number {
+		for _, s := range c.Ranked {
+			r.cells = append(r.cells, m.Text(q, m.Result.At(q, s.Item, 0)))
+		}
+		return r
+	}
+	r.unit = m.UnitName(q.Unit)
+	var values []float64
+	for _, s := range c.Ranked {
+		if v := m.Result.At(q, s.Item, 0); v == v {
+			values = append(values, q.Unit.FromBase(v))
+		}
+	}
+	digits := q.Decimals
+	if digits < 0 {
+		digits = unit.DecimalsFor(values)
+	}
+	for _, s := range c.Ranked {
+		v := m.Result.At(q, s.Item, 0)
+		if v != v {
+			r.cells = append(r.cells, "-")
+			continue
+		}
+		r.cells = append(r.cells, unit.Format(q.Unit.FromBase(v), digits))
+	}
+	return r
+}
+
+// places says how far behind the best each item is, or why it cannot win.
+func places(c *engine.Comparison) row {
+	r := row{}
+	for i, s := range c.Ranked {
+		switch {
+		case s.Stopped:
+			r.cells = append(r.cells, "stop")
+		case s.Unfit:
+			r.cells = append(r.cells, "unfit")
+		case !s.Eligible:
+			r.cells = append(r.cells, "no figure")
+		case i == 0:
+			r.cells = append(r.cells, "best")
+		default:
+			r.cells = append(r.cells, percent(c.Lag(s)))
+		}
+	}
+	return r
+}
+
+// percent writes a share with its sign: "+ 4 %".
+func percent(share float64) string {
+	sign := "+ "
+	if share < 0 {
+		sign, share = "- ", -share
+	}
+	digits := 0
+	if share < 0.0995 {
+		digits = 1
+	}
+	return sign + unit.Format(100*share, digits) + " %"
+}
+
+// writeBlocks writes the table in blocks that fit the width.
+func writeBlocks(w io.Writer, m *engine.Model, c *engine.Comparison, st Style) {
+	all := rows(m, c)
+	label, unitWidth := 0, 0
+	for _, r := range all {
+		label, unitWidth = max(label, width(r.label)), max(unitWidth, width(r.unit))
+	}
+	for from := 0; from < len(c.Ranked); {
+		var cols [][]string
+		used := label + 2 + unitWidth
+		for i := from; i < len(c.Ranked); i++ {
+			col := column(all, i)
+			n := 2
+			for _, s := range col {
+				n = max(n, width(s)+2)
+			}
+			if len(cols) > 0 && used+n > st.Width {
+				break
+			}
+			used += n
+			for j := range col {
+				col[j] = padLeft(col[j], n)
+			}
+			cols = append(cols, col)
+		}
+		writeBlock(w, all, cols, label, unitWidth, st)
+		from += len(cols)
+	}
+}
+
+// column is the cells of one item, decimal points aligned across the row.
+func column(all []row, i int) []string {
+	out := make([]string, len(all))
+	for j, r := range all {
+		out[j] = alignPoints(r.cells)[i]
+	}
+	return out
+}
+
+func writeBlock(w io.Writer, all []row, cols [][]string, label, unitWidth int, st Style) {
+	for j, r := range all {
+		line := padRight(r.label, label) + "  " + padRight(r.unit, unitWidth)
+		for _, col := range cols {
+			line += col[j]
+		}
+		fmt.Fprintln(w, st.paint(r.code, strings.TrimRight(line, " ")))
+	}
+	fmt.Fprintln(w)
+}
+
+// Verdict says in one sentence which item is best and by how much.
+func Verdict(m *engine.Model, c *engine.Comparison) string {
+	best, ok := c.Best()
+	if !ok {
+		return fmt.Sprintf("None of the %s can be recommended: each fails a check that forbids it or would not serve.", c.Kind.Plural)
+	}
+	name := func(s engine.Standing) string { return engine.ItemAlias(c.Kind.Items[s.Item]) }
+	extreme, side := "lowest", "below"
+	if !c.Kind.Compare.Lowest {
+		extreme, side = "highest", "above"
+	}
+	s := fmt.Sprintf("%s is best: it has the %s %s, %s", name(best), extreme, c.By.Label, m.Text(c.By, best.Figure))
+	if len(c.Ranked) > 1 && c.Ranked[1].Eligible {
+		second := c.Ranked[1]
+		lag := c.Lag(second)
+		if lag == 0 {
+			return s + fmt.Sprintf(", level with %s.", name(second))
+		}
+		share := best.Figure/second.Figure - 1
+		if share < 0 {
+			share = -share
+		}
+		return s + fmt.Sprintf(", %s %% %s %s.", unit.Format(100*share, 1), side, name(second))
+	}
+	return s + "; no other may be built and serves."
+}
+
+// writeFindings lists the checks that are not met, the gravest first.
+func writeFindings(w io.Writer, m *engine.Model, c *engine.Comparison, st Style) {
+	codes := map[decl.Severity]string{decl.Stop: red, decl.Unfit: amber, decl.Caution: plain}
+	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
+		first := true
+		for _, s := range c.Ranked {
+			for _, o := range c.Outcomes {
+				if o.Item != s.Item || o.Passed || !o.Applicable || o.Check.Severity != sev {
+					continue
+				}
+				if first {
+					fmt.Fprintln(w)
+				}
+				first = false
+				name := engine.ItemAlias(c.Kind.Items[o.Item])
+				word := padRight(sev.String(), 9)
+				line := hang(word, name+": "+o.Text, 9, st.Width)
+				fmt.Fprint(w, st.paint(codes[sev], word)+line[len(word):])
+			}
+		}
+	}
+}
+
+// writeNotice closes with the first of the sentences that every output carries.
+func writeNotice(w io.Writer, m *engine.Model, st Style) {
+	if len(m.Model.Notices) == 0 {
+		return
+	}
+	fmt.Fprintln(w)
+	for _, l := range wrap(m.Model.Notices[0].Text, st.Width) {
+		fmt.Fprintln(w, l)
+	}
+	if n := len(m.Model.Notices) - 1; n > 0 {
+		fmt.Fprintf(w, "%d more cautions: bankwright rules --cautions\n", n)
+	}
+}

@@ -1,0 +1,219 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+)
+
+// Explain writes how a cell came about: its value and formula, then what the
+// formula reads, level by level, each with the place where it is written.
+func Explain(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
+	q := t.Cell.Quantity
+	fmt.Fprintln(w, st.paint(bold, t.Name+" = "+t.Text))
+	if q.Doc != "" {
+		fmt.Fprint(w, indented(q.Doc, 2, st.Width))
+	}
+	if t.Reason != "" {
+		fmt.Fprint(w, indented("No value: "+t.Reason+".", 2, st.Width))
+	}
+	if q.Source != "" {
+		fmt.Fprint(w, hang("  source: ", q.Source, 10, st.Width))
+	}
+	fmt.Fprintln(w, "  "+origin(t, st))
+	var lines []line
+	collect(t.From, "  ", map[string]bool{t.Name: true}, &lines)
+	writeLines(w, lines, st)
+}
+
+// line is one cell of the tree.
+type line struct{ name, value, how string }
+
+// collect lists the tree below a cell, a cell that has been told once not again.
+func collect(from []*engine.Trace, indent string, told map[string]bool, out *[]line) {
+	for _, t := range from {
+		l := line{indent + t.Name, t.Text, origin(t, Style{})}
+		again := told[t.Name] && len(t.From) > 0
+		if again {
+			l.how = "see above"
+		}
+		*out = append(*out, l)
+		told[t.Name] = true
+		if !again {
+			collect(t.From, indent+"  ", told, out)
+		}
+	}
+}
+
+// writeLines aligns names and values; what does not fit goes to the next line.
+func writeLines(w io.Writer, lines []line, st Style) {
+	names, values := 0, 0
+	for _, l := range lines {
+		names = max(names, min(width(l.name), 46))
+		values = max(values, min(width(l.value), 16))
+	}
+	for _, l := range lines {
+		head := padRight(l.name, names) + "  " + padLeft(l.value, values)
+		if width(head)+2+width(l.how) <= st.Width {
+			fmt.Fprintln(w, strings.TrimRight(head+"  "+l.how, " "))
+			continue
+		}
+		fmt.Fprintln(w, head)
+		indent := len(l.name) - len(strings.TrimLeft(l.name, " ")) + 4
+		fmt.Fprint(w, st.paint(dim, indented(l.how, indent, st.Width)))
+	}
+}
+
+// origin tells where a value comes from: its formula, or the line that gives it.
+func origin(t *engine.Trace, _ Style) string {
+	switch {
+	case t.Formula != nil:
+		return "= " + strings.Join(strings.Fields(t.Formula.Text), " ") + "   " + place(t.Formula.At.String())
+	case t.Given != nil && t.Given.Default:
+		return "by default   " + place(t.Given.At.String())
+	case t.Given != nil:
+		return place(t.Given.At.String())
+	}
+	return "not given"
+}
+
+// place shortens file:line:col to file:line.
+func place(at string) string {
+	if i := strings.LastIndexByte(at, ':'); i > 0 && strings.Count(at, ":") > 1 {
+		return at[:i]
+	}
+	return at
+}
+
+func indented(s string, n, total int) string {
+	return hang("", s, n, total)
+}
+
+// Rules writes what the rules know of every kind, or of one quantity or check.
+func Rules(w io.Writer, p *check.Program, st Style) {
+	for _, k := range p.Kinds {
+		head := k.Name
+		if k.Many {
+			head += " (many: " + k.Plural + ")"
+		}
+		fmt.Fprintln(w, st.paint(bold, head))
+		if k.Doc != "" {
+			fmt.Fprint(w, indented(k.Doc, 2, st.Width))
+		}
+		section := ""
+		for _, q := range k.Quantities {
+			if q.Section != section {
+				section = q.Section
+				fmt.Fprintln(w, "\n  "+section)
+			}
+			fmt.Fprintln(w, "  "+padRight(q.Name, 30)+" "+padRight(unitOf(q), 12)+" "+summary(q, st.Width-47))
+		}
+		for _, c := range p.Checks {
+			if c.Result.Kind == k {
+				fmt.Fprintln(w, "  "+padRight("check "+c.Name, 30)+" "+padRight(c.Severity.String(), 12)+" "+cut(c.Require.Text, st.Width-47))
+			}
+		}
+		fmt.Fprintln(w)
+	}
+}
+
+func unitOf(q *check.Quantity) string {
+	switch q.Type {
+	case decl.Number:
+		if q.Unit.Name == "" {
+			return "-"
+		}
+		return q.Unit.Name
+	case decl.Boolean:
+		return "yes/no"
+	case decl.Text:
+		return "text"
+	case decl.Reference:
+		return q.To.Name
+	case decl.Set:
+		return q.To.Plural
+	}
+	return "table"
+}
+
+// summary is a quantity's formula, or how its value is given.
+func summary(q *check.Quantity, n int) string {
+	switch {
+	case q.Formula != nil:
+		return cut("= "+q.Formula.Text, n)
+	case q.Default != nil:
+		return cut("default "+q.Default.Written, n)
+	case q.Optional:
+		return "optional"
+	}
+	return "required"
+}
+
+func cut(s string, n int) string {
+	s = strings.Join(strings.Fields(s), " ")
+	if r := []rune(s); len(r) > n && n > 3 {
+		return string(r[:n-3]) + "..."
+	}
+	return s
+}
+
+// Rule writes everything the rules say of one quantity.
+func Rule(w io.Writer, q *check.Quantity, st Style) {
+	fmt.Fprintln(w, st.paint(bold, q.Kind.Name+"."+q.Name)+"  "+unitOf(q))
+	fmt.Fprint(w, indented(q.Doc, 2, st.Width))
+	field := func(name, value string) {
+		if value != "" {
+			fmt.Fprint(w, hang("  "+name, value, 14, st.Width))
+		}
+	}
+	var over []string
+	for _, a := range q.Axes {
+		over = append(over, a.Name)
+	}
+	field("over", strings.Join(over, ", "))
+	if q.Formula != nil {
+		field("formula", q.Formula.Text)
+	} else {
+		field("given", summary(q, st.Width))
+	}
+	if q.Quantity.Start != nil {
+		field("start", q.Quantity.Start.Text)
+	}
+	field("choices", strings.Join(q.Choices, ", "))
+	if q.Min != nil {
+		field("at least", q.Min.Written)
+	}
+	if q.Max != nil {
+		field("at most", q.Max.Written)
+	}
+	if q.UsualMin != nil && q.UsualMax != nil {
+		field("usually", q.UsualMin.Written+" to "+q.UsualMax.Written)
+	}
+	field("source", q.Source)
+	field("written", q.At.String())
+}
+
+// Cautions writes the sentences that every output carries.
+func Cautions(w io.Writer, notices []*decl.Notice, st Style) {
+	for _, n := range notices {
+		fmt.Fprint(w, hang("- ", n.Text, 2, st.Width))
+		if n.Source != "" {
+			fmt.Fprint(w, st.paint(dim, indented("("+n.Source+")", 2, st.Width)))
+		}
+	}
+}
+
+// CheckRule writes everything the rules say of one check.
+func CheckRule(w io.Writer, c *check.Check, st Style) {
+	fmt.Fprintln(w, st.paint(bold, "check."+c.Name)+"  "+c.Severity.String())
+	fmt.Fprint(w, indented(c.Doc, 2, st.Width))
+	for _, f := range [][2]string{{"of", c.Of.Name}, {"require", c.Require.Text}, {"otherwise", c.Otherwise}, {"source", c.Source}, {"written", c.At.String()}} {
+		if f[1] != "" {
+			fmt.Fprint(w, hang("  "+f[0], f[1], 14, st.Width))
+		}
+	}
+}

@@ -1,0 +1,115 @@
+// Package text writes a solved model for a terminal: the comparison, the
+// explanation of a cell, what the rules know. It never decides anything.
+package text
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// Style says how to write: the width in characters, and whether to colour.
+type Style struct {
+	Width int
+	Color bool
+}
+
+// The colours mean severity, and a word always stands beside them.
+const (
+	plain = ""
+	bold  = "\x1b[1m"
+	dim   = "\x1b[2m"
+	red   = "\x1b[31m"
+	amber = "\x1b[33m"
+	green = "\x1b[32m"
+	reset = "\x1b[0m"
+)
+
+// paint colours s if the style says so.
+func (st Style) paint(code, s string) string {
+	if !st.Color || code == plain {
+		return s
+	}
+	return code + s + reset
+}
+
+func width(s string) int { return utf8.RuneCountInString(s) }
+
+func padLeft(s string, n int) string {
+	return strings.Repeat(" ", max(0, n-width(s))) + s
+}
+
+func padRight(s string, n int) string {
+	return s + strings.Repeat(" ", max(0, n-width(s)))
+}
+
+// wrap breaks text into lines of at most n characters at spaces; a word that is
+// longer stands on a line of its own.
+func wrap(s string, n int) []string {
+	var lines []string
+	line := ""
+	for _, w := range strings.Fields(s) {
+		switch {
+		case line == "":
+			line = w
+		case width(line)+1+width(w) <= n:
+			line += " " + w
+		default:
+			lines = append(lines, line)
+			line = w
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// hang writes text behind a heading, further lines indented below it.
+func hang(heading, s string, indent, n int) string {
+	lines := wrap(s, max(20, n-indent))
+	var b strings.Builder
+	b.WriteString(padRight(heading, indent))
+	for i, l := range lines {
+		if i > 0 {
+			b.WriteString(strings.Repeat(" ", indent))
+		}
+		b.WriteString(l + "\n")
+	}
+	if len(lines) == 0 {
+		b.WriteString("\n")
+	}
+	return b.String()
+}
+
+// alignPoints pads figures so that their decimal points stand below each other
+// when they are written flush right: a figure with fewer decimals than others
+// gets spaces in their place. Words are left alone.
+func alignPoints(figures []string) []string {
+	most := 0
+	for _, f := range figures {
+		most = max(most, decimals(f))
+	}
+	out := make([]string, len(figures))
+	for i, f := range figures {
+		out[i] = f
+		if isFigure(f) {
+			out[i] += strings.Repeat(" ", most-decimals(f))
+		}
+	}
+	return out
+}
+
+// decimals is how many characters stand from the decimal point on.
+func decimals(f string) int {
+	if !isFigure(f) {
+		return 0
+	}
+	if i := strings.IndexByte(f, '.'); i >= 0 {
+		return len(f) - i
+	}
+	return 0
+}
+
+func isFigure(f string) bool {
+	return f != "" && strings.Trim(f, "0123456789.,-") == "" && f != "-"
+}
