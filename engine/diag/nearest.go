@@ -1,0 +1,102 @@
+package diag
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Nearest is the candidate that a misspelt name most likely means, or "" when
+// none is near. A name that differs in upper and lower case alone is always
+// near; otherwise at most a third of the letters may be inserted, left out,
+// replaced or swapped with their neighbour, so that a name of two letters may
+// at most be written back to front. The order of the candidates does not
+// matter.
+func Nearest(name string, candidates []string) string {
+	const longest = 64 // longer names are no slips, and the search is quadratic
+	written := []rune(name)
+	if len(written) == 0 || len(written) > longest {
+		return ""
+	}
+	folded := fold(written)
+	best, bestEdits, bestCase := "", 0, 0
+	for _, c := range candidates {
+		runes := []rune(c)
+		if len(runes) == 0 || len(runes) > longest {
+			continue
+		}
+		edits, ok := near(folded, fold(runes))
+		if !ok {
+			continue
+		}
+		exact := sameLetters(written, runes)
+		better := best == "" || edits < bestEdits || edits == bestEdits && (exact > bestCase || exact == bestCase && c < best)
+		if better {
+			best, bestEdits, bestCase = c, edits, exact
+		}
+	}
+	return best
+}
+
+// near reports whether two folded names are close enough, and their distance.
+func near(a, b []rune) (int, bool) {
+	if slices.Equal(a, b) {
+		return 0, true
+	}
+	if len(a) == 2 && len(b) == 2 {
+		return 1, a[0] == b[1] && a[1] == b[0]
+	}
+	limit := max(len(a), len(b)) / 3
+	if max(len(a), len(b))-min(len(a), len(b)) > limit {
+		return 0, false
+	}
+	d := distance(a, b)
+	return d, d <= limit
+}
+
+// distance is the optimal string alignment distance: the least number of
+// letters inserted, left out, replaced or swapped with their neighbour.
+func distance(a, b []rune) int {
+	before, last, this := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range last {
+		last[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		this[0] = i
+		for j := 1; j <= len(b); j++ {
+			replaced := last[j-1]
+			if a[i-1] != b[j-1] {
+				replaced++
+			}
+			this[j] = min(replaced, last[j]+1, this[j-1]+1)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				this[j] = min(this[j], before[j-2]+1)
+			}
+		}
+		before, last, this = last, this, before
+	}
+	return last[len(b)]
+}
+
+// fold writes letters small, and a hyphen or space as the underscore that
+// names have.
+func fold(name []rune) []rune {
+	return []rune(strings.Map(func(r rune) rune {
+		if r == '-' || r == ' ' {
+			return '_'
+		}
+		return unicode.ToLower(r)
+	}, string(name)))
+}
+
+// sameLetters counts the places in which two names have the same letter in the
+// same case.
+func sameLetters(a, b []rune) int {
+	n := 0
+	for i := range min(len(a), len(b)) {
+		if a[i] == b[i] {
+			n++
+		}
+	}
+	return n
+}

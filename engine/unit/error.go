@@ -1,0 +1,66 @@
+package unit
+
+import (
+	"strings"
+	"unicode"
+)
+
+// Error tells what is wrong with a unit or a value. Offset and Len count
+// characters (runes) in the text that was read.
+type Error struct {
+	Text        string // one sentence without a full stop
+	Mend        string // what to do, in full sentences; never empty
+	Offset, Len int
+
+	fix string // what to write in the place of [Offset, Offset+Len)
+}
+
+// Error is the sentence without the mend.
+func (e *Error) Error() string { return e.Text }
+
+// suggest fills in the mend from the fix: the whole text as it should be
+// written, if it can be read with this and at most four further fixes, else
+// the part alone.
+func (e *Error) suggest(text string, read func(string) *Error) *Error {
+	if e == nil || e.Mend != "" {
+		return e
+	}
+	whole := text
+	next := e
+	for range 5 {
+		whole = next.apply(whole)
+		if next = read(whole); next == nil {
+			e.Mend = "Write " + quote(whole) + "."
+			return e
+		}
+		if next.fix == "" {
+			break
+		}
+	}
+	e.Mend = "Write " + quote(e.fix) + " here."
+	return e
+}
+
+// apply is the text with the fix put in.
+func (e *Error) apply(text string) string {
+	r := []rune(text)
+	return string(r[:e.Offset]) + e.fix + string(r[e.Offset+e.Len:])
+}
+
+// quote puts text that may be anything into a sentence.
+func quote(text string) string {
+	const longest = 48
+	var b strings.Builder
+	n := 0
+	for _, r := range text {
+		if n++; n > longest {
+			b.WriteRune('…')
+			break
+		}
+		if !unicode.IsPrint(r) && r != '\u00a0' {
+			r = '\ufffd'
+		}
+		b.WriteRune(r)
+	}
+	return `"` + b.String() + `"`
+}

@@ -1,0 +1,140 @@
+package unit
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+const (
+	hugest = 1e15 // from here on numbers are written with an exponent
+	finest = 1e-4 // below, too, where the decimals are chosen by size
+	whole  = 1e-12
+)
+
+// Format writes a number with thousands separated by commas and the given
+// decimals. With decimals -1 they follow from the size, three digits at least:
+// 1,935 and 91.7 and 3.69 and 0.321; a whole number has none. Very large
+// numbers, and with decimals -1 very small ones, have an exponent. NaN reads
+// "no value".
+func Format(v float64, decimals int) string {
+	size := math.Abs(v)
+	switch {
+	case math.IsNaN(v):
+		return "no value"
+	case math.IsInf(v, 0):
+		return "infinite"
+	case v == 0 && decimals < 0:
+		return "0"
+	case size >= hugest, decimals < 0 && size < finest:
+		return exponent(v)
+	case decimals < 0 && isWhole(v):
+		decimals = 0
+	case decimals < 0:
+		decimals = threeDigits(v)
+	}
+	text := strconv.FormatFloat(size, 'f', decimals, 64)
+	if v < 0 && strings.Trim(text, "0.") != "" {
+		return "-" + separate(text)
+	}
+	return separate(text)
+}
+
+// isWhole reports whether a number is whole but for rounding.
+func isWhole(v float64) bool {
+	near := math.Round(v)
+	return v == near || near != 0 && math.Abs(v-near) <= whole*math.Abs(v)
+}
+
+// threeDigits is how many decimals show three digits of a number. What counts
+// is the rounded number: 9.996 is 10.0.
+func threeDigits(v float64) int {
+	_, exp, _ := strings.Cut(strconv.FormatFloat(v, 'e', 2, 64), "e")
+	n, _ := strconv.Atoi(exp)
+	return max(0, 2-n)
+}
+
+// exponent writes 1.23e18 and 4.5e-7.
+func exponent(v float64) string {
+	digits, exp, _ := strings.Cut(strconv.FormatFloat(v, 'e', 2, 64), "e")
+	if strings.Contains(digits, ".") {
+		digits = strings.TrimRight(strings.TrimRight(digits, "0"), ".")
+	}
+	n, _ := strconv.Atoi(exp)
+	return digits + "e" + strconv.Itoa(n)
+}
+
+// separate puts commas between thousands.
+func separate(text string) string {
+	digits, fraction, _ := strings.Cut(text, ".")
+	for i := len(digits) - 3; i > 0; i -= 3 {
+		digits = digits[:i] + "," + digits[i:]
+	}
+	if fraction != "" {
+		digits += "." + fraction
+	}
+	return digits
+}
+
+// Show writes a value given in base units in the unit, the unit behind it:
+// "2,764.8 Wh", "80 %", "0.321 USD/kWh". The currency takes the place of the
+// word money; decimals are those of Format.
+func (u Unit) Show(base float64, decimals int, currency string) string {
+	number := Format(u.FromBase(base), decimals)
+	name := u.In(currency)
+	switch {
+	case name == "" || math.IsNaN(base):
+		return number
+	case counted[name] && number != "1":
+		name += "s"
+	case name == "cycles" && number == "1":
+		name = "cycle"
+	}
+	return number + " " + strings.TrimPrefix(name, "1")
+}
+
+// In is the name of the unit with the currency in the place of the word money.
+func (u Unit) In(currency string) string {
+	if currency == "" || u.Currency != "" {
+		return u.Name
+	}
+	return strings.Replace(u.Name, "money", currency, 1)
+}
+
+// DecimalsFor is how many decimals a row of figures shares: as many as its
+// largest one has alone, and up to two more where they tell figures apart that
+// differ, or show one that would read as 0. Whole numbers need none. Values
+// are in the unit shown; those that are not finite do not count.
+func DecimalsFor(values []float64) int {
+	largest, allWhole := 0.0, true
+	for _, v := range values {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			continue
+		}
+		allWhole = allWhole && isWhole(v)
+		largest = math.Max(largest, math.Abs(v))
+	}
+	if allWhole {
+		return 0
+	}
+	const most = 9
+	d := min(most, threeDigits(largest))
+	wanted := distinct(values, d+2)
+	for distinct(values, d) != wanted {
+		d++
+	}
+	return d
+}
+
+// distinct is how many different figures the values make with so many
+// decimals, leaving out those that wrongly read as 0.
+func distinct(values []float64, decimals int) int {
+	seen := map[string]bool{}
+	for _, v := range values {
+		text := Format(v, decimals)
+		if v == 0 || strings.Trim(text, "-0.") != "" {
+			seen[text] = true
+		}
+	}
+	return len(seen)
+}
