@@ -44,33 +44,39 @@ func near(a, b []rune) (int, bool) {
 		return 0, true
 	}
 	if len(a) == 2 && len(b) == 2 {
-		return 1, a[0] == b[1] && a[1] == b[0]
+		return swap, a[0] == b[1] && a[1] == b[0]
 	}
 	limit := max(len(a), len(b)) / 3
 	if max(len(a), len(b))-min(len(a), len(b)) > limit {
 		return 0, false
 	}
 	d := distance(a, b)
-	return d, d <= limit
+	return d, d <= limit*edit
 }
 
-// distance is the optimal string alignment distance: the least number of
-// letters inserted, left out, replaced or swapped with their neighbour.
+// What a letter inserted, left out or replaced weighs, and two neighbours that
+// are swapped: the commonest slip of the hand is the nearest.
+const (
+	edit = 3
+	swap = 2
+)
+
+// distance is the optimal string alignment distance, weighted.
 func distance(a, b []rune) int {
 	before, last, this := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
 	for j := range last {
-		last[j] = j
+		last[j] = j * edit
 	}
 	for i := 1; i <= len(a); i++ {
-		this[0] = i
+		this[0] = i * edit
 		for j := 1; j <= len(b); j++ {
 			replaced := last[j-1]
 			if a[i-1] != b[j-1] {
-				replaced++
+				replaced += edit
 			}
-			this[j] = min(replaced, last[j]+1, this[j-1]+1)
+			this[j] = min(replaced, last[j]+edit, this[j-1]+edit)
 			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				this[j] = min(this[j], before[j-2]+1)
+				this[j] = min(this[j], before[j-2]+swap)
 			}
 		}
 		before, last, this = last, this, before

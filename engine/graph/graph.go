@@ -1,103 +1,131 @@
-// Package graph orders things by what they need. Nodes are numbers from 0.
+// Package graph orders things by what they need. Nodes are numbers from 0, and
+// edges(i) are the nodes that i needs.
 package graph
 
-import "sort"
+import (
+	"container/heap"
+	"slices"
+)
 
-// Components returns the strongly connected components of a graph of n nodes
-// (Tarjan's method, without recursion), those that are needed before those that
-// need them. Each component is sorted.
+// Components returns the strongly connected components of a graph of n nodes,
+// needed ones before those that need them; where several could be next, the
+// one with the smallest node is. Each component is sorted. The result does not
+// depend on the order of the edges. It takes time in proportion to nodes and
+// edges but for a logarithm, and any depth.
 func Components(n int, edges func(i int) []int) [][]int {
+	to := make([][]int, n)
+	for i := range to {
+		to[i] = edges(i)
+	}
+	return inOrder(to, connected(to))
+}
+
+// connected finds the components. Source: R. Tarjan, Depth-first search and
+// linear graph algorithms (1972), with a stack of its own in place of recursion.
+func connected(to [][]int) [][]int {
 	const unseen = -1
-	index, low := make([]int, n), make([]int, n)
+	index, low := make([]int, len(to)), make([]int, len(to))
 	for i := range index {
 		index[i] = unseen
 	}
-	onStack := make([]bool, n)
-	var stack []int
+	pending := make([]bool, len(to)) // on the stack
+	taken := make([]int, len(to))    // edges followed
+	var stack, path []int
 	var out [][]int
 	next := 0
-	type frame struct {
-		node int
-		to   []int
-	}
-	visit := func(i int) frame {
-		index[i], low[i] = next, next
+	enter := func(i int) {
+		index[i], low[i], pending[i] = next, next, true
 		next++
 		stack = append(stack, i)
-		onStack[i] = true
-		return frame{i, edges(i)}
+		path = append(path, i)
 	}
-	for root := range n {
-		if index[root] != unseen {
-			continue
+	for root := range to {
+		if index[root] == unseen {
+			enter(root)
 		}
-		path := []frame{visit(root)}
 		for len(path) > 0 {
-			f := &path[len(path)-1]
-			if len(f.to) > 0 {
-				j := f.to[0]
-				f.to = f.to[1:]
+			i := path[len(path)-1]
+			if taken[i] < len(to[i]) {
+				j := to[i][taken[i]]
+				taken[i]++
 				if index[j] == unseen {
-					path = append(path, visit(j))
-				} else if onStack[j] {
-					low[f.node] = min(low[f.node], index[j])
+					enter(j)
+				} else if pending[j] {
+					low[i] = min(low[i], index[j])
 				}
 				continue
 			}
-			i := f.node
 			path = path[:len(path)-1]
 			if len(path) > 0 {
-				up := path[len(path)-1].node
+				up := path[len(path)-1]
 				low[up] = min(low[up], low[i])
 			}
-			if low[i] != index[i] {
-				continue
-			}
-			var comp []int
-			for {
-				j := stack[len(stack)-1]
-				stack = stack[:len(stack)-1]
-				onStack[j] = false
-				comp = append(comp, j)
-				if j == i {
-					break
+			if low[i] == index[i] {
+				at := len(stack) - 1
+				for stack[at] != i {
+					at--
 				}
+				component := slices.Clone(stack[at:])
+				stack = stack[:at]
+				for _, j := range component {
+					pending[j] = false
+				}
+				slices.Sort(component)
+				out = append(out, component)
 			}
-			sort.Ints(comp)
-			out = append(out, comp)
 		}
 	}
 	return out
 }
 
-// Cycle is a shortest way through a component from its smallest node back to
-// itself, hop by hop, without the return. It is nil where there is none.
-func Cycle(component []int, edges func(i int) []int) []int {
-	inside := map[int]bool{}
-	for _, i := range component {
-		inside[i] = true
+// inOrder sorts components: needed ones first, then by smallest node.
+func inOrder(to [][]int, components [][]int) [][]int {
+	slices.SortFunc(components, func(a, b []int) int { return a[0] - b[0] })
+	of := make([]int, len(to))
+	for c, nodes := range components {
+		for _, i := range nodes {
+			of[i] = c
+		}
 	}
-	start := component[0]
-	from := map[int]int{}
-	queue := []int{start}
-	for len(queue) > 0 {
-		i := queue[0]
-		queue = queue[1:]
-		for _, j := range edges(i) {
-			if j == start {
-				var path []int
-				for k := i; ; k = from[k] {
-					path = append([]int{k}, path...)
-					if k == start {
-						return path
-					}
+	missing := make([]int, len(components)) // edges to components not yet out
+	needers := make([][]int, len(components))
+	ready := &smallest{}
+	for c, nodes := range components {
+		for _, i := range nodes {
+			for _, j := range to[i] {
+				if of[j] != c {
+					missing[c]++
+					needers[of[j]] = append(needers[of[j]], c)
 				}
 			}
-			if _, seen := from[j]; inside[j] && !seen {
-				from[j] = i
-				queue = append(queue, j)
+		}
+		if missing[c] == 0 {
+			heap.Push(ready, c)
+		}
+	}
+	out := make([][]int, 0, len(components))
+	for ready.Len() > 0 {
+		c := heap.Pop(ready).(int)
+		out = append(out, components[c])
+		for _, d := range needers[c] {
+			if missing[d]--; missing[d] == 0 {
+				heap.Push(ready, d)
 			}
 		}
 	}
-	return nil
+	return out
+}
+
+// smallest is a heap of numbers.
+type smallest []int
+
+func (h smallest) Len() int           { return len(h) }
+func (h smallest) Less(i, j int) bool { return h[i] < h[j] }
+func (h smallest) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
+func (h *smallest) Push(x any)        { *h = append(*h, x.(int)) }
+func (h *smallest) Pop() any {
+	last := len(*h) - 1
+	x := (*h)[last]
+	*h = (*h)[:last]
+	return x
 }

@@ -61,7 +61,8 @@ func known(name string) string {
 		return s
 	}
 	if s := diag.Nearest(name, unitNames); strings.EqualFold(s, name) {
-		return s // letters of the wrong case
+		u, _ := lookUp(s) // letters of the wrong case
+		return u.Name
 	}
 	return ""
 }
@@ -71,10 +72,12 @@ func near(name string) string {
 	if s := known(name); s != "" {
 		return s
 	}
+	candidates := plainNames
 	if len(name) == 3 && strings.ToUpper(name) == name {
-		return diag.Nearest(name, unitNames) // may be a currency
+		candidates = unitNames // may be a currency
 	}
-	return diag.Nearest(name, plainNames)
+	u, _ := lookUp(diag.Nearest(name, candidates))
+	return u.Name
 }
 
 // unknown is the error for a name that is no unit.
@@ -84,6 +87,12 @@ func (p *parser) unknown(name string, start int) *Error {
 	}
 	n := len([]rune(name))
 	text := "there is no unit " + quote(name)
+	p.space()
+	if end := p.nameEnd(); end > p.at && known(name) == "" { // "deg C", "per cent"
+		if fix := known(name + string(p.in[p.at:end])); fix != "" {
+			return p.fail(start, end-start, "there is no unit "+quote(string(p.in[start:end])), fix)
+		}
+	}
 	if fix := near(name); fix != "" {
 		return p.fail(start, n, text, fix)
 	}

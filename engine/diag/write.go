@@ -1,0 +1,206 @@
+package diag
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+const (
+	lineWidth = 78
+	gutter    = 8 // "   14 | "
+	indent    = "      "
+)
+
+// Write writes diagnostics for people: the place and a sentence, the line of
+// the file with a caret under the part that is meant, the mend, and further
+// places.
+//
+//	shed.toml:14:12: error: depth is a length (m), but "30 kg" is a mass (kg)
+//	   14 | depth = "30 kg"
+//	      |         ^^^^^^^
+//	      Write a length, such as "30 cm".
+//
+// text gives the content of a file by the name that positions use, nil if it
+// cannot be had; the lines are then left out. With color, terminal escapes
+// are used. Nothing of the files reaches w that is not harmless text.
+func Write(w io.Writer, l List, text func(file string) []byte, color bool) {
+	p := &writer{text: text, color: color}
+	for i, d := range l {
+		if i > 0 {
+			p.out.WriteByte('\n')
+		}
+		p.diagnostic(d)
+	}
+	w.Write(p.out.Bytes())
+}
+
+// writer collects the output.
+type writer struct {
+	out   bytes.Buffer
+	text  func(file string) []byte
+	color bool
+}
+
+// Terminal colours: SGR codes of ECMA-48.
+const (
+	red    = "1;31"
+	yellow = "1;33"
+	bold   = "1"
+	faint  = "2"
+)
+
+// paint is text in a colour, or as it is.
+func (p *writer) paint(code, text string) string {
+	if !p.color || text == "" {
+		return text
+	}
+	return "\x1b[" + code + "m" + text + "\x1b[0m"
+}
+
+func (p *writer) diagnostic(d Diagnostic) {
+	tone := red
+	if d.Severity == Warning {
+		tone = yellow
+	}
+	if at := clean(d.At.String()); at != "" {
+		p.out.WriteString(p.paint(bold, at+":") + " ")
+	}
+	fmt.Fprintf(&p.out, "%s %s\n", p.paint(tone, d.Severity.String()+":"), clean(d.Summary))
+	p.source(d.At, tone)
+	for _, line := range wrap(sentence(clean(d.Mend)), lineWidth-len(indent)) {
+		p.out.WriteString(indent + line + "\n")
+	}
+	for _, r := range d.Related {
+		p.out.WriteString(indent)
+		if at := clean(r.At.String()); at != "" {
+			p.out.WriteString(p.paint(bold, at+":") + " ")
+		}
+		p.out.WriteString(clean(r.Text) + "\n")
+		p.source(r.At, faint)
+	}
+}
+
+// source writes the line of a place and the caret line, if the line is there.
+func (p *writer) source(at Pos, tone string) {
+	line, ok := p.line(at)
+	if !ok {
+		return
+	}
+	view, columns := shown(line)
+	count := len(columns) - 1
+	if at.Col < 1 {
+		view, _ = cut(view, 0, 0)
+		fmt.Fprintf(&p.out, "%s%s\n", p.paint(faint, fmt.Sprintf("%5d | ", at.Line)), strings.TrimRight(view, " "))
+		return
+	}
+	first := min(at.Col-1, count)
+	last := min(first+max(at.Len, 1), count)
+	from, to := columns[first], max(columns[last], columns[first]+1)
+	view, shift := cut(view, from, to)
+	from, to = from-shift, min(to-shift, lineWidth-gutter)
+	fmt.Fprintf(&p.out, "%s%s\n", p.paint(faint, fmt.Sprintf("%5d | ", at.Line)), strings.TrimRight(view, " "))
+	fmt.Fprintf(&p.out, "%s%s%s\n", p.paint(faint, "      | "), strings.Repeat(" ", from),
+		p.paint(tone, strings.Repeat("^", max(1, to-from))))
+}
+
+// line is the line of a place without its end.
+func (p *writer) line(at Pos) (string, bool) {
+	if at.File == "" || at.Line < 1 || p.text == nil {
+		return "", false
+	}
+	rest := p.text(at.File)
+	for range at.Line - 1 {
+		i := bytes.IndexByte(rest, '\n')
+		if i < 0 {
+			return "", false
+		}
+		rest = rest[i+1:]
+	}
+	if len(rest) == 0 {
+		return "", false
+	}
+	if i := bytes.IndexByte(rest, '\n'); i >= 0 {
+		rest = rest[:i]
+	}
+	return strings.TrimSuffix(string(rest), "\r"), true
+}
+
+// cut is the part of a line that fits the width and shows the columns from to
+// to, as far as they fit, and how many columns it moved to the left.
+func cut(view string, from, to int) (string, int) {
+	const room = lineWidth - gutter
+	total := 0
+	for _, r := range view {
+		total += width(r)
+	}
+	if total <= room && from < room {
+		return view, 0
+	}
+	begin := 0
+	if to >= room {
+		begin = max(0, min(from-room/3, max(to, total)-room))
+	}
+	var b strings.Builder
+	at := 0
+	for _, r := range view {
+		w := width(r)
+		if at >= begin && at+w <= begin+room {
+			switch {
+			case at == begin && begin > 0, at+w == begin+room && at+w < total:
+				b.WriteString("…" + strings.Repeat(" ", max(0, w-1)))
+			default:
+				b.WriteRune(r)
+			}
+		} else if at < begin && at+w > begin || at < begin+room && at+w > begin+room { // half outside
+			b.WriteString("…")
+		}
+		at += w
+	}
+	return b.String(), begin
+}
+
+// sentence begins a mend with a capital, unless it begins with a name, and
+// ends it with a full stop.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	first, _, _ := strings.Cut(text, " ")
+	if len(first) > 2 && first != text && !strings.ContainsFunc(first, func(r rune) bool { return r < 'a' || r > 'z' }) {
+		text = strings.ToUpper(text[:1]) + text[1:]
+	}
+	if last, _ := utf8.DecodeLastRuneInString(text); !strings.ContainsRune(".!?:…", last) {
+		text += "."
+	}
+	return text
+}
+
+// wrap breaks text at spaces into lines of at most so many columns.
+func wrap(text string, room int) []string {
+	var lines []string
+	line, used := "", 0
+	for _, word := range strings.FieldsFunc(text, unicode.IsSpace) {
+		n := 0
+		for _, r := range word {
+			n += width(r)
+		}
+		if line != "" && used+1+n > room {
+			lines = append(lines, line)
+			line, used = "", 0
+		}
+		if line != "" {
+			line += " "
+			used++
+		}
+		line += word
+		used += n
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
