@@ -1,0 +1,88 @@
+package engine_test
+
+import (
+	"os"
+	"testing"
+
+	"bankwright/engine"
+)
+
+func load(t *testing.T, dir, file string) *engine.Model {
+	t.Helper()
+	m, list, _ := engine.Load(engine.Sources{Files: os.DirFS(dir), Scenario: file})
+	for _, d := range list {
+		t.Log(d.Error())
+	}
+	if m == nil {
+		t.Fatal("the scenario has faults")
+	}
+	return m
+}
+
+// TestGarden evaluates a scenario that uses every construct of the rules
+// language; the values are worked by hand.
+func TestGarden(t *testing.T) {
+	m := load(t, "testdata/good", "market_garden.toml")
+	for _, c := range []struct{ cell, want string }{
+		{"crop.rhubarb.price", "5.00 EUR/kg"},
+		{"crop.leek.reserve", "11.0 K"}, // -4 °C against 5 °F = -15 °C
+		{"crop.rhubarb.reserve", "-"},
+		{"bed.north.crop_area", "24.0 m²"},
+		{"bed.north.harvest", "91.2 kg"},  // 24 · 4 · 0.95
+		{"bed.south.harvest", "66.0 kg"},  // 2.2 · 10 · 3
+		{"bed.south.width", "2.20 m"},     // 1.2 + 1
+		{"bed.north.net_width", "1.50 m"}, // next above 1.2
+		{"bed.north.net_cost", "14.0 EUR"},
+		{"bed.south.net_name", "wide"},
+		{"bed.north.half_size", "70.0 %"}, // half way from 40 to 100
+		{"bed.north.points", "3"},
+		{"bed.south.points", "-"},
+		{"garden.discount[2]", "0.943"}, // 1.03^-2
+		{"garden.discount[5]", "-"},     // beyond the four years
+		{"bed.north.water[1,0]", "105 mm"},
+		{"bed.north.water[1,1]", "233 mm"}, // 52.5 + 180
+		{"bed.north.water[1,2]", "236 mm"}, // 116.25 + 120
+		{"bed.north.water[1,4]", "250 mm"}, // held
+		{"bed.south.wettest", "250 mm"},
+		{"bed.north.yearly_water[2]", "250 mm"},
+		{"bed.north.good_years", "3"},
+		{"bed.north.first_good", "no"},
+		{"bed.north.neighbour_price", "5.00 EUR/kg"},
+		{"bed.south.neighbour_price", "0 EUR/kg"},
+		{"bed.north.dearer", "1"},
+		{"bed.north.dearest", "5.00 EUR/kg"},
+		{"bed.north.all_hardy", "yes"},
+		{"bed.south.all_hardy", "yes"}, // of none at all
+		{"bed.north.beside[rhubarb]", "1"},
+		{"bed.north.beside[leek]", "0"},
+		{"bed.north.light", "0.750"}, // two rows: 1/2 + 1/4
+		{"bed.leek_2.light", "0.750"},
+	} {
+		cell, problem := m.ParseCell(c.cell)
+		if problem != nil {
+			t.Errorf("%s: %s %s", c.cell, problem.Summary, problem.Mend)
+			continue
+		}
+		if got := m.CellText(cell); got != c.want {
+			t.Errorf("%s = %s, want %s", c.cell, got, c.want)
+		}
+	}
+	// 24 m² · 4 kg/m² · 0.95 · 2.5 - 14 = 214, times the annuity of four years at 3 %.
+	profit, _ := m.ParseCell("bed.north.profit")
+	if got, want := m.Result.At(profit.Quantity, profit.Item, 0), 214*3.717098402837; got < want*(1-1e-12) || got > want*(1+1e-12) {
+		t.Errorf("profit = %v, want %v", got, want)
+	}
+}
+
+// TestVerify: every cell of the scenario is equal to the last bit on expr's
+// virtual machine.
+func TestVerify(t *testing.T) {
+	m := load(t, "testdata/good", "market_garden.toml")
+	bad, cells := m.Result.Verify()
+	for _, b := range bad {
+		t.Errorf("%s: columns %v, reference %v", m.CellName(b.Cell), b.Columns, b.Reference)
+	}
+	if cells < 150 {
+		t.Errorf("only %d cells were compared", cells)
+	}
+}
