@@ -62,7 +62,6 @@ var phrases = map[string]string{
 	"money/kg":    "a price per mass",
 	"money/kg/h":  "a cost per mass and time",
 	"money/Wh/h":  "a cost per energy and time",
-	"money/W/h":   "a cost per power and time",
 	"money/m²/h":  "a cost per area and time",
 	"money/Wh/m²": "a price of energy per area",
 }

@@ -57,7 +57,10 @@ func quote(text string) string {
 			b.WriteRune('…')
 			break
 		}
-		if !unicode.IsPrint(r) && r != '\u00a0' {
+		switch {
+		case unicode.Is(unicode.Zs, r):
+			r = ' '
+		case !unicode.IsPrint(r):
 			r = '\ufffd'
 		}
 		b.WriteRune(r)

@@ -38,8 +38,12 @@ func oddNumber(in []rune, start, end int) *Error {
 	if next+1 >= len(in) {
 		return nil
 	}
-	after := skipDigits(in, next+1)
-	if after == next+1 {
+	second := next + 1
+	for second < len(in) && unicode.IsSpace(in[second]) {
+		second++
+	}
+	after := skipDigits(in, second)
+	if after == second {
 		return nil
 	}
 	e := &Error{Offset: start, Len: after - start}
@@ -48,7 +52,7 @@ func oddNumber(in []rune, start, end int) *Error {
 	case in[next] == '/':
 		e.Text = written + " is a fraction; numbers are written with a decimal point"
 		above, err1 := strconv.ParseFloat(string(in[start:end]), 64)
-		below, err2 := strconv.ParseFloat(string(in[next+1:after]), 64)
+		below, err2 := strconv.ParseFloat(string(in[second:after]), 64)
 		if err1 != nil || err2 != nil || below == 0 {
 			e.Mend = `Write the number with a decimal point, such as "0.5 in".`
 			return e

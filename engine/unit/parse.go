@@ -73,10 +73,11 @@ func parseUnit(s string) (Unit, *Error) {
 
 // finish is the unit that was read.
 func (p *parser) finish() Unit {
-	if p.parts == 1 && p.first.Mul != 0 {
+	if p.out.Name = p.name.String(); p.parts == 1 && p.first.Mul != 0 {
 		p.out = p.first
-	} else {
-		p.out.Name = p.name.String()
+	}
+	if p.out.Name == "1" {
+		return One
 	}
 	if p.money != "money" {
 		p.out.Currency = p.money
@@ -203,9 +204,6 @@ func (p *parser) failMend(at, n int, text, mend string) *Error {
 func lookUp(name string) (Unit, bool) {
 	name = lookalikes.Replace(name)
 	if u, ok := unitTable[name]; ok {
-		if name == "1" {
-			u.Name = ""
-		}
 		return u, true
 	}
 	if currencies[name] {

@@ -88,7 +88,7 @@ func (p *parser) unknown(name string, start int) *Error {
 	n := len([]rune(name))
 	text := "there is no unit " + quote(name)
 	p.space()
-	if end := p.nameEnd(); end > p.at && known(name) == "" { // "deg C", "per cent"
+	if end := p.nameEnd(); end > p.at { // "deg C", "per cent"
 		if fix := known(name + string(p.in[p.at:end])); fix != "" {
 			return p.fail(start, end-start, "there is no unit "+quote(string(p.in[start:end])), fix)
 		}

@@ -6,8 +6,8 @@ import "math"
 // units. Mul and Div are whole numbers wherever they can be, so that a
 // conversion rounds as little as possible; the zero Unit is not usable, see One.
 type Unit struct {
-	Name     string  // as written out: "kWh", "USD/kWh", "" for One
-	Dim      Dim     //
+	Name     string // as written out: "kWh", "USD/kWh", "" for One
+	Dim      Dim
 	Mul, Div float64 // both positive and finite
 	Zero     float64 // what the unit reads at 0 °C; temperatures only
 	Currency string  // ISO 4217 code; empty without money, and for money of the scenario's currency
