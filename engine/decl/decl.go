@@ -214,7 +214,8 @@ type Formula struct {
 	Text string
 	At   diag.Pos // the whole value in the file, quotes included
 
-	first int // characters between At.Col and Text[0]; -1 where the text was escaped or spans lines oddly
+	spans []span // of the value that holds it; nil where the text was escaped
+	shift int    // characters of the value before Text[0]
 }
 
 // Pos is the place in the file of a part of the text; offset and length count

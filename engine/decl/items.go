@@ -1,0 +1,180 @@
+package decl
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"bankwright/engine/diag"
+	"bankwright/engine/unit"
+)
+
+// fillItems reads the values of all items, puts in defaults and reports what
+// is missing.
+func (l *loader) fillItems() {
+	l.collected = true
+	told := map[*node]bool{}
+	fallback := map[*Quantity]bool{}
+	for _, e := range l.entries {
+		said := map[*Quantity]bool{}
+		for _, a := range e.values {
+			said[a.q] = true
+			if g := l.given(a.n, a.q, true); g != nil {
+				e.item.Given[a.q.Name] = g
+			}
+		}
+		var missing []*Quantity
+		for _, q := range e.kind.Quantities {
+			switch {
+			case q.Formula != nil || said[q] || l.broken[q]:
+			case q.Default != nil:
+				e.item.Given[q.Name] = q.Default
+				if !fallback[q] {
+					fallback[q] = true
+					l.defaultExists(q)
+				}
+			case !q.Optional:
+				missing = append(missing, q)
+			}
+		}
+		if len(missing) > 0 && !e.part && (e.table == nil || !told[e.table]) {
+			l.missing(e, missing)
+		}
+		if e.table != nil {
+			told[e.table] = true
+		}
+	}
+	l.mendSlips()
+}
+
+// missing reports the inputs that an item lacks.
+func (l *loader) missing(e *entry, missing []*Quantity) {
+	if e.table == nil && l.unread { // its table may stand in what could not be read
+		return
+	}
+	var names, examples []string
+	for _, q := range missing {
+		names = append(names, "`"+q.Name+"`")
+		examples = append(examples, q.Name+" = "+q.example())
+	}
+	who := e.kind.Name
+	if e.kind.Many {
+		who += " `" + e.table.key + "`"
+	}
+	mend := "Add " + shorten(strings.Join(examples, ", "), 120) + "."
+	if e.table == nil {
+		mend = "Add [" + e.kind.Name + "] with " + shorten(strings.Join(examples, ", "), 120) + "."
+	}
+	text := names[len(names)-1]
+	if len(names) > 1 {
+		text = strings.Join(names[:len(names)-1], ", ") + " and " + text
+	}
+	d := diag.Diagnostic{Code: "missing", At: e.item.At, Summary: who + " needs " + text, Mend: mend}
+	for i, q := range missing {
+		if i < 5 {
+			d.Related = append(d.Related, diag.Related{At: q.At, Text: "`" + q.Name + "` is declared here"})
+		}
+	}
+	l.diags.Add(d)
+}
+
+// example shows how a value of a quantity is written.
+func (q *Quantity) example() string {
+	switch q.Type {
+	case Boolean:
+		return "true"
+	case Text:
+		if len(q.Choices) > 0 {
+			return strconv.Quote(q.Choices[0])
+		}
+		return `"…"`
+	case Reference:
+		if len(q.Refers.Items) > 0 {
+			return strconv.Quote(q.Refers.Items[0].Name)
+		}
+		return `"…"`
+	case Set:
+		return `["…"]`
+	case Points:
+		return "{ " + strings.Join(columnNames(q.Columns), " = […], ") + " = […] }"
+	}
+	if bare(q.Unit) {
+		return "…"
+	}
+	return `"… ` + q.Unit.Name + `"`
+}
+
+// defaultExists reports a default that names an item which the scenario does
+// not have.
+func (l *loader) defaultExists(q *Quantity) {
+	if q.Type != Reference && q.Type != Set || l.unread {
+		return
+	}
+	for _, name := range q.Default.Texts {
+		if l.items[q.Refers][name] == nil {
+			l.diags.Errorf(q.Default.At, "reference", "Give `"+q.Name+"` in the scenario, or add ["+q.Refers.Name+"."+name+"].",
+				"there is no %s `%s`, which is the default of `%s`", q.Refers.Name, name, q.Name)
+		}
+	}
+}
+
+// slip is a value that measures the wrong thing.
+type slip struct {
+	n     *node
+	place int // in the diagnostics
+	base  float64
+	dim   unit.Dim
+}
+
+// product is the form of a rule by which a slip may be explained.
+var product = regexp.MustCompile(`^\s*([a-z][a-z0-9_]*)\s*\*\s*([a-z][a-z0-9_]*)\s*$`)
+
+// mendSlips looks for what a value of the wrong dimension was meant to be:
+// where a rule of the kind is the product of the quantity and one other input,
+// and has the dimension that was written, dividing by that input gives it.
+func (l *loader) mendSlips() {
+	if len(l.slips) == 0 {
+		return
+	}
+	where := map[*node]*entry{}
+	which := map[*node]*Quantity{}
+	for _, e := range l.entries {
+		for _, a := range e.values {
+			if where[a.n] == nil {
+				where[a.n], which[a.n] = e, a.q
+			}
+		}
+	}
+	for _, s := range l.slips {
+		if q := which[s.n]; q != nil {
+			if mend := l.slipMend(s, q, where[s.n]); mend != "" {
+				(*l.diags)[s.place].Mend = mend
+			}
+		}
+	}
+}
+
+func (l *loader) slipMend(s slip, q *Quantity, e *entry) string {
+	for _, rule := range q.Kind.Quantities {
+		if rule.Formula == nil || rule.Type != Number || rule.Unit.Dim != s.dim || len(rule.Over) > 0 {
+			continue
+		}
+		m := product.FindStringSubmatch(rule.Formula.Text)
+		if m == nil || (m[1] == q.Name) == (m[2] == q.Name) {
+			continue
+		}
+		other := m[1]
+		if other == q.Name {
+			other = m[2]
+		}
+		g := e.item.Given[other]
+		if by := l.byName[q.Kind][other]; g == nil || by == nil || by.Type != Number || len(g.Values) != 1 || g.Values[0] == 0 {
+			continue
+		}
+		v := strconv.FormatFloat(q.Unit.FromBase(s.base/g.Values[0]), 'g', 6, 64)
+		return fmt.Sprintf("%s is the `%s`; at a `%s` of %s write %s = \"%s\".",
+			strings.TrimSpace(s.n.shown()), rule.Name, other, g.Written, q.Name, strings.TrimSpace(v+" "+q.Unit.Name))
+	}
+	return ""
+}

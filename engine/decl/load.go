@@ -1,0 +1,129 @@
+package decl
+
+import (
+	"cmp"
+	"io/fs"
+	"slices"
+	"strconv"
+
+	"bankwright/engine/diag"
+)
+
+// Sources says where the files are.
+type Sources struct {
+	// Files holds the scenario and what it includes. Included files and
+	// further rules files are named from the folder of the file that names
+	// them, and lie in it or below it. (A file system that follows links, such
+	// as os.DirFS, follows them out of the folder as well.)
+	Files    fs.FS
+	Scenario string // path of the scenario in Files
+
+	// Standard holds the standard rules: every *.toml in it and its folders,
+	// in the order of their names. They are shown as rules/NAME. May be nil.
+	Standard fs.FS
+}
+
+// Load reads a scenario, what it includes and its rules. The list holds every
+// fault and warning of all files, by file and place. Model.Files is complete
+// as far as files could be read at all; where one could not, the model holds
+// nothing else, since names would seem to be missing that are not.
+func Load(src Sources) (*Model, diag.List) {
+	l := &loader{
+		src: src, diags: &diag.List{}, model: &Model{},
+		seen:   map[string]diag.Pos{},
+		kinds:  map[string]*Kind{},
+		axes:   map[string]*Axis{},
+		named:  map[string]diag.Pos{},
+		broken: map[*Quantity]bool{},
+		byName: map[*Kind]map[string]*Quantity{},
+		items:  map[*Kind]map[string]*Item{},
+		parsed: map[*node]*Given{},
+	}
+	if root := l.open(src.Files, src.Scenario, src.Scenario, false, nil); root != nil {
+		l.scenario(root)
+	} else {
+		l.readStandard()
+	}
+	l.declare()
+	l.collect()
+	l.stepKinds()
+	l.fillItems()
+	l.currency()
+	l.sort()
+	if l.unread {
+		l.model = &Model{Files: l.model.Files}
+	}
+	return l.model, *l.diags
+}
+
+// loader holds what is known while files are read.
+type loader struct {
+	src   Sources
+	diags *diag.List
+	model *Model
+
+	seen   map[string]diag.Pos // files by path: where they were first named
+	unread bool                // a file could not be read: names may be missing
+
+	header *node      // the scenario's root; nil where it could not be read
+	rules  []*ruleSet // in order
+	lists  []*node    // the scenario and included lists, in order
+
+	kinds  map[string]*Kind
+	axes   map[string]*Axis
+	named  map[string]diag.Pos // whatever must be unique, by "what name"
+	byName map[*Kind]map[string]*Quantity
+	broken map[*Quantity]bool // declared with a fault: what is said of it is not judged
+
+	money   []diag.Pos // rules that count in money
+	entries []*entry
+	items   map[*Kind]map[string]*Item
+	parsed  map[*node]*Given // values of combinations are read once
+	slips   []slip
+
+	collected bool // all items are known
+}
+
+// ruleSet is a rules file, or the inline rules of a scenario.
+type ruleSet struct {
+	root   *node
+	inline bool
+}
+
+// sort puts the diagnostics in the order of the files and places.
+func (l *loader) sort() {
+	rank := map[string]int{}
+	for i, f := range l.model.Files {
+		rank[f.Name] = i
+	}
+	slices.SortStableFunc(*l.diags, func(a, b diag.Diagnostic) int {
+		return cmp.Or(cmp.Compare(rank[a.At.File], rank[b.At.File]),
+			cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Col, b.At.Col))
+	})
+}
+
+// unique reports whether a name is used for the first time; where it is not,
+// it reports both places.
+func (l *loader) unique(what, name string, at diag.Pos) bool {
+	key := what + " " + name
+	first, again := l.named[key]
+	if !again {
+		l.named[key] = at
+		return true
+	}
+	l.diags.Add(diag.Diagnostic{
+		Code: "duplicate", At: at,
+		Summary: what + " `" + name + "` is already given at " + placed(first, at),
+		Mend:    "Keep one of the two, or give one another name.",
+		Related: []diag.Related{{At: first, Text: "first given here"}},
+	})
+	return false
+}
+
+// placed names a place as seen from another one.
+func placed(at, from diag.Pos) string {
+	if at.File == from.File {
+		return "line " + strconv.Itoa(at.Line)
+	}
+	return at.File + ":" + strconv.Itoa(at.Line)
+}

@@ -1,0 +1,134 @@
+package decl
+
+import (
+	"strconv"
+	"strings"
+
+	"bankwright/engine/diag"
+)
+
+// nodeKind is what stands at a place of a document.
+type nodeKind int
+
+const (
+	tableNode nodeKind = iota
+	listNode
+	textNode
+	numberNode
+	boolNode
+	dateNode
+)
+
+// node is one value of a TOML document with its place. Tables keep the order
+// in which their keys stand in the file.
+type node struct {
+	kind  nodeKind
+	key   string   // in a table; empty in a list
+	keyAt diag.Pos // of the key; in a list, of the value
+	at    diag.Pos // of the value; of a table with a heading, its last key there
+
+	written string // scalars: letter by letter as in the file, quotes included
+	text    string
+	number  float64
+	whole   bool // a number without a fraction or exponent
+	truth   bool
+	bad     bool // its fault has been told
+
+	kids  []*node
+	index map[string]*node // tables
+
+	heading bool // a table that has a heading of its own
+	dotted  bool // a table that came about by a dotted key
+	closed  bool // an inline table
+	tables  bool // a list made of [[headings]]
+}
+
+// get is the value of a key of a table, or nil.
+func (n *node) get(key string) *node { return n.index[key] }
+
+// add puts a value into a table or a list.
+func (n *node) add(kid *node) {
+	n.kids = append(n.kids, kid)
+	if n.kind == tableNode {
+		if n.index == nil {
+			n.index = map[string]*node{}
+		}
+		n.index[kid.key] = kid
+	}
+}
+
+// keys are the keys of a table in the order of the file.
+func (n *node) keys() []string {
+	keys := make([]string, len(n.kids))
+	for i, kid := range n.kids {
+		keys[i] = kid.key
+	}
+	return keys
+}
+
+// what says in words what a value is.
+func (n *node) what() string {
+	switch n.kind {
+	case tableNode:
+		return "a table"
+	case listNode:
+		return "a list"
+	case textNode:
+		return "text"
+	case numberNode:
+		return "a number"
+	case boolNode:
+		return "true or false"
+	}
+	return "a date"
+}
+
+// shown is the value as written, without quotes, shortened where it is long.
+func (n *node) shown() string {
+	const most = 60
+	switch n.kind {
+	case textNode:
+		return shorten(n.text, most)
+	case listNode:
+		return "[" + shorten(joinShown(n.kids), most) + "]"
+	case tableNode:
+		parts := make([]string, 0, len(n.kids))
+		for _, kid := range n.kids {
+			parts = append(parts, kid.key+" = "+kid.quoted())
+			if len(parts) > 8 {
+				break
+			}
+		}
+		return "{ " + shorten(strings.Join(parts, ", "), most) + " }"
+	}
+	return n.written
+}
+
+// quoted is the value as a scenario would write it.
+func (n *node) quoted() string {
+	if n.kind == textNode {
+		return strconv.Quote(shorten(n.text, 60))
+	}
+	return n.shown()
+}
+
+func joinShown(nodes []*node) string {
+	parts := make([]string, 0, min(len(nodes), 33))
+	for _, kid := range nodes {
+		if len(parts) == 32 {
+			parts = append(parts, "…")
+			break
+		}
+		parts = append(parts, kid.quoted())
+	}
+	return strings.Join(parts, ", ")
+}
+
+// shorten cuts a text after at most n characters.
+func shorten(s string, n int) string {
+	s = strings.ReplaceAll(s, "\n", " ")
+	if r := []rune(s); len(r) > n {
+		return string(r[:n-1]) + "…"
+	}
+	return s
+}

@@ -1,0 +1,144 @@
+package decl
+
+import (
+	"errors"
+	"math"
+	"strings"
+
+	"bankwright/engine/diag"
+	"bankwright/engine/unit"
+)
+
+// number reads a number in any unit that measures what u measures, and gives
+// it in base units. Without a unit it may stand only where u is none. name is
+// the quantity's, for messages.
+func (l *loader) number(n *node, u unit.Unit, name string, scenario bool) (float64, bool) {
+	if n.bad {
+		return 0, false
+	}
+	v, written, ok := l.measure(n, u, name)
+	if !ok {
+		return 0, false
+	}
+	if written.Name == "" && !bare(u) {
+		l.diags.Errorf(n.at, "unit", "Write \""+strings.TrimSpace(n.shown())+" "+u.Name+"\".",
+			"`%s` needs a unit", name)
+		return 0, false
+	}
+	if !l.currencyFits(n, written, scenario) {
+		return 0, false
+	}
+	as, fits := written.As(u.Dim)
+	if !fits {
+		l.misfit(n, u, written, v, name)
+		return 0, false
+	}
+	base := as.ToBase(v)
+	if math.IsInf(base, 0) || math.IsNaN(base) {
+		l.diags.Errorf(n.at, "number", "Write a smaller number.", "the number is too large")
+		return 0, false
+	}
+	return base, true
+}
+
+// measure reads a number and the unit behind it.
+func (l *loader) measure(n *node, u unit.Unit, name string) (float64, unit.Unit, bool) {
+	switch n.kind {
+	case numberNode:
+		return n.number, unit.One, true
+	case textNode:
+		v, written, err := unit.ParseValue(n.text)
+		if err != nil {
+			at, text, mend := unitFault(n, err)
+			l.diags.Errorf(at, "unit", mend, "%s", text)
+			return 0, unit.One, false
+		}
+		return v, written, true
+	}
+	mend := "Write a number."
+	if !bare(u) {
+		mend = "Write a number with its unit between quotes: \"1 " + u.Name + "\"."
+	}
+	single := "a number"
+	if n.kind == listNode {
+		single = "a single value"
+	}
+	l.diags.Errorf(n.at, "wrong-type", mend, "`%s` takes %s, not %s", name, single, n.what())
+	return 0, unit.One, false
+}
+
+// bare reports whether a number without a unit says the same as one in u.
+func bare(u unit.Unit) bool { return u.Dim.IsNone() && u.Mul == u.Div || u.Dim.IsAny() }
+
+// misfit reports a value that measures something else, and keeps in mind that
+// a better mend may be found when all values are known.
+func (l *loader) misfit(n *node, u, written unit.Unit, v float64, name string) {
+	mend := "Write it in " + u.Name + "."
+	if u.Name == "" {
+		mend = "Write a plain number."
+	}
+	l.diags.Errorf(n.at, "unit", mend, "`%s` is %s, but %s is %s",
+		name, u.Dim.Describe(), strings.TrimSpace(n.shown()), written.Dim.Describe())
+	l.slips = append(l.slips, slip{n: n, place: len(*l.diags) - 1, base: written.ToBase(v), dim: written.Dim})
+}
+
+// unitFault is the place, sentence and mend of an error in a text.
+func unitFault(n *node, err error) (at diag.Pos, text, mend string) {
+	var e *unit.Error
+	if !errors.As(err, &e) {
+		return n.at, "the value cannot be read", "Write a number with its unit."
+	}
+	at = n.part(e.Offset, max(e.Len, 1))
+	if at.Len == 0 {
+		at = n.at
+	}
+	return at, e.Text, e.Mend
+}
+
+// currencyFits reports whether a value counts in the right money: that of the
+// scenario, or the rules' own word for it.
+func (l *loader) currencyFits(n *node, u unit.Unit, scenario bool) bool {
+	switch {
+	case u.Currency == "" || u.Currency == l.model.Currency && scenario:
+		return true
+	case !scenario:
+		l.diags.Errorf(n.at, "currency", "Write money in its place; the scenario says which currency that is.",
+			"rules count in money, not in %s", u.Currency)
+	case l.model.Currency == "":
+		return true // which is told by itself
+	default:
+		l.diags.Errorf(n.at, "currency", "Write the amount in "+l.model.Currency+".",
+			"this scenario counts in %s, not in %s", l.model.Currency, u.Currency)
+	}
+	return false
+}
+
+// tolerance within which a value counts as equal to a limit: 12 digits, as in
+// all comparisons of the engine.
+const tolerance = 1e-12
+
+func below(a, b float64) bool { return a < b && b-a > tolerance*max(math.Abs(a), math.Abs(b)) }
+
+// inBounds reports whether a value keeps the limits of its quantity. Outside
+// the usual range it warns.
+func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
+	outside := func(b *Bound, text string) bool {
+		l.diags.Add(diag.Diagnostic{Code: "bounds", At: n.at,
+			Summary: "`" + q.Name + "` is " + n.shown() + ", " + text + " " + b.Written,
+			Mend:    "Write a value within the limit.",
+			Related: []diag.Related{{At: q.At, Text: "the limit stands here"}}})
+		return false
+	}
+	switch {
+	case q.Min != nil && below(v, q.Min.Value):
+		return outside(q.Min, "less than the least allowed,")
+	case q.Max != nil && below(q.Max.Value, v):
+		return outside(q.Max, "more than the most allowed,")
+	case scenario && q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v)):
+		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: n.at,
+			Summary: "`" + q.Name + "` is " + n.shown() + ", where " + q.UsualMin.Written + " to " + q.UsualMax.Written + " is usual",
+			Mend:    "Is that what you mean?",
+			Related: []diag.Related{{At: q.At, Text: "the usual range stands here"}}})
+	}
+	return true
+}

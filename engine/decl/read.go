@@ -1,0 +1,184 @@
+package decl
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"io/fs"
+	"path"
+	"strings"
+
+	"bankwright/engine/diag"
+)
+
+// maxFiles is how many files one scenario may draw in.
+const maxFiles = 200
+
+// open reads and parses a file; shown is its name for people. It is nil where
+// that fails, and says so at the place that names the file, if there is one.
+func (l *loader) open(files fs.FS, name, shown string, rules bool, by *node) *node {
+	at := diag.Pos{File: shown}
+	if by != nil {
+		at = by.at
+	}
+	data, err := readFile(files, name)
+	if err != nil {
+		l.unread = true
+		l.diags.Errorf(at, "file", fileMend(err), "the file `%s` cannot be read: %s", shown, fileFault(err))
+		return nil
+	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	l.model.Files = append(l.model.Files, &File{Name: shown, Text: data, Rules: rules})
+	root := parse(shown, data, l.diags)
+	if root == nil {
+		l.unread = true
+	}
+	return root
+}
+
+// readFile reads at most one byte more than a file may hold.
+func readFile(files fs.FS, name string) ([]byte, error) {
+	if files == nil {
+		return nil, fs.ErrNotExist
+	}
+	f, err := files.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, errFolder
+	}
+	return io.ReadAll(io.LimitReader(f, maxFileSize+1))
+}
+
+var errFolder = errors.New("it is a folder")
+
+func fileFault(err error) string {
+	switch {
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, fs.ErrInvalid):
+		return "there is no such file"
+	case errors.Is(err, fs.ErrPermission):
+		return "it may not be opened"
+	case errors.Is(err, errFolder):
+		return "it is a folder"
+	}
+	return "reading fails"
+}
+
+func fileMend(err error) string {
+	if errors.Is(err, fs.ErrPermission) {
+		return "Change its permissions."
+	}
+	return "Check the name and the folder."
+}
+
+// readStandard reads the standard rules.
+func (l *loader) readStandard() {
+	if l.src.Standard == nil {
+		return
+	}
+	fs.WalkDir(l.src.Standard, ".", func(name string, entry fs.DirEntry, err error) error {
+		shown := path.Join("rules", name)
+		switch {
+		case err != nil:
+			l.unread = true
+			l.diags.Errorf(diag.Pos{File: shown}, "file", fileMend(err), "`%s` cannot be read: %s", shown, fileFault(err))
+		case !entry.IsDir() && path.Ext(name) == ".toml":
+			if root := l.open(l.src.Standard, name, shown, true, nil); root != nil {
+				l.rules = append(l.rules, &ruleSet{root: root})
+			}
+		}
+		return nil
+	})
+}
+
+// include reads the files that a key of a document lists, and what they
+// include in turn. Each must lie in the document's folder or below it.
+func (l *loader) include(doc *node, key string) {
+	file := doc.at.File
+	f := fields{l: l, n: doc}
+	for _, n := range f.texts(key, false) {
+		name, ok := l.inside(n, path.Dir(file))
+		if !ok {
+			continue
+		}
+		if len(l.seen) >= maxFiles {
+			l.diags.Errorf(n.at, "limit", "Join some of them.", "more than %d files are included", maxFiles)
+			return
+		}
+		l.seen[name] = n.at
+		if key == "rule_files" {
+			if root := l.open(l.src.Files, name, name, true, n); root != nil {
+				l.rules = append(l.rules, &ruleSet{root: root})
+			}
+			continue
+		}
+		if root := l.open(l.src.Files, name, name, false, n); root != nil {
+			l.lists = append(l.lists, root)
+			l.include(root, key)
+		}
+	}
+}
+
+// inside is the path of a file named by a document of a folder. It is refused
+// where it leaves the folder or was named before.
+func (l *loader) inside(n *node, folder string) (string, bool) {
+	text := n.text
+	mend := "Put the file into the scenario's folder or below it, and name it from there."
+	switch {
+	case n.bad:
+		return "", false
+	case strings.Contains(text, `\`):
+		l.diags.Errorf(n.at, "include", "Write / between folders.", "`%s` is not the name of a file", shorten(text, 60))
+		return "", false
+	case path.IsAbs(text), len(text) > 1 && text[1] == ':':
+		l.diags.Errorf(n.at, "include", mend, "`%s` is not named from the scenario's folder", shorten(text, 60))
+		return "", false
+	case strings.HasPrefix(path.Clean("./"+text), ".."), strings.Contains("/"+text+"/", "/../"):
+		l.diags.Errorf(n.at, "include", mend, "`%s` leaves the scenario's folder", shorten(text, 60))
+		return "", false
+	}
+	name := path.Join(folder, text)
+	if text == "" || !fs.ValidPath(name) || name == path.Clean(folder) {
+		l.diags.Errorf(n.at, "include", mend, "`%s` is not the name of a file", shorten(text, 60))
+		return "", false
+	}
+	if name == path.Clean(l.src.Scenario) {
+		l.diags.Errorf(n.at, "include", "Leave it out.", "`%s` is the scenario itself", text)
+		return "", false
+	}
+	if first, again := l.seen[name]; again {
+		l.again(n, name, first)
+		return "", false
+	}
+	return name, true
+}
+
+// again reports a file that is named twice: a loop where it is being read.
+func (l *loader) again(n *node, name string, first diag.Pos) {
+	summary := "`" + name + "` is already included at " + placed(first, n.at)
+	if l.within(n.at.File, name) {
+		summary = "`" + name + "` includes itself"
+		if n.at.File != name {
+			summary += " by way of `" + n.at.File + "`"
+		}
+	}
+	l.diags.Add(diag.Diagnostic{Code: "include", At: n.at, Summary: summary, Mend: "Leave it out.",
+		Related: []diag.Related{{At: first, Text: "included here"}}})
+}
+
+// within reports whether a file was drawn in by another, or is that other.
+func (l *loader) within(file, other string) bool {
+	for range maxFiles {
+		if file == other {
+			return true
+		}
+		by, ok := l.seen[file]
+		if !ok {
+			return false
+		}
+		file = by.File
+	}
+	return false
+}

@@ -1,0 +1,240 @@
+package decl
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"bankwright/engine/unit"
+)
+
+// maxTableRows bounds the rows of a table of published values.
+const maxTableRows = 10_000
+
+// columns reads { NAME = "UNIT" }. A table may have columns of text.
+func (l *loader) columns(r *ruleSet, f *fields, n *node, text bool) []Column {
+	if n == nil {
+		f.fault(f.n.keyAt, "missing", "Add columns = { NAME = \"UNIT\" }.", "%s needs `columns`", f.what)
+		return nil
+	}
+	if !f.kind(n, tableNode, "is a table of names and units", "Write { NAME = \"UNIT\" }.") {
+		return nil
+	}
+	var out []Column
+	for _, kid := range n.kids {
+		c := Column{Name: kid.key, Unit: unit.One}
+		if !l.nameOK(kid.key, kid.keyAt) {
+			f.ok = false
+		}
+		if text && kid.kind == textNode && kid.text == "text" {
+			c.Text = true
+		} else {
+			c.Unit = l.unitOf(r, f, kid)
+		}
+		out = append(out, c)
+	}
+	if len(out) == 0 {
+		f.fault(n.at, "missing", "Name at least one column with its unit.", "`columns` is empty")
+	}
+	return out
+}
+
+func (l *loader) declareTable(r *ruleSet, n *node) {
+	f := l.fields(n, "a table", "columns", "rows", "doc", "source")
+	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the table", n.key, n.keyAt) {
+		return
+	}
+	if k := l.kinds[n.key]; k != nil {
+		f.fault(n.keyAt, "duplicate", "Give the table another name.", "`%s` is already the name of a kind", n.key)
+	}
+	t := &Table{Name: n.key, Doc: f.text("doc", false), Source: f.text("source", true), At: n.keyAt}
+	t.Columns = l.columns(r, f, n.get("columns"), true)
+	rows := n.get("rows")
+	switch {
+	case rows == nil:
+		f.fault(n.keyAt, "missing", "Add rows = [[…], […]].", "a table needs `rows`")
+	case !f.kind(rows, listNode, "is a list of rows", "Write [[…], […]]."):
+	case len(rows.kids) == 0:
+		f.fault(rows.at, "missing", "Give at least one row.", "the table `%s` has no rows", t.Name)
+	case len(rows.kids) > maxTableRows:
+		f.fault(rows.at, "limit", "Leave out what is not needed.", "the table `%s` has more than 10,000 rows", t.Name)
+	case f.ok:
+		for _, row := range rows.kids {
+			l.row(r, t, row)
+		}
+	}
+	l.model.Tables = append(l.model.Tables, t)
+}
+
+// row adds a row to a table. Plain numbers are in the unit of their column.
+func (l *loader) row(r *ruleSet, t *Table, n *node) {
+	if n.kind != listNode {
+		l.diags.Errorf(n.at, "wrong-type", "Put the row's values between [ and ].", "each row of `%s` is a list, and this is %s", t.Name, n.what())
+		return
+	}
+	if len(n.kids) != len(t.Columns) {
+		l.diags.Errorf(n.at, "length", "Give one value for each column.",
+			"the row has %s, but `%s` has %s", count(len(n.kids), "value"), t.Name, count(len(t.Columns), "column"))
+		return
+	}
+	row := Row{Numbers: make([]float64, len(t.Columns)), Texts: make([]string, len(t.Columns))}
+	for i, c := range t.Columns {
+		kid := n.kids[i]
+		switch {
+		case kid.bad:
+		case c.Text && kid.kind != textNode:
+			l.diags.Errorf(kid.at, "wrong-type", "Put it between quotes.", "the column `%s` holds text, and this is %s", c.Name, kid.what())
+		case c.Text:
+			row.Texts[i] = kid.text
+		case kid.kind == numberNode:
+			row.Numbers[i] = c.Unit.ToBase(kid.number)
+		default:
+			row.Numbers[i], _ = l.number(kid, c.Unit, c.Name, r.inline)
+		}
+	}
+	t.Rows = append(t.Rows, row)
+}
+
+func (l *loader) declareNotice(r *ruleSet, n *node) {
+	f := l.fields(n, "a caution", "text", "source")
+	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the caution", n.key, n.keyAt) {
+		return
+	}
+	l.model.Notices = append(l.model.Notices, &Notice{
+		Name: n.key, Text: f.text("text", true), Source: f.text("source", false), At: n.keyAt,
+	})
+}
+
+func (l *loader) declareCheck(r *ruleSet, n *node) {
+	f := l.fields(n, "a check", "of", "severity", "require", "otherwise", "doc", "source")
+	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the check", n.key, n.keyAt) {
+		return
+	}
+	c := &Check{
+		Name: n.key, Require: f.formula("require", true), Otherwise: f.text("otherwise", true),
+		Doc: f.text("doc", false), Source: f.text("source", false), At: n.keyAt,
+	}
+	if n := n.get("otherwise"); n != nil {
+		c.OtherwiseAt = n.at
+	}
+	of := f.text("of", true)
+	if c.Of = l.kinds[of]; c.Of == nil && of != "" {
+		f.ok = false
+		if !l.unread {
+			f.fault(n.get("of").at, "unknown-kind", didYouMean(of, l.kindNames()), "there is no kind `%s`", shorten(of, 60))
+		}
+	}
+	severity := f.text("severity", true)
+	words := []string{Stop.String(), Unfit.String(), Caution.String()}
+	if i := slices.Index(words, severity); i >= 0 {
+		c.Severity = Severity(i)
+	} else if severity != "" {
+		f.fault(n.get("severity").at, "choice", didYouMean(severity, words), "`%s` is not a severity", shorten(severity, 60))
+	}
+	if c.Of != nil && c.Require != nil {
+		l.model.Checks = append(l.model.Checks, c)
+	}
+}
+
+// declareConstant makes a constant: an input with a default of the one-kind
+// that holds them all.
+func (l *loader) declareConstant(r *ruleSet, n *node) {
+	f := l.fields(n, "a constant", "value", "unit", "doc", "source", "label", "section", "min", "max", "usual", "decimals")
+	if f == nil || !l.nameOK(n.key, n.keyAt, itemKeys) || !l.unique("the constant", n.key, n.keyAt) {
+		return
+	}
+	k := l.kinds[constantKind]
+	if k == nil {
+		k = &Kind{Name: constantKind, Title: "Constants", Doc: "Figures that rules use by their names.", At: n.keyAt}
+		l.addKind(k)
+	}
+	if l.axes[n.key] != nil {
+		f.fault(n.keyAt, "duplicate", "Give the constant another name.", "`%s` is already the name of an axis", n.key)
+	}
+	q := &Quantity{Kind: k, Name: n.key, At: n.keyAt, Unit: unit.One}
+	section := ""
+	l.describe(f, q, &section)
+	value := n.get("value")
+	switch {
+	case value == nil:
+		f.fault(n.keyAt, "missing", "Add value = \"…\".", "a constant needs `value`")
+	case f.has("unit"):
+		q.Unit = l.unitOf(r, f, n.get("unit"))
+	case value.kind == textNode && !value.bad:
+		if _, u, err := unit.ParseValue(value.text); err == nil {
+			q.Unit = u
+		}
+	}
+	l.add(q)
+	if f.ok {
+		l.limits(r, f, q)
+		q.Default = l.given(value, q, r.inline)
+		f.ok = f.ok && q.Default != nil
+	}
+	if !f.ok {
+		l.broken[q] = true
+		q.Unit = unit.Unit{Dim: unit.Any, Mul: 1, Div: 1}
+		return
+	}
+	q.Default.Default = true
+}
+
+// limits reads what values a number may have.
+func (l *loader) limits(r *ruleSet, f *fields, q *Quantity) {
+	bound := func(n *node) *Bound {
+		if n == nil {
+			return nil
+		}
+		v, ok := l.number(n, q.Unit, q.Name, r.inline)
+		if !ok {
+			f.ok = false
+			return nil
+		}
+		return &Bound{Value: v, Written: n.shown()}
+	}
+	q.Min, q.Max = bound(f.n.get("min")), bound(f.n.get("max"))
+	usual := f.n.get("usual")
+	switch {
+	case usual == nil || usual.bad:
+	case usual.kind != listNode || len(usual.kids) != 2:
+		f.fault(usual.at, "length", "Write [lowest, highest].", "`usual` is a list of two values")
+	default:
+		q.UsualMin, q.UsualMax = bound(usual.kids[0]), bound(usual.kids[1])
+	}
+	if q.Min != nil && q.Max != nil && q.Min.Value > q.Max.Value {
+		f.fault(f.n.get("max").at, "bounds", "Exchange the two, or mend one.", "`max` is less than `min`")
+	}
+	if q.UsualMin != nil && q.UsualMax != nil && q.UsualMin.Value > q.UsualMax.Value {
+		f.fault(usual.at, "bounds", "Write [lowest, highest].", "the usual range of `%s` is the wrong way round", q.Name)
+	}
+}
+
+// placeholder is a name between braces in a text that is filled in.
+var placeholder = regexp.MustCompile(`\{([^{}]*)\}`)
+
+// nameForm reads the form after which combinations of a kind are named.
+func (l *loader) nameForm(r *ruleSet, n *node) {
+	form := n.get("name")
+	k := l.kinds[n.key]
+	f := &fields{l: l, n: n, what: "a kind", ok: true}
+	if form == nil || k == nil || k.At != n.keyAt || !f.kind(form, textNode, "is text", "Put it between quotes.") {
+		return
+	}
+	for _, m := range placeholder.FindAllStringSubmatchIndex(form.text, -1) {
+		name := form.text[m[2]:m[3]]
+		at := form.part(len([]rune(form.text[:m[2]])), len([]rune(name)))
+		switch q := l.byName[k][name]; {
+		case q == nil && l.unread:
+		case q == nil:
+			f.fault(at, "unknown-name", l.nearQuantity(k, name), "`%s` is not a quantity of %s", shorten(name, 60), k.Name)
+		case q.Formula != nil || q.Type == Points || q.Type == Set || len(q.Over) > 0:
+			f.fault(at, "conflict", "Name an input with a single value.", "`%s` cannot be part of a name", name)
+		}
+	}
+	if rest := placeholder.ReplaceAllString(form.text, ""); strings.ContainsAny(rest, "{}") {
+		f.fault(form.at, "syntax", "Write names between { and }.", "a brace is missing in the form of the name")
+	}
+	if f.ok {
+		k.NameForm = form.text
+	}
+}
