@@ -1,0 +1,12 @@
+// Package rules holds the standard rules: what is known of batteries, loads,
+// inverters, banks, money and checks, as plain TOML. A scenario is read
+// together with them unless it says otherwise. There is nothing to run here;
+// the files are read by bankwright/engine/decl.
+package rules
+
+import "embed"
+
+// Files are the standard rules, one file for each subject.
+//
+//go:embed *.toml
+var Files embed.FS

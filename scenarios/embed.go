@@ -1,0 +1,13 @@
+// Package scenarios holds the example scenarios, as plain TOML. There is
+// nothing to run here; the files are read by bankwright/engine/decl.
+package scenarios
+
+import "embed"
+
+// Files are the example scenarios, and in lists what they include.
+//
+//go:embed *.toml lists/*.toml
+var Files embed.FS
+
+// Default is the scenario that is taken where no file is named.
+const Default = "alder_bay.toml"
