@@ -98,7 +98,7 @@ func (p *writer) source(at Pos, tone string) {
 		return
 	}
 	first := min(at.Col-1, count)
-	last := min(first+max(at.Len, 1), count)
+	last := first + min(max(at.Len, 1), count-first)
 	from, to := columns[first], max(columns[last], columns[first]+1)
 	view, shift := cut(view, from, to)
 	from, to = from-shift, min(to-shift, lineWidth-gutter)

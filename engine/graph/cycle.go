@@ -3,13 +3,13 @@ package graph
 import "slices"
 
 // mostHops bounds the search for a shorter cycle in very large components.
-const mostHops = 10_000_000
+const mostHops = 1_000_000
 
 // Cycle is a shortest cycle inside a component, hop by hop from its smallest
 // node; the last node leads back to the first. Among the shortest it is the one
 // with the smallest first node, so the same graph always gives the same cycle.
 // It is nil where there is none. In a component so large that the search takes
-// more than ten million hops, the shortest cycle found by then is given.
+// more than a million hops, the shortest cycle found by then is given.
 func Cycle(component []int, edges func(i int) []int) []int {
 	nodes := slices.Clone(component)
 	slices.Sort(nodes)
