@@ -61,21 +61,27 @@ func connected(to [][]int) [][]int {
 				low[up] = min(low[up], low[i])
 			}
 			if low[i] == index[i] {
-				at := len(stack) - 1
-				for stack[at] != i {
-					at--
-				}
-				component := slices.Clone(stack[at:])
-				stack = stack[:at]
+				var component []int
+				component, stack = split(stack, i)
 				for _, j := range component {
 					pending[j] = false
 				}
-				slices.Sort(component)
 				out = append(out, component)
 			}
 		}
 	}
 	return out
+}
+
+// split takes what lies on a stack from i upwards, sorted.
+func split(stack []int, i int) (component, rest []int) {
+	at := len(stack) - 1
+	for stack[at] != i {
+		at--
+	}
+	component = slices.Clone(stack[at:])
+	slices.Sort(component)
+	return component, stack[:at]
 }
 
 // inOrder sorts components: needed ones first, then by smallest node.
