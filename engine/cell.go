@@ -10,7 +10,6 @@ import (
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
 	"bankwright/engine/eval"
-	"bankwright/engine/unit"
 )
 
 // CellName is the name of a cell on the command line: kind.item.quantity, or
@@ -54,11 +53,6 @@ func (m *Model) Text(q *check.Quantity, v float64) string {
 		return q.To.Items[int(v)].Name
 	}
 	return q.Unit.Show(v, q.Decimals, m.Model.Currency)
-}
-
-// UnitName is a unit as people read it in this scenario: money has its currency.
-func (m *Model) UnitName(u unit.Unit) string {
-	return strings.ReplaceAll(u.Name, "money", m.Model.Currency)
 }
 
 // Sentence fills a sentence's values in for an item.

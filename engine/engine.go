@@ -39,7 +39,7 @@ func Load(src Sources) (*Model, diag.List, []*decl.File) {
 	if declared == nil {
 		return finish(nil)
 	}
-	prog, faults := check.Check(declared)
+	prog, faults := check.Resolve(declared)
 	list = append(list, faults...)
 	if list.HasErrors() {
 		return finish(nil)
@@ -50,7 +50,7 @@ func Load(src Sources) (*Model, diag.List, []*decl.File) {
 		if list.HasErrors() {
 			return finish(nil)
 		}
-		prog, faults = check.Check(declared)
+		prog, faults = check.Resolve(declared)
 		list = append(list, faults...)
 		if list.HasErrors() {
 			return finish(nil)

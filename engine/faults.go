@@ -66,7 +66,7 @@ func (m *Model) shortAxes(list *diag.List) {
 			}
 			for item := range k.Items {
 				if v := m.Result.Reach(e, item); v > float64(a.Steps) {
-					list.Errorf(a.At, "series", fmt.Sprintf("Ask for at most %d, or give the axis more steps.", a.Steps), "%s asks for %s steps of %s, but only %d are laid out", k.Items[item].Name, m.Text(e.Ref.Target, v), a.Name, a.Steps)
+					list.Errorf(a.Active.At, "series", fmt.Sprintf("Ask for at most %d, or give the axis more steps.", a.Steps), "%s asks for %s steps of %s, but only %d are laid out", k.Items[item].Name, m.Text(e.Ref.Target, v), a.Name, a.Steps)
 					break
 				}
 			}
@@ -94,6 +94,7 @@ func (m *Model) whySentence(cause eval.Cause) string {
 	}
 	what := "the value is too large to be a number"
 	switch e := cause.Expr; {
+	case cause.TooLarge:
 	case e.Op == check.Div:
 		what = "division by zero"
 	case e.Op == check.Call && e.Fn.Columns() > 0:

@@ -129,7 +129,7 @@ func differs(t *testing.T, formula string, a, b float64) {
 	if list.HasErrors() {
 		t.Fatalf("%s: %v", formula, list)
 	}
-	prog, list := check.Check(declared)
+	prog, list := check.Resolve(declared)
 	if prog == nil {
 		t.Fatalf("%s: %v", formula, list)
 	}

@@ -6,9 +6,9 @@ import (
 	"bankwright/engine/formula"
 )
 
-// Check gives a model its meaning. The program is nil where the diagnostics
+// Resolve gives a model its meaning. The program is nil where the diagnostics
 // have errors.
-func Check(m *decl.Model) (*Program, diag.List) {
+func Resolve(m *decl.Model) (*Program, diag.List) {
 	c := &checker{
 		prog:   &Program{Model: m, Axes: m.Axes},
 		kinds:  map[*decl.Kind]*Kind{},

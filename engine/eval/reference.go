@@ -261,10 +261,12 @@ func (ref *reference) environment(w *worker) (env map[string]any, missing bool) 
 		switch {
 		case s.e.Op == check.Column:
 			env[s.name] = w.column(s.e, 0)
+			missing = missing || w.column(s.e, 0) == nil
 		case s.e.Op != check.Fold:
 			env[s.name] = value(s.e)
 		case s.e.Fold.Kind == check.Length:
 			env[s.name] = w.column(s.e.Args[0], 0)
+			missing = missing || w.column(s.e.Args[0], 0) == nil
 		case s.e.Fold.Items == nil:
 			list := []any{}
 			w.eachStepValue(s.e, func(v any) {

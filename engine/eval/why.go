@@ -30,9 +30,10 @@ type Cell struct {
 // Cause is where a missing value comes from: the cell, and for a failure the
 // part of its formula that has no result.
 type Cause struct {
-	Reason Reason
-	Cell   Cell
-	Expr   *check.Expr // Failed: the operation, or the whole formula if the value is too large
+	Reason   Reason
+	Cell     Cell
+	Expr     *check.Expr // Failed: the operation
+	TooLarge bool        // Failed: the whole formula gives an infinity
 }
 
 // spot is a worker that stands at one cell and evaluates parts of its formula.
@@ -72,7 +73,7 @@ func (r *Result) Why(c Cell) Cause {
 		return Cause{Reason: Absent, Cell: c}
 	}
 	if v := w.value(e); math.IsInf(v, 0) {
-		return Cause{Reason: Failed, Cell: c, Expr: e}
+		return Cause{Reason: Failed, Cell: c, Expr: e, TooLarge: true}
 	}
 	return w.why(c, e)
 }

@@ -113,6 +113,8 @@ func syntaxProblem(src string, err error) *Problem {
 		p.Mend = fmt.Sprintf("Write %s(map(%s, ...)).", f[1], f[2])
 	} else if strings.Contains(src, "=") && strings.Contains(e.Message, `"="`) {
 		p.Mend = "Write == to compare; a formula does not assign."
+	} else if strings.Contains(e.Message, `"."`) {
+		p.Mend = "A name with a dot in front belongs inside sum, count, any, all or map."
 	} else if strings.Contains(e.Message, `","`) {
 		p.Mend = "Write decimals with a point."
 	} else if strings.Contains(e.Message, `"%"`) {

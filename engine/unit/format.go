@@ -33,11 +33,22 @@ func Format(v float64, decimals int) string {
 	case decimals < 0:
 		decimals = threeDigits(v)
 	}
-	text := strconv.FormatFloat(size, 'f', decimals, 64)
+	text := fixed(size, decimals)
 	if v < 0 && strings.Trim(text, "0.") != "" {
 		return "-" + separate(text)
 	}
 	return separate(text)
+}
+
+// fixed rounds to decimals, halves away from zero as people and spreadsheets do:
+// 232.5 is 233 and 1.005 is 1.01, though the nearest binary number lies below.
+func fixed(size float64, decimals int) string {
+	shown, _ := strconv.ParseFloat(strconv.FormatFloat(size, 'g', 15, 64), 64)
+	_, fraction, _ := strings.Cut(strconv.FormatFloat(shown, 'f', -1, 64), ".")
+	if len(fraction) == decimals+1 && fraction[decimals] == '5' {
+		shown *= 1 + 1e-15 // the smallest step up that is sure to be one
+	}
+	return strconv.FormatFloat(shown, 'f', decimals, 64)
 }
 
 // isWhole reports whether a number is whole but for rounding.

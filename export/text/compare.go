@@ -78,7 +78,7 @@ func figures(m *engine.Model, c *engine.Comparison, q *check.Quantity) row {
 		}
 		return r
 	}
-	r.unit = m.UnitName(q.Unit)
+	r.unit = q.Unit.In(m.Model.Currency)
 	var values []float64
 	for _, s := range c.Ranked {
 		if v := m.Result.At(q, s.Item, 0); v == v {
