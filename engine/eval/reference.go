@@ -330,13 +330,24 @@ func (w *worker) eachStepValue(e *check.Expr, f func(any)) {
 // pair makes a comparison callable by the machine; it fails on missing values.
 func pair(f func(a, b float64) bool) func(...any) (any, error) {
 	return func(args ...any) (any, error) {
-		a, ok := args[0].(float64)
-		b, ok2 := args[1].(float64)
+		a, ok := floating(args[0])
+		b, ok2 := floating(args[1])
 		if !ok || !ok2 || a != a || b != b {
 			return nil, fmt.Errorf("a value is missing")
 		}
 		return f(a, b), nil
 	}
+}
+
+// floating is a number of the machine: len and count give it integers.
+func floating(v any) (float64, bool) {
+	switch v := v.(type) {
+	case float64:
+		return v, true
+	case int:
+		return float64(v), true
+	}
+	return 0, false
 }
 
 var snapping = map[string]any{
@@ -347,7 +358,7 @@ var snapping = map[string]any{
 	"above_":     pair(func(a, b float64) bool { return formula.Below(b, a) }),
 	"not_below_": pair(func(a, b float64) bool { return formula.AtMost(b, a) }),
 	"divisor_": func(args ...any) (any, error) {
-		if x, ok := args[0].(float64); ok && x == 0 {
+		if x, ok := floating(args[0]); ok && x == 0 {
 			return math.NaN(), nil
 		}
 		return args[0], nil
@@ -360,11 +371,13 @@ func (r *Result) applied(f *formula.Function) func(...any) (any, error) {
 		var cols [][]float64
 		var x []float64
 		for _, a := range args {
+			if v, ok := floating(a); ok {
+				x = append(x, v)
+				continue
+			}
 			switch a := a.(type) {
 			case []float64:
 				cols = append(cols, a)
-			case float64:
-				x = append(x, a)
 			case string:
 				x = append(x, float64(r.texts[a]))
 			default:

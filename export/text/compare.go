@@ -29,7 +29,7 @@ func Compare(w io.Writer, m *engine.Model, st Style) {
 	fmt.Fprintln(w)
 	writeBlocks(w, m, c, st)
 	fmt.Fprint(w, strings.Join(wrap(Verdict(m, c), st.Width), "\n"), "\n")
-	writeFindings(w, m, c, st)
+	writeFindings(w, c, st)
 	writeNotice(w, m, st)
 }
 
@@ -210,27 +210,48 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 	return s + "; no other may be built and serves."
 }
 
-// writeFindings lists the checks that are not met, the gravest first.
-func writeFindings(w io.Writer, m *engine.Model, c *engine.Comparison, st Style) {
+// found is a sentence and the items that it is true of.
+type found struct {
+	items []string
+	text  string
+}
+
+// writeFindings lists the checks that are not met, the gravest first, what is
+// said of several items said once.
+func writeFindings(w io.Writer, c *engine.Comparison, st Style) {
 	codes := map[decl.Severity]string{decl.Stop: red, decl.Unfit: amber, decl.Caution: plain}
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
-		first := true
-		for _, s := range c.Ranked {
-			for _, o := range c.Outcomes {
-				if o.Item != s.Item || o.Passed || !o.Applicable || o.Check.Severity != sev {
-					continue
-				}
-				if first {
-					fmt.Fprintln(w)
-				}
-				first = false
-				name := engine.ItemAlias(c.Kind.Items[o.Item])
-				word := padRight(sev.String(), 9)
-				line := hang(word, name+": "+o.Text, 9, st.Width)
-				fmt.Fprint(w, st.paint(codes[sev], word)+line[len(word):])
-			}
+		list := findings(c, sev)
+		if len(list) > 0 {
+			fmt.Fprintln(w)
+		}
+		for _, f := range list {
+			word := padRight(sev.String(), 9)
+			line := hang(word, strings.Join(f.items, ", ")+": "+f.text, 9, st.Width)
+			fmt.Fprint(w, st.paint(codes[sev], word)+line[len(word):])
 		}
 	}
+}
+
+// findings are the unmet checks of a severity, in ranked order of the items.
+func findings(c *engine.Comparison, sev decl.Severity) []*found {
+	var list []*found
+	byText := map[string]*found{}
+	for _, s := range c.Ranked {
+		for _, o := range c.Outcomes {
+			if o.Item != s.Item || o.Passed || !o.Applicable || o.Check.Severity != sev {
+				continue
+			}
+			f := byText[o.Text]
+			if f == nil {
+				f = &found{text: o.Text}
+				byText[o.Text] = f
+				list = append(list, f)
+			}
+			f.items = append(f.items, engine.ItemAlias(c.Kind.Items[o.Item]))
+		}
+	}
+	return list
 }
 
 // writeNotice closes with the first of the sentences that every output carries.

@@ -42,12 +42,20 @@ func padRight(s string, n int) string {
 	return s + strings.Repeat(" ", max(0, n-width(s)))
 }
 
-// wrap breaks text into lines of at most n characters at spaces; a word that is
-// longer stands on a line of its own.
+// wrap breaks text into lines of at most n characters at spaces, but not
+// between a figure and its unit; a word that is longer stands on a line of its
+// own.
 func wrap(s string, n int) []string {
-	var lines []string
-	line := ""
+	var lines, words []string
 	for _, w := range strings.Fields(s) {
+		if last := len(words) - 1; last >= 0 && isFigure(words[last]) {
+			words[last] += " " + w
+			continue
+		}
+		words = append(words, w)
+	}
+	line := ""
+	for _, w := range words {
 		switch {
 		case line == "":
 			line = w
