@@ -11,3 +11,6 @@ var Files embed.FS
 
 // Default is the scenario that is taken where no file is named.
 const Default = "alder_bay.toml"
+
+// Starter is the commented scenario from which people begin their own.
+const Starter = "starter.toml"
