@@ -37,7 +37,7 @@ func notes(f *File) []*note {
 }
 
 // typeNames must not reach a user.
-var typeNames = regexp.MustCompile(`map\[|interface|\bstring\b|float64|int64|%!|toml:|\bnil\b|decl\.|unit\.Unit`)
+var typeNames = regexp.MustCompile(`map\[|interface|\bstring\b|float64|int64|%!|toml: |\bnil\b|decl\.|unit\.Unit`)
 
 func TestBadFiles(t *testing.T) {
 	names, err := filepath.Glob("testdata/bad/*.toml")

@@ -94,6 +94,9 @@ func (s *scanner) mark(i int) {
 	case '[', '{':
 		s.depth++
 		s.dots, s.wordN = 0, 0
+		if s.depth == 1 && s.opensLine(i) { // a heading
+			s.count(i, '=')
+		}
 		if s.depth > maxDepth {
 			s.fail(i, "brackets are nested more than 64 deep")
 		}
@@ -131,6 +134,12 @@ func (s *scanner) count(i int, c byte) {
 	case s.entries > maxEntries:
 		s.fail(i, "the file has more than 100,000 list entries")
 	}
+}
+
+// opensLine reports whether only blanks stand before i on its line.
+func (s *scanner) opensLine(i int) bool {
+	before := bytes.TrimRight(s.data[:i], " \t")
+	return len(before) == 0 || before[len(before)-1] == '\n'
 }
 
 func (s *scanner) fail(at int, sentence string) {

@@ -7,8 +7,11 @@ import (
 	"bankwright/engine/diag"
 )
 
-// maxItems bounds the items of a scenario, combinations included.
-const maxItems = 10_000
+// Limits on a scenario, combinations included.
+const (
+	maxItems  = 10_000
+	maxValues = 5_000_000 // items times quantities of their kind
+)
 
 // entry is an item with what its table says of it.
 type entry struct {
@@ -47,7 +50,7 @@ func (l *loader) assign(e *entry, table *node) {
 		}
 		if q := l.input(e.kind, n); q != nil {
 			e.values = append(e.values, assignment{q, n})
-		} else if near := l.byName[e.kind][diag.Nearest(n.key, quantityNames(e.kind))]; near != nil {
+		} else if near := l.byName[e.kind][l.near(n.key, quantityNames(e.kind))]; near != nil && e.value(near.Name) == nil {
 			// Most likely this one was meant: it is not missing as well.
 			e.values = append(e.values, assignment{near, &node{bad: true}})
 		}
@@ -91,11 +94,7 @@ func (l *loader) combine(e *entry, each, keep *node, again bool) {
 		f := &fields{l: l, n: e.table, ok: true}
 		condition = f.formula("keep", false)
 	}
-	if len(l.entries)+total > maxItems {
-		l.diags.Errorf(each.keyAt, "limit", "Vary fewer values.", "the scenario has more than 10,000 items")
-		total = 0
-	}
-	if total == 0 { // nothing to combine, or a fault: what stands beside is still read
+	if total == 0 || !l.room(e.kind, total, each) { // nothing to combine, or a fault: what stands beside is still read
 		e.part = true
 		l.addEntry(e, true)
 		return
@@ -115,9 +114,29 @@ func (l *loader) combine(e *entry, each, keep *node, again bool) {
 		group[i] = c
 	}
 	l.nameGroup(e, group)
+	l.groups[e.kind][e.item.Name] = group[0].item
 	for _, c := range group {
 		l.addEntry(c, again || !l.freeName(c))
 	}
+}
+
+// room reports whether there is room for n more items, and says so where they
+// pass a limit first.
+func (l *loader) room(k *Kind, n int, at *node) bool {
+	full := l.count > maxItems || l.cells > maxValues
+	l.count += n
+	l.cells += n * len(k.Quantities)
+	switch {
+	case full:
+		return false
+	case l.count > maxItems:
+		l.diags.Errorf(at.keyAt, "limit", "Vary fewer values.", "the scenario has more than 10,000 items")
+	case l.cells > maxValues:
+		l.diags.Errorf(at.keyAt, "limit", "Vary fewer values.", "the scenario has more than 5,000,000 values")
+	default:
+		return true
+	}
+	return false
 }
 
 // variations reads `each`; total is the number of combinations, 0 where it is

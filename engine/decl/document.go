@@ -45,7 +45,8 @@ type builder struct {
 	diags         *diag.List
 	root, current *node
 
-	edits []edit // keys given twice, renamed for the second library
+	edits  []edit // keys given twice, renamed for the second library
+	filler string // what their new names begin with
 }
 
 // edit replaces bytes [from, to) of the document.
@@ -160,11 +161,10 @@ func (b *builder) twice(parts []keyPart, i int, old *node) {
 		Mend:    "Keep one of the two.",
 		Related: []diag.Related{{At: old.keyAt, Text: "first given here"}},
 	})
-	filler := fmt.Sprintf(`"again %d"`, len(b.edits))
-	for bytes.Contains(b.data, []byte(filler)) {
-		filler = filler[:len(filler)-1] + `_"`
+	for b.filler == "" || bytes.Contains(b.data, []byte(b.filler)) && len(b.edits) == 0 {
+		b.filler += "again "
 	}
-	b.edits = append(b.edits, edit{parts[0].from, parts[len(parts)-1].to, filler})
+	b.edits = append(b.edits, edit{parts[0].from, parts[len(parts)-1].to, fmt.Sprintf(`"%s%d"`, b.filler, len(b.edits))})
 }
 
 // keyValue puts `key = value` into a table and returns the place behind it.

@@ -30,7 +30,7 @@ func (l *loader) fields(n *node, what string, known ...string) *fields {
 	for _, kid := range n.kids {
 		if !slices.Contains(known, kid.key) {
 			f.ok = false
-			l.diags.Errorf(kid.keyAt, "unknown-key", didYouMean(kid.key, known), "`%s` is not a key of %s", kid.key, what)
+			l.diags.Errorf(kid.keyAt, "unknown-key", l.didYouMean(kid.key, known), "`%s` is not a key of %s", kid.key, what)
 		}
 	}
 	return f

@@ -37,6 +37,8 @@ func Load(src Sources) (*Model, diag.List) {
 		broken: map[*Quantity]bool{},
 		byName: map[*Kind]map[string]*Quantity{},
 		items:  map[*Kind]map[string]*Item{},
+		groups: map[*Kind]map[string]*Item{},
+		names:  map[*Kind][]string{},
 		parsed: map[*node]*Given{},
 	}
 	if root := l.open(src.Files, src.Scenario, src.Scenario, false, nil); root != nil {
@@ -78,10 +80,14 @@ type loader struct {
 	money   []diag.Pos // rules that count in money
 	entries []*entry
 	items   map[*Kind]map[string]*Item
-	parsed  map[*node]*Given // values of combinations are read once
+	groups  map[*Kind]map[string]*Item // the first combination, by the table that made it
+	names   map[*Kind][]string         // of all items, once they are known
+	parsed  map[*node]*Given           // values of combinations are read once
 	slips   []slip
 
-	collected bool // all items are known
+	collected    bool // all items are known
+	count, cells int  // items, and their values
+	guesses      int  // names compared in search of the nearest
 }
 
 // ruleSet is a rules file, or the inline rules of a scenario.
@@ -89,6 +95,9 @@ type ruleSet struct {
 	root   *node
 	inline bool
 }
+
+// maxTold is how many diagnostics are told; nobody reads more.
+const maxTold = 1000
 
 // sort puts the diagnostics in the order of the files and places.
 func (l *loader) sort() {
@@ -100,6 +109,12 @@ func (l *loader) sort() {
 		return cmp.Or(cmp.Compare(rank[a.At.File], rank[b.At.File]),
 			cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Col, b.At.Col))
 	})
+	if more := len(*l.diags) - maxTold; more > 0 {
+		// An error left out must not make the files look good.
+		slices.SortStableFunc(*l.diags, func(a, b diag.Diagnostic) int { return cmp.Compare(a.Severity, b.Severity) })
+		*l.diags = (*l.diags)[:maxTold]
+		l.diags.Errorf((*l.diags)[maxTold-1].At, "limit", "Mend the first ones and try again.", "there are %d more messages", more)
+	}
 }
 
 // unique reports whether a name is used for the first time; where it is not,

@@ -96,24 +96,36 @@ func heading(name string) string {
 	return strings.ToUpper(name[:1]) + words(name[1:])
 }
 
+// maxGuesses is how many names are compared in search of the nearest before
+// that is given up: enough for every slip of a person, a second at most.
+const maxGuesses = 1_000_000
+
+// near is the candidate that a misspelt name most likely means, or nothing.
+func (l *loader) near(name string, candidates []string) string {
+	if l.guesses += len(candidates); l.guesses > maxGuesses || len(name) > maxNameLength {
+		return ""
+	}
+	return diag.Nearest(name, candidates)
+}
+
 // didYouMean is the mend for a name that is not known: the nearest of the
 // candidates, else a few of them.
-func didYouMean(name string, candidates []string) string {
-	if near := diag.Nearest(name, candidates); near != "" {
+func (l *loader) didYouMean(name string, candidates []string) string {
+	if near := l.near(name, candidates); near != "" {
 		return "Did you mean `" + near + "`?"
 	}
 	return listing(candidates)
 }
 
-// listing names what may be written, where that is short enough to read.
+// listing names what may be written, or the first of it.
 func listing(candidates []string) string {
 	switch n := len(candidates); {
 	case n == 0:
-		return ""
+		return "Leave it out, or declare it first."
 	case n == 1:
 		return "There is only `" + candidates[0] + "`."
 	case n > 12:
-		return ""
+		return "Use one of " + strings.Join(candidates[:12], ", ") + " …"
 	}
 	return "Use one of " + strings.Join(candidates, ", ") + "."
 }

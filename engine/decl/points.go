@@ -13,11 +13,11 @@ func (l *loader) points(n *node, q *Quantity, scenario bool) ([][]float64, bool)
 		return nil, false
 	}
 	names := columnNames(q.Columns)
-	ok := true
+	ok, misspelt := true, false
 	for _, kid := range n.kids {
 		if !slices.Contains(names, kid.key) {
-			l.diags.Errorf(kid.keyAt, "unknown-key", didYouMean(kid.key, names), "`%s` is not a column of `%s`", shorten(kid.key, 60), q.Name)
-			ok = false
+			l.diags.Errorf(kid.keyAt, "unknown-key", l.didYouMean(kid.key, names), "`%s` is not a column of `%s`", shorten(kid.key, 60), q.Name)
+			ok, misspelt = false, true
 		}
 	}
 	out := make([][]float64, len(q.Columns))
@@ -25,7 +25,7 @@ func (l *loader) points(n *node, q *Quantity, scenario bool) ([][]float64, bool)
 	for i, c := range q.Columns {
 		kid := n.get(c.Name)
 		if kid == nil {
-			if ok { // else it is likely misspelt
+			if !misspelt {
 				l.diags.Errorf(n.at, "missing", "Add "+c.Name+" = […].", "the column `%s` of `%s` is missing", c.Name, q.Name)
 			}
 			ok = false

@@ -116,7 +116,7 @@ func (l *loader) refers(f *fields) *Kind {
 	case k == nil && l.unread:
 		f.ok = false
 	case k == nil:
-		f.fault(n.at, "unknown-kind", didYouMean(name, l.kindNames()), "there is no kind `%s`", shorten(name, 60))
+		f.fault(n.at, "unknown-kind", l.didYouMean(name, l.kindNames()), "there is no kind `%s`", shorten(name, 60))
 	case !k.Many:
 		f.fault(n.at, "reference", "Formulas reach it by its name.", "`%s` has only one item, so that there is nothing to choose", name)
 	}

@@ -75,7 +75,7 @@ func (l *loader) unknownKind(n *node, candidates []string) {
 	if l.unread {
 		return
 	}
-	mend := didYouMean(n.key, candidates)
+	mend := l.didYouMean(n.key, candidates)
 	if by := l.kindByPlural(n.key); by != nil {
 		mend = "Write `" + by.Name + "`."
 	}
@@ -134,7 +134,14 @@ func (l *loader) compare(k *Kind, n *node) {
 	if f == nil {
 		return
 	}
-	l.unique("a comparison, of", "alternatives", n.keyAt)
+	for _, other := range l.model.Kinds {
+		if other.Compare != nil {
+			l.diags.Add(diag.Diagnostic{Code: "duplicate", At: n.keyAt,
+				Summary: "only one kind can be compared, and `" + other.Name + "` is already",
+				Mend:    "Keep one of the two.",
+				Related: []diag.Related{{At: other.Compare.At, Text: "first given here"}}})
+		}
+	}
 	k.Compare = &Compare{
 		By: f.text("by", true), Show: plain(f.texts("show", false)), Summary: f.text("summary", false), At: n.keyAt,
 	}
@@ -175,8 +182,8 @@ func (l *loader) declareAxis(r *ruleSet, n *node) {
 		if labels := n.get("labels"); a.Labels != nil && len(a.Labels) != a.Steps && f.ok {
 			f.fault(labels.at, "length", "Give one label for each step.", "there are %d labels for %d steps", len(a.Labels), a.Steps)
 		}
-	case len(a.Labels) > 0:
-		a.Steps = len(a.Labels)
+	case f.has("labels"):
+		a.Steps = max(len(a.Labels), 1)
 	default:
 		a.Steps = 1
 		f.fault(n.keyAt, "missing", "Add steps = 12, or another number.", "an axis needs `steps`")
@@ -193,7 +200,7 @@ func (l *loader) axis(n *node) *Axis {
 	k := l.kinds[n.text]
 	if k == nil || !k.Many {
 		if !l.unread {
-			l.diags.Errorf(n.at, "unknown-name", didYouMean(n.text, l.axisNames()), "there is no axis `%s`", shorten(n.text, 60))
+			l.diags.Errorf(n.at, "unknown-name", l.didYouMean(n.text, l.axisNames()), "there is no axis `%s`", shorten(n.text, 60))
 		}
 		return nil
 	}
@@ -228,7 +235,7 @@ func (l *loader) stepKinds() {
 // nearQuantity is the mend for a quantity that a kind does not have.
 func (l *loader) nearQuantity(k *Kind, name string) (mend string) {
 	names := quantityNames(k)
-	if near := diag.Nearest(name, names); near != "" {
+	if near := l.near(name, names); near != "" {
 		return "Did you mean `" + near + "`?"
 	}
 	for _, other := range l.model.Kinds {

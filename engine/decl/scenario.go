@@ -25,7 +25,7 @@ func (l *loader) scenario(root *node) {
 		if unit.IsCurrency(c.text) {
 			m.Currency = c.text
 		} else {
-			l.diags.Errorf(c.at, "currency", nearCurrency(c.text), "`%s` is not the code of a currency", shorten(c.text, 60))
+			l.diags.Errorf(c.at, "currency", l.nearCurrency(c.text), "`%s` is not the code of a currency", shorten(c.text, 60))
 		}
 	}
 	l.include(root, "include")
@@ -38,8 +38,8 @@ func (l *loader) scenario(root *node) {
 	}
 }
 
-func nearCurrency(code string) string {
-	if near := diag.Nearest(code, unit.Currencies()); near != "" {
+func (l *loader) nearCurrency(code string) string {
+	if near := l.near(code, unit.Currencies()); near != "" {
 		return "Did you mean " + near + "?"
 	}
 	return "Write the three letters of ISO 4217, such as EUR or USD."
@@ -83,6 +83,7 @@ func inMoney(c Column) bool { return c.Unit.Dim.HasMoney() }
 func (l *loader) collect() {
 	for _, k := range l.model.Kinds {
 		l.items[k] = map[string]*Item{}
+		l.groups[k] = map[string]*Item{}
 	}
 	for _, root := range l.lists {
 		for _, n := range root.kids {
@@ -118,7 +119,7 @@ func (l *loader) kindTable(n *node) {
 	k := l.kinds[n.key]
 	switch {
 	case k == nil && n.kind != tableNode && !l.unread:
-		l.diags.Errorf(n.keyAt, "unknown-key", didYouMean(n.key, append(l.kindNames(), headers...)),
+		l.diags.Errorf(n.keyAt, "unknown-key", l.didYouMean(n.key, append(l.kindNames(), headers...)),
 			"`%s` does not belong at the top of a scenario", shorten(n.key, 60))
 	case k == nil:
 		l.unknownKind(n, append(l.kindNames(), headers...))
@@ -182,7 +183,7 @@ func (l *loader) item(k *Kind, n *node) {
 	case keep != nil:
 		l.diags.Errorf(keep.keyAt, "conflict", "Leave it out, or add `each`.", "`keep` chooses among the combinations of `each`, and there is none")
 	}
-	l.addEntry(e, again)
+	l.addEntry(e, again || !l.room(k, 1, n))
 }
 
 // addEntry adds an item; one whose name was taken is only checked.

@@ -48,7 +48,8 @@ func (l *loader) declareTable(r *ruleSet, n *node) {
 		f.fault(n.keyAt, "duplicate", "Give the table another name.", "`%s` is already the name of a kind", n.key)
 	}
 	t := &Table{Name: n.key, Doc: f.text("doc", false), Source: f.text("source", true), At: n.keyAt}
-	t.Columns = l.columns(r, f, n.get("columns"), true)
+	head := &fields{l: l, n: n, what: f.what, ok: true}
+	t.Columns = l.columns(r, head, n.get("columns"), true)
 	rows := n.get("rows")
 	switch {
 	case rows == nil:
@@ -58,7 +59,7 @@ func (l *loader) declareTable(r *ruleSet, n *node) {
 		f.fault(rows.at, "missing", "Give at least one row.", "the table `%s` has no rows", t.Name)
 	case len(rows.kids) > maxTableRows:
 		f.fault(rows.at, "limit", "Leave out what is not needed.", "the table `%s` has more than 10,000 rows", t.Name)
-	case f.ok:
+	case head.ok:
 		for _, row := range rows.kids {
 			l.row(r, t, row)
 		}
@@ -121,7 +122,7 @@ func (l *loader) declareCheck(r *ruleSet, n *node) {
 	if c.Of = l.kinds[of]; c.Of == nil && of != "" {
 		f.ok = false
 		if !l.unread {
-			f.fault(n.get("of").at, "unknown-kind", didYouMean(of, l.kindNames()), "there is no kind `%s`", shorten(of, 60))
+			f.fault(n.get("of").at, "unknown-kind", l.didYouMean(of, l.kindNames()), "there is no kind `%s`", shorten(of, 60))
 		}
 	}
 	severity := f.text("severity", true)
@@ -129,7 +130,7 @@ func (l *loader) declareCheck(r *ruleSet, n *node) {
 	if i := slices.Index(words, severity); i >= 0 {
 		c.Severity = Severity(i)
 	} else if severity != "" {
-		f.fault(n.get("severity").at, "choice", didYouMean(severity, words), "`%s` is not a severity", shorten(severity, 60))
+		f.fault(n.get("severity").at, "choice", l.didYouMean(severity, words), "`%s` is not a severity", shorten(severity, 60))
 	}
 	if c.Of != nil && c.Require != nil {
 		l.model.Checks = append(l.model.Checks, c)
@@ -158,6 +159,8 @@ func (l *loader) declareConstant(r *ruleSet, n *node) {
 	switch {
 	case value == nil:
 		f.fault(n.keyAt, "missing", "Add value = \"…\".", "a constant needs `value`")
+	case value.kind == textNode && isFormula(strings.TrimSpace(value.text)):
+		f.fault(value.at, "formula", "Make it a quantity with a formula.", "a constant is a figure, not a formula")
 	case f.has("unit"):
 		q.Unit = l.unitOf(r, f, n.get("unit"))
 	case value.kind == textNode && !value.bad:

@@ -4,7 +4,6 @@ import (
 	"strconv"
 	"strings"
 
-	"bankwright/engine/diag"
 	"bankwright/engine/unit"
 )
 
@@ -198,7 +197,7 @@ func (l *loader) choice(n *node, q *Quantity) ([]string, bool) {
 			return []string{c}, true
 		}
 	}
-	if near := diag.Nearest(n.text, q.Choices); near != "" {
+	if near := l.near(n.text, q.Choices); near != "" {
 		mend = "Did you mean \"" + near + "\"? " + mend
 	}
 	l.diags.Errorf(n.at, "choice", mend, "`%s` cannot be \"%s\"", q.Name, shorten(n.text, 60))
@@ -263,21 +262,31 @@ func (l *loader) exists(n *node, q *Quantity) bool {
 	if !l.collected || l.unread || l.items[q.Refers][n.text] != nil {
 		return true
 	}
-	var names []string
-	for _, it := range q.Refers.Items {
-		names = append(names, it.Name)
-		if it.Group == n.text {
-			l.diags.Errorf(n.at, "reference", "Name one of them, such as "+it.Name+".",
-				"`%s` stands for several %s", n.text, q.Refers.Plural)
-			return false
-		}
+	if it := l.groups[q.Refers][n.text]; it != nil {
+		l.diags.Errorf(n.at, "reference", "Name one of them, such as "+it.Name+".",
+			"`%s` stands for several %s", n.text, q.Refers.Plural)
+		return false
 	}
-	mend := didYouMean(n.text, names)
+	names := l.itemNames(q.Refers)
+	mend := l.didYouMean(n.text, names)
 	if len(names) == 0 {
 		mend = "Add [" + q.Refers.Name + "." + suggestName(n.text) + "] to the scenario."
 	}
 	l.diags.Errorf(n.at, "reference", mend, "there is no %s `%s`", q.Refers.Name, shorten(n.text, 60))
 	return false
+}
+
+// itemNames are the names of all items of a kind.
+func (l *loader) itemNames(k *Kind) []string {
+	if names, ok := l.names[k]; ok {
+		return names
+	}
+	var names []string
+	for _, it := range k.Items {
+		names = append(names, it.Name)
+	}
+	l.names[k] = names
+	return names
 }
 
 func columnNames(columns []Column) []string {
