@@ -1,0 +1,301 @@
+package export
+
+import (
+	"strings"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+)
+
+// answer is the first sheet in the making.
+type answer struct {
+	pl   *plan
+	page *page
+	s    *Sheet
+	k    *check.Kind // compared, or nil
+	by   *check.Quantity
+	row  int // the next free one
+}
+
+// drawAnswer draws the sheet that the client reads first: the question, the
+// recommendation, the figures side by side, checks and cautions.
+func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
+	m := pl.prog.Model
+	a := &answer{pl: pl, page: pl.answer, k: pl.prog.Compared()}
+	a.s = pl.head(a.page)
+	a.s.Print.Landscape = false
+	n := 1
+	if a.k != nil {
+		n = len(a.k.Items)
+	}
+	a.s.Widths = widths(max(n, 4))
+	if m.Question != "" {
+		a.s.text(2, labelCol, m.Question, Sentence)
+	}
+	a.row = 4
+	if a.k != nil && n > 0 {
+		a.by = a.k.Quantity(a.k.Compare.By)
+		a.compare(checks)
+	}
+	a.about(m)
+	a.assumptions()
+	a.cautions(m)
+	a.made(m)
+	return a.s
+}
+
+// Rows of the comparison that others refer to, counted from its first row.
+type compareRows struct{ figure, eligible, score, rank, best, second, lead int }
+
+// compare draws the recommendation and the table below it.
+func (a *answer) compare(checks *checkPage) {
+	lead := a.row // the recommendation, written last
+	a.row++
+	if a.pl.summary != nil {
+		a.s.Set(a.row, labelCol, Cell{Formula: a.pl.summary.at(spot{page: a.page}), Style: Note})
+		a.row++
+	}
+	a.row++
+	head := a.row
+	a.pl.heads(a.s, a.page, head, a.k)
+	if labelled(a.k) {
+		for i, it := range a.k.Items {
+			a.s.text(head, itemCol+i, itemLabel(it), Head)
+		}
+	}
+	a.row++
+	var rows compareRows
+	for _, name := range a.k.Compare.Show {
+		if name != a.k.Compare.By {
+			a.figure(a.k.Quantity(name), Computed)
+		}
+	}
+	rows.figure = a.figure(a.by, Total)
+	a.checkRows(checks, &rows)
+	a.ranking(&rows)
+	a.s.Set(lead, labelCol, Cell{Formula: a.recommendation(head, rows), Style: Lead})
+}
+
+// figure draws one row of the comparison.
+func (a *answer) figure(q *check.Quantity, look Style) int {
+	l := a.pl.places[q]
+	row := a.row
+	a.row++
+	a.s.text(row, labelCol, l.label, Label)
+	if l.unit != "" {
+		a.s.text(row, unitCol, l.unit, Unit)
+	}
+	if q.Type != decl.Number && look == Computed {
+		look = ComputedText
+	}
+	for i := range a.k.Items {
+		c := cell(&ref{to: l, item: own})
+		if q.MayBeAbsent {
+			c = guarded(c, []text{join(c, `=""`)})
+		}
+		a.s.Set(row, itemCol+i, Cell{Formula: c.at(spot{page: a.page, item: i}), Style: look, Format: l.format})
+	}
+	a.s.text(row, itemCol+len(a.k.Items)+1, q.Doc, Note)
+	return row
+}
+
+// across fills a row of the comparison with a formula for each item.
+func (a *answer) across(label string, look Style, format string, form func(i int, col string) string) int {
+	row := a.row
+	a.row++
+	a.s.text(row, labelCol, label, Label)
+	for i := range a.k.Items {
+		a.s.Set(row, itemCol+i, Cell{Formula: form(i, columnName(itemCol+i)), Style: look, Format: format})
+	}
+	return row
+}
+
+// checkRows counts the checks that are not met and tells who may win.
+func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
+	totals := checks.totals[a.k]
+	fig := number(float64(rows.figure))
+	if totals == nil {
+		rows.eligible = a.across("May win", ComputedText, "", func(_ int, col string) string { return "ISNUMBER(" + col + fig + ")" })
+		return
+	}
+	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
+		a.across("Checks not met: "+sev.String(), Computed, "0", func(_ int, col string) string {
+			return "Checks!" + col + number(float64(totals[sev]))
+		})
+	}
+	first := a.row - 3
+	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, "", func(_ int, col string) string {
+		return "AND(" + col + number(float64(first)) + "=0," + col + number(float64(first+1)) + "=0,ISNUMBER(" + col + fig + "))"
+	})
+}
+
+// ranking draws the places, best first, and who is best and second.
+func (a *answer) ranking(rows *compareRows) {
+	n := func(r int) string { return number(float64(r)) }
+	rows.score = a.across("Figure of those that may win", Computed, a.pl.format(a.by), func(_ int, col string) string {
+		return "IF(" + col + n(rows.eligible) + "," + col + n(rows.figure) + `,"")`
+	})
+	first, last := columnName(itemCol), columnName(itemCol+len(a.k.Items)-1)
+	order := "0"
+	if a.k.Compare.Lowest {
+		order = "1"
+	}
+	row := n(rows.score)
+	rows.rank = a.across("Place", Total, "0", func(_ int, col string) string {
+		ties := "COUNTIF($" + first + row + ":" + col + row + "," + col + row + ")-1"
+		return "IF(" + col + row + `="","",RANK(` + col + row + ",$" + first + row + ":$" + last + row + "," + order + ")+" + ties + ")"
+	})
+	ranks := "$" + first + n(rows.rank) + ":$" + last + n(rows.rank)
+	scores := "$" + first + row + ":$" + last + row
+	single := func(label, form, format string) int {
+		a.s.text(a.row, labelCol, label, Label)
+		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: Computed, Format: format})
+		a.row++
+		return a.row - 1
+	}
+	c := columnName(itemCol)
+	rows.best = single("Column of the best", "IF(COUNT("+ranks+`)=0,"",MATCH(1,`+ranks+",0))", "0")
+	rows.second = single("Column of the second", "IF(COUNT("+ranks+`)<2,"",MATCH(2,`+ranks+",0))", "0")
+	best := "INDEX(" + scores + "," + c + n(rows.best) + ")"
+	second := "INDEX(" + scores + "," + c + n(rows.second) + ")"
+	rows.lead = single("Lead over the second", "IF("+c+n(rows.second)+`="","",IF(`+second+`=0,"",ABS(`+second+"-"+best+")/ABS("+second+")))", "0.0%")
+	a.row++
+}
+
+// recommendation is the live sentence that matters most.
+func (a *answer) recommendation(head int, rows compareRows) string {
+	n := func(r int) string { return number(float64(r)) }
+	first, last, c := columnName(itemCol), columnName(itemCol+len(a.k.Items)-1), columnName(itemCol)
+	row := func(r int, at int) string {
+		return "INDEX(" + first + n(r) + ":" + last + n(r) + "," + c + n(at) + ")"
+	}
+	word, under := "highest ", " above "
+	if a.k.Compare.Lowest {
+		word, under = "lowest ", " under "
+	}
+	label := lowerFirst(labelOf(a.by))
+	unit := a.pl.unitName(a.by.Unit)
+	if unit != "" {
+		unit = " " + unit
+	}
+	none := "No " + strings.ReplaceAll(a.k.Name, "_", " ") + " can be recommended: each is stopped or unfit, as the sheet Checks says."
+	figure := "TEXT(" + row(rows.score, rows.best) + `,"` + a.pl.format(a.by) + `")`
+	lead := "IF(" + c + n(rows.lead) + `="","",", "&TEXT(` + c + n(rows.lead) + `,"0.0%")&` + quoteText(under) + "&" + row(head, rows.second) + ")"
+	return "IF(" + c + n(rows.best) + `="",` + quoteText(none) + "," + row(head, rows.best) + "&" +
+		quoteText(" has the "+word+label+": ") + "&" + figure + "&" + quoteText(unit) + "&" + lead + `&".")`
+}
+
+// about tells the story of the scenario.
+func (a *answer) about(m *decl.Model) {
+	if m.About == "" {
+		return
+	}
+	a.s.text(a.row, labelCol, "About", Section)
+	a.row++
+	for _, l := range strings.Split(strings.TrimSpace(m.About), "\n") {
+		a.s.text(a.row, labelCol, strings.TrimSpace(l), Sentence)
+		a.row++
+	}
+	a.row++
+}
+
+// mostAssumptions is how many inputs the first sheet shows.
+const mostAssumptions = 10
+
+// assumptions lists the inputs of one-kinds that the deciding figure depends on,
+// those that the scenario gives first, each with a link to its cell.
+func (a *answer) assumptions() {
+	if a.by == nil {
+		return
+	}
+	var given, other []*check.Quantity
+	for _, q := range reached(a.by) {
+		l := a.pl.places[q]
+		if q.Kind.Many || q.Kind.Name == "constant" || q.IsRule() || l.row == 0 || l.page != a.pl.inputs || l.rows != 1 {
+			continue
+		}
+		if q.Kind.Items[0].Given[q.Name] != nil {
+			given = append(given, q)
+		} else {
+			other = append(other, q)
+		}
+	}
+	list := append(given, other...)
+	list = list[:min(len(list), mostAssumptions)]
+	if len(list) == 0 {
+		return
+	}
+	a.s.text(a.row, labelCol, "What was assumed", Section)
+	a.row++
+	for _, q := range list {
+		l := a.pl.places[q]
+		link := "Inputs!" + cellName(l.row, l.col)
+		a.s.Set(a.row, labelCol, Cell{Value: l.label, Style: Link, Link: link})
+		if l.unit != "" {
+			a.s.text(a.row, unitCol, l.unit, Unit)
+		}
+		form := cell(&ref{to: l, item: 0}).at(spot{page: a.page})
+		if q.MayBeAbsent {
+			form = "IF(" + form + `="","",` + form + ")"
+		}
+		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: pulledLook(q), Format: l.format})
+		a.row++
+	}
+	a.row++
+}
+
+// reached is every quantity that q's formula needs, in order of discovery.
+func reached(q *check.Quantity) []*check.Quantity {
+	seen := map[*check.Quantity]bool{q: true}
+	queue := []*check.Quantity{q}
+	add := func(t *check.Quantity) {
+		if t != nil && !seen[t] {
+			seen[t] = true
+			queue = append(queue, t)
+		}
+	}
+	for n := 0; n < len(queue); n++ {
+		visit := func(e *check.Expr) {
+			if e.Ref != nil {
+				add(e.Ref.Target)
+				for _, h := range e.Ref.Hops {
+					add(h)
+				}
+			}
+			if e.Fold != nil && e.Fold.Set != nil {
+				add(e.Fold.Set.Target)
+			}
+		}
+		queue[n].Value.Walk(visit)
+		queue[n].Start.Walk(visit)
+		for _, o := range queue[n].Own {
+			o.Walk(visit)
+		}
+	}
+	return queue[1:]
+}
+
+// cautions are the sentences that every output carries.
+func (a *answer) cautions(m *decl.Model) {
+	if len(m.Notices) == 0 {
+		return
+	}
+	a.s.text(a.row, labelCol, "Cautions", Section)
+	a.row++
+	for _, n := range m.Notices {
+		a.s.text(a.row, labelCol, n.Text, Sentence)
+		a.row++
+	}
+	a.row++
+}
+
+// made says where the workbook comes from.
+func (a *answer) made(m *decl.Model) {
+	for _, p := range [][2]string{{"Date", m.Date}, {"Currency", m.Currency}, {"Scenario file", scenarioFile(m)}, {"Version of the rules", rulesVersion(m)}} {
+		if p[1] != "" {
+			a.s.text(a.row, labelCol, p[0], Label)
+			a.s.text(a.row, unitCol, p[1], Note)
+			a.row++
+		}
+	}
+}

@@ -1,0 +1,251 @@
+// Package export turns a solved model into what people read: a workbook whose
+// numbers are alive, or JSON. Workbooks are made here as plain data, sheets of
+// cells with formulas; package export/xlsx writes them to a file.
+//
+// Nothing here knows the trade: sheets, rows and columns follow from what the
+// rules declare.
+package export
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"bankwright/export/calc"
+)
+
+// Book is a workbook as plain data.
+type Book struct {
+	Title  string
+	Sheets []*Sheet
+	Names  []Name
+}
+
+// Name is a defined name; RefersTo is an absolute cell or range.
+type Name struct{ Name, RefersTo string }
+
+// Sheet is one sheet. Rows and columns count from 1.
+type Sheet struct {
+	Name        string
+	Widths      []float64 // of columns from A, in characters; 0: the usual width
+	FreezeRows  int
+	FreezeCols  int
+	Print       Print
+	Validations []Validation
+	Marks       []Mark
+	rows        [][]Cell
+}
+
+// Print is how a sheet goes on paper: fitted to the width of the page.
+type Print struct {
+	Landscape  bool
+	RepeatRows int // rows at the top of every page
+	Footer     string
+}
+
+// Validation limits what may be typed into a range.
+type Validation struct {
+	Range string // A1:B2
+	List  string // a range whose values may be chosen, or
+	Min   *float64
+	Max   *float64
+	Title string // of the message shown otherwise
+	Error string
+}
+
+// Mark colours the cells of a range that hold exactly a word.
+type Mark struct {
+	Range string
+	Word  string
+	Style Style
+}
+
+// Style names a look; package xlsx knows what each looks like.
+type Style uint8
+
+// The styles.
+const (
+	Plain Style = iota
+	Title
+	Heading  // of a part of a sheet
+	Section  // of a few rows
+	Head     // of a column
+	HeadText // of a column of text
+	Label
+	Unit
+	Note
+	Input
+	InputText
+	Computed
+	ComputedText
+	Pulled // a value brought from another sheet
+	PulledText
+	Total
+	Sentence
+	Lead // the sentence that matters most
+	Stopped
+	Unfit
+	Cautioned
+	Passed
+	Link
+)
+
+// Cell is the content of a cell. With a Formula (without =), Value is what it
+// gives; a string is always text, whatever it begins with.
+type Cell struct {
+	Formula string
+	Value   any // float64, string, bool, or nil for an empty cell
+	Style   Style
+	Format  string // number format, "" for General
+	Link    string // a cell to go to, such as Inputs!C5
+}
+
+// Set puts a cell.
+func (s *Sheet) Set(row, col int, c Cell) {
+	for len(s.rows) < row {
+		s.rows = append(s.rows, nil)
+	}
+	r := s.rows[row-1]
+	for len(r) < col {
+		r = append(r, Cell{})
+	}
+	r[col-1] = c
+	s.rows[row-1] = r
+}
+
+// At is a cell; beyond what was set it is empty.
+func (s *Sheet) At(row, col int) Cell {
+	if row < 1 || row > len(s.rows) || col < 1 || col > len(s.rows[row-1]) {
+		return Cell{}
+	}
+	return s.rows[row-1][col-1]
+}
+
+// Rows is all rows that were set; they are not to be changed.
+func (s *Sheet) Rows() [][]Cell { return s.rows }
+
+// text puts a text in a style.
+func (s *Sheet) text(row, col int, text string, style Style) {
+	s.Set(row, col, Cell{Value: text, Style: style})
+}
+
+// Find is a sheet by name, nil if there is none.
+func (b *Book) Find(name string) *Sheet {
+	if i := b.Sheet(name); i >= 0 {
+		return b.Sheets[i]
+	}
+	return nil
+}
+
+// Sheet, Cell and Name make a book a source of package calc.
+
+// Sheet is the number of a sheet by name, -1 if there is none.
+func (b *Book) Sheet(name string) int {
+	for i, s := range b.Sheets {
+		if s.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// Cell is the formula and the plain data of a cell.
+func (b *Book) Cell(sheet, row, col int) (string, any) {
+	if sheet < 0 {
+		return "", nil
+	}
+	c := b.Sheets[sheet].At(row, col)
+	return c.Formula, c.Value
+}
+
+// Name is what a defined name refers to.
+func (b *Book) Name(name string) (string, bool) {
+	for _, n := range b.Names {
+		if strings.EqualFold(n.Name, name) {
+			return n.RefersTo, true
+		}
+	}
+	return "", false
+}
+
+// fill gives every formula that has no value yet the value it calculates. The
+// error names the first cell that gives an error value.
+func (b *Book) fill() error {
+	run := calc.New(b)
+	var fault error
+	for n, s := range b.Sheets {
+		for r, row := range s.rows {
+			for c := range row {
+				cell := &row[c]
+				if cell.Formula == "" || cell.Value != nil {
+					continue
+				}
+				v := run.Cell(n, r+1, c+1)
+				cell.Value = v.Any()
+				if v.T == calc.Error && fault == nil {
+					fault = fmt.Errorf("%s!%s gives %s: %s", s.Name, cellName(r+1, c+1), v.S, cell.Formula)
+				}
+			}
+		}
+	}
+	return fault
+}
+
+// cellName is A1 text.
+func cellName(row, col int) string { return columnName(col) + strconv.Itoa(row) }
+
+// columnName is the letters of a column, counted from 1.
+func columnName(col int) string {
+	var b [4]byte
+	i := len(b)
+	for ; col > 0; col = (col - 1) / 26 {
+		i--
+		b[i] = byte('A' + (col-1)%26)
+	}
+	return string(b[i:])
+}
+
+// quoteSheet is a sheet's name as formulas write it.
+func quoteSheet(name string) string {
+	plain := name != "" && !looksLikeCell(name)
+	for i := 0; i < len(name) && plain; i++ {
+		c := name[i]
+		plain = c == '_' || c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' || i > 0 && c >= '0' && c <= '9'
+	}
+	if plain {
+		return name
+	}
+	return "'" + strings.ReplaceAll(name, "'", "''") + "'"
+}
+
+// looksLikeCell reports whether a name would be read as a cell, in letters and
+// numbers or in rows and columns, or as a truth value.
+func looksLikeCell(name string) bool {
+	s := strings.ToUpper(name)
+	if s == "TRUE" || s == "FALSE" || s == "R" || s == "C" || s == "RC" {
+		return true
+	}
+	i := 0
+	for i < len(s) && s[i] >= 'A' && s[i] <= 'Z' {
+		i++
+	}
+	digits := i < len(s)
+	for _, c := range s[i:] {
+		digits = digits && c >= '0' && c <= '9'
+	}
+	if digits && i >= 1 && i <= 3 {
+		return true
+	}
+	rc := strings.Trim(s, "0123456789")
+	return rc == "R" || rc == "C" || strings.HasPrefix(s, "R") && strings.Trim(s[1:], "0123456789") == "C"
+}
+
+// quoteText is a text as formulas write it: at most 255 characters a piece.
+func quoteText(s string) string {
+	const most = 250
+	r := []rune(s)
+	if len(r) <= most {
+		return `"` + strings.ReplaceAll(s, `"`, `""`) + `"`
+	}
+	return quoteText(string(r[:most])) + "&" + quoteText(string(r[most:]))
+}

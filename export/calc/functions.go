@@ -1,0 +1,281 @@
+package calc
+
+import "math"
+
+// lazy are the functions that do not evaluate all their arguments.
+var lazy map[string]func(b *Book, args []*node) block
+
+func init() {
+	lazy = map[string]func(b *Book, args []*node) block{"IF": ifElse}
+}
+
+func ifElse(b *Book, args []*node) block {
+	if len(args) != 3 {
+		return one(errValue)
+	}
+	c, err := b.eval(args[0]).single().truth()
+	switch {
+	case err.T == Error:
+		return one(err)
+	case c:
+		return b.eval(args[1])
+	}
+	return b.eval(args[2])
+}
+
+// functions are those whose arguments are all evaluated first.
+var functions = map[string]func(args []block) block{
+	"AND": func(a []block) block { return logical(a, true) },
+	"OR":  func(a []block) block { return logical(a, false) },
+	"NOT": func(a []block) block {
+		v, err := a[0].single().truth()
+		if err.T == Error {
+			return one(err)
+		}
+		return one(Bool(!v))
+	},
+	"NA":       func([]block) block { return one(errNA) },
+	"ISNUMBER": func(a []block) block { return unary(a[0], func(v Value) Value { return Bool(v.T == Number) }) },
+	"EXACT": func(a []block) block {
+		s, e := a[0].single().text()
+		t, f := a[1].single().text()
+		if e.T == Error || f.T == Error {
+			return one(errValue)
+		}
+		return one(Bool(s == t))
+	},
+	"TEXT": func(a []block) block {
+		v := a[0].single()
+		x, err := v.number()
+		if v.T == Text || err.T == Error {
+			return one(v)
+		}
+		f, _ := a[1].single().text()
+		return one(Str(Format(x, f)))
+	},
+
+	"SUM":     func(a []block) block { return total(a, func(sum float64, _ int) Value { return Num(sum) }) },
+	"AVERAGE": func(a []block) block { return total(a, mean) },
+	"MIN":     func(a []block) block { return extreme(a, -1) },
+	"MAX":     func(a []block) block { return extreme(a, 1) },
+	"COUNT":   func(a []block) block { return one(Num(count(a, func(v Value) bool { return v.T == Number }))) },
+	"COUNTA":  func(a []block) block { return one(Num(count(a, func(v Value) bool { return v.T != Empty }))) },
+	"COUNTIF": func(a []block) block {
+		want := criterion(a[1].single())
+		return one(Num(count(a[:1], want)))
+	},
+	"SUMIF":     func(a []block) block { return sumIf(a, func(sum float64, _ int) Value { return Num(sum) }) },
+	"AVERAGEIF": func(a []block) block { return sumIf(a, mean) },
+	"COUNTIFS":  func(a []block) block { return countIfs(a) },
+
+	"SUMPRODUCT": sumProduct,
+	"MMULT":      matrixProduct,
+	"INDEX":      index,
+	"MATCH":      match,
+	"RANK":       rank,
+	"ROW": func(a []block) block {
+		if !a[0].isArea {
+			return one(errValue)
+		}
+		k := a[0].area
+		return block{rows: k.rows(), cols: 1, at: func(r, _ int) Value { return Num(float64(k.row + r)) }}
+	},
+	"ROWS":    func(a []block) block { return one(Num(float64(a[0].rows))) },
+	"COLUMNS": func(a []block) block { return one(Num(float64(a[0].cols))) },
+
+	"ABS":   func(a []block) block { return numeric(a[0], math.Abs) },
+	"SQRT":  func(a []block) block { return numeric(a[0], math.Sqrt) },
+	"EXP":   func(a []block) block { return numeric(a[0], math.Exp) },
+	"INT":   func(a []block) block { return numeric(a[0], math.Floor) },
+	"LN":    func(a []block) block { return numeric(a[0], math.Log) },
+	"ROUND": func(a []block) block { return round(a) },
+	"PV":    presentValue,
+}
+
+// unary applies f to every value.
+func unary(k block, f func(Value) Value) block {
+	return lift(k, one(Value{}), func(v, _ Value) Value { return f(v) })
+}
+
+// numeric applies f to every number.
+func numeric(k block, f func(float64) float64) block {
+	return unary(k, func(v Value) Value {
+		x, err := v.number()
+		if err.T == Error {
+			return err
+		}
+		return Num(f(x))
+	})
+}
+
+func mean(sum float64, n int) Value {
+	if n == 0 {
+		return errDiv
+	}
+	return Num(sum / float64(n))
+}
+
+// logical is AND (unit true) or OR (unit false). Text and empty cells in areas
+// are passed over; where nothing is left it is an error.
+func logical(args []block, unit bool) block {
+	found, out := false, unit
+	var fault Value
+	for _, a := range args {
+		a.each(func(v Value) {
+			if v.T == Error && fault.T != Error {
+				fault = v
+			}
+			if a.isArea && (v.T == Text || v.T == Empty) {
+				return
+			}
+			c, err := v.truth()
+			if err.T == Error {
+				fault = err
+				return
+			}
+			found = true
+			if c != unit {
+				out = c
+			}
+		})
+	}
+	if fault.T == Error {
+		return one(fault)
+	}
+	if !found {
+		return one(errValue)
+	}
+	return one(Bool(out))
+}
+
+// numbers calls f for the numbers among the arguments, as SUM takes them:
+// text, Booleans and empty cells of areas are passed over.
+func numbers(args []block, f func(float64)) (fault Value) {
+	for _, a := range args {
+		a.each(func(v Value) {
+			switch {
+			case v.T == Error:
+				if fault.T != Error {
+					fault = v
+				}
+			case v.T == Number, v.T == Boolean && !a.isArea:
+				f(v.N)
+			case v.T == Text && !a.isArea:
+				fault = errValue
+			}
+		})
+	}
+	return fault
+}
+
+func total(args []block, done func(sum float64, n int) Value) block {
+	sum, n := 0.0, 0
+	if err := numbers(args, func(x float64) { sum += x; n++ }); err.T == Error {
+		return one(err)
+	}
+	return one(done(sum, n))
+}
+
+// extreme is MAX (sign 1) or MIN (sign -1); 0 where there is no number.
+func extreme(args []block, sign float64) block {
+	m, n := 0.0, 0
+	err := numbers(args, func(x float64) {
+		if n == 0 || sign*x > sign*m {
+			m = x
+		}
+		n++
+	})
+	if err.T == Error {
+		return one(err)
+	}
+	return one(Num(m))
+}
+
+func count(args []block, want func(Value) bool) float64 {
+	n := 0
+	for _, a := range args {
+		a.each(func(v Value) {
+			if want(v) {
+				n++
+			}
+		})
+	}
+	return float64(n)
+}
+
+// sumProduct multiplies blocks value by value and adds up. Values of areas
+// that are no numbers count as 0, as in the programs.
+func sumProduct(args []block) block {
+	sum := 0.0
+	for r := 0; r < args[0].rows; r++ {
+		for c := 0; c < args[0].cols; c++ {
+			p := 1.0
+			for _, a := range args {
+				if a.rows != args[0].rows || a.cols != args[0].cols {
+					return one(errValue)
+				}
+				v := a.at(r, c)
+				if v.T == Error {
+					return one(v)
+				}
+				if v.T != Number {
+					v.N = 0
+				}
+				p *= v.N
+			}
+			sum += p
+		}
+	}
+	return one(Num(sum))
+}
+
+func matrixProduct(args []block) block {
+	a, b := args[0], args[1]
+	if a.cols != b.rows {
+		return one(errValue)
+	}
+	out := make([]Value, a.rows*b.cols)
+	for r := range a.rows {
+		for c := range b.cols {
+			sum := 0.0
+			for k := range a.cols {
+				x, y := a.at(r, k), b.at(k, c)
+				if x.T != Number || y.T != Number {
+					return one(errValue)
+				}
+				sum += x.N * y.N
+			}
+			out[r*b.cols+c] = Num(sum)
+		}
+	}
+	return array(a.rows, b.cols, out)
+}
+
+func round(a []block) block {
+	d, err := a[1].single().number()
+	if err.T == Error {
+		return one(err)
+	}
+	return numeric(a[0], func(x float64) float64 {
+		if x < 0 {
+			return -Round(-x, int(d))
+		}
+		return Round(x, int(d))
+	})
+}
+
+// presentValue is PV(rate, periods, payment).
+func presentValue(a []block) block {
+	var x [3]float64
+	for i := range x {
+		v, err := a[i].single().number()
+		if err.T == Error {
+			return one(err)
+		}
+		x[i] = v
+	}
+	if x[0] == 0 {
+		return one(Num(-x[2] * x[1]))
+	}
+	return one(Num(x[2] * math.Expm1(-x[1]*math.Log1p(x[0])) / x[0]))
+}

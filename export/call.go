@@ -1,0 +1,161 @@
+package export
+
+import (
+	"strings"
+
+	"bankwright/engine/check"
+	"bankwright/engine/formula"
+)
+
+// call translates a function of the registry by its spreadsheet form. Each of
+// the form's steps becomes a line of workings.
+func (s *scope) call(e *check.Expr) term {
+	args := map[string]term{}
+	var terms []term
+	var rest []text
+	for i, a := range e.Args {
+		name := e.Fn.Params[min(i, len(e.Fn.Params)-1)]
+		var t term
+		if a.Op == check.Column {
+			name = strings.Trim(name, "[]")
+			t = s.column(a)
+		} else {
+			t = s.term(a)
+			if uses(e.Fn.Steps, e.Fn.Result, name) > 1 {
+				t = s.short(a, t)
+			}
+			rest = append(rest, t.text)
+		}
+		if i < len(e.Fn.Params) {
+			args[name] = t
+		}
+		terms = append(terms, t)
+	}
+	args["..."] = term{list(rest), precAny, nil}
+	needs := needing(terms...)
+	for _, st := range e.Fn.Steps {
+		t := substitute(st.Text, args)
+		l := s.work(excerpt(s.src, e)+": "+st.Label, guarded(t, needs))
+		args["#"+st.Label] = term{cell(s.same(l)), precAtom, nil}
+	}
+	out := term{substitute(e.Fn.Result, args), precAny, needs}
+	if isCall(e.Fn.Result) {
+		out.prec = precAtom
+	}
+	return out
+}
+
+// uses counts how often a form names an argument.
+func uses(steps []formula.SheetStep, result, name string) int {
+	n := strings.Count(result, "{"+name+"}")
+	for _, st := range steps {
+		n += strings.Count(st.Text, "{"+name+"}")
+	}
+	return n
+}
+
+// substitute fills the arguments into a form. An argument that does not stand
+// alone between brackets or commas gets brackets of its own.
+func substitute(form string, args map[string]term) text {
+	var out text
+	for {
+		i := strings.IndexByte(form, '{')
+		if i < 0 {
+			return join(out, form)
+		}
+		n := strings.IndexByte(form[i:], '}') + i
+		out = join(out, form[:i])
+		alone := (i == 0 || strings.IndexByte("(,", form[i-1]) >= 0) &&
+			(n+1 == len(form) || strings.IndexByte("),", form[n+1]) >= 0)
+		if t := args[form[i+1:n]]; alone {
+			out = join(out, t.text)
+		} else {
+			out = join(out, t.paren(precAtom))
+		}
+		form = form[n+1:]
+	}
+}
+
+// isCall reports whether a form is one call, NAME(...), as a whole.
+func isCall(form string) bool {
+	open := strings.IndexByte(form, '(')
+	if open <= 0 || strings.Trim(form[:open], "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" {
+		return false
+	}
+	depth := 0
+	for i := open; i < len(form); i++ {
+		switch form[i] {
+		case '(':
+			depth++
+		case ')':
+			if depth--; depth == 0 {
+				return i == len(form)-1
+			}
+		}
+	}
+	return false
+}
+
+// column is the range of a table's or an item's column, in base units.
+func (s *scope) column(e *check.Expr) term {
+	if e.Table != nil {
+		l := s.pl.tableColumn(e.Table, e.Col)
+		return term{cell(&ref{to: l, last: l.rows - 1}), precAtom, nil}
+	}
+	r := e.Ref
+	c := &ref{to: s.pl.pointsColumn(r.Target, e.Col)}
+	if len(r.Hops) > 0 {
+		pos := &ref{to: s.pl.position(r.Kind, r.Hops)}
+		s.from(pos, r)
+		c.item, c.index = all, cell(pos)
+	} else {
+		s.from(c, r)
+	}
+	first := *c
+	c.last = c.to.rows - 1
+	out := term{cell(c), precAtom, nil}
+	if r.MayBeAbsent() {
+		out.needs = []text{emptiness(&first, r)}
+	}
+	return out
+}
+
+// pointsColumn is the column of the items' own tables in base units: the input
+// itself, or beside its kind's rules what it is in base units.
+func (pl *plan) pointsColumn(q *check.Quantity, col int) *line {
+	key := pointsKey{q, col}
+	if l := pl.points[key]; l != nil {
+		return l
+	}
+	src := pl.place(q)
+	n, u := q.MaxRows, q.Columns[col].Unit
+	if u.Mul == 1 && u.Div == 1 && u.Zero == 0 {
+		l := *src // the same cells, counted from the column's first row
+		l.rows, l.name = n, ""
+		pl.lines++
+		l.id = pl.lines
+		pl.points[key] = &l
+		pl.aliases = append(pl.aliases, alias{&l, src, col * n})
+		return &l
+	}
+	pg := pl.rulePage(q.Kind)
+	l := pl.newLine(pg, line{
+		kind: q.Kind, only: own, rows: n, look: Pulled, unit: pl.unitName(baseUnit(u.Dim)),
+		label: labelOf(q) + ": " + strings.ReplaceAll(q.Columns[col].Name, "_", " "),
+		note:  "in the unit that formulas calculate in",
+		step: func(_, row int) text {
+			in := &ref{to: src, item: own, row: col*n + row}
+			t, _ := toBase(term{cell(in), precAtom, nil}, u)
+			return guarded(t, []text{join(in, `=""`)})
+		},
+	})
+	pl.points[key] = l
+	pg.pulled = append(pg.pulled, l)
+	return l
+}
+
+// alias is a line that is a part of another: it takes its place from there.
+type alias struct {
+	l, of *line
+	down  int
+}

@@ -1,0 +1,178 @@
+package export
+
+import (
+	"strings"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+)
+
+// The words of a check's result beside the severity of one that is not met.
+const (
+	passed        = "pass"
+	notApplicable = "not applicable"
+)
+
+// checkPage is the sheet of checks, and where the results of the compared kind
+// are counted.
+type checkPage struct {
+	*page
+	totals map[*check.Kind]map[decl.Severity]int // rows of the totals
+}
+
+const checkRow = 5
+
+// Columns of the sheet of checks.
+const (
+	checkSeverityCol = 2
+	checkItemCol     = 3
+)
+
+// drawChecks draws what passes and what does not: for each kind a table with a
+// row a check and a column an item, then the sentences.
+func (pl *plan) drawChecks() *checkPage {
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}}
+	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
+	s := pl.head(pg.page)
+	s.FreezeRows, s.FreezeCols = 3, 1
+	widest, row := 1, checkRow
+	for _, k := range pl.prog.Kinds {
+		if list := pl.checksOf(k); len(list) > 0 && len(k.Items) > 0 {
+			row = pl.drawCheckTable(pg, k, list, row)
+			widest = max(widest, len(k.Items))
+		}
+	}
+	s.Widths = widths(widest)
+	return pg
+}
+
+func (pl *plan) checksOf(k *check.Kind) []*check.Check {
+	var out []*check.Check
+	for _, c := range pl.prog.Checks {
+		if c.Result.Kind == k {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func checkLabel(c *check.Check) string { return upperFirst(strings.ReplaceAll(c.Name, "_", " ")) }
+
+// drawCheckTable draws the checks of a kind from a row on and returns the row
+// for what follows.
+func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check, row int) int {
+	s := pg.sheet
+	s.text(row, labelCol, titleOf(k), Heading)
+	pl.heads(s, pg.page, row+1, k)
+	s.text(row+1, labelCol, "check", HeadText)
+	s.text(row+1, checkSeverityCol, "if not met", HeadText)
+	s.text(row+1, checkItemCol+len(k.Items)+1, "source", HeadText)
+	first := row + 2
+	for n, c := range list {
+		r := first + n
+		s.text(r, labelCol, checkLabel(c), Label)
+		s.text(r, checkSeverityCol, c.Severity.String(), Unit)
+		s.text(r, checkItemCol+len(k.Items)+1, strings.TrimSpace(c.Doc+" "+c.Source), Note)
+		for i := range k.Items {
+			result := &ref{to: pl.places[c.Result], item: own}
+			t := join("IF(", result, `="","`+notApplicable+`",IF(`, result, `,"`+passed+`","`+c.Severity.String()+`"))`)
+			s.Set(r, checkItemCol+i, Cell{Formula: t.at(spot{page: pg.page, item: i}), Style: ComputedText})
+		}
+	}
+	end := first + len(list)
+	pl.markResults(s, first, end-1, len(k.Items))
+	row = pl.drawTotals(pg, k, first, end)
+	return pl.drawSentences(pg, k, list, first, row+1)
+}
+
+// markResults colours the results; the words stand in the cells.
+func (pl *plan) markResults(s *Sheet, first, last, items int) {
+	area := cellName(first, checkItemCol) + ":" + cellName(last, checkItemCol+items-1)
+	s.Marks = append(s.Marks,
+		Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit},
+		Mark{area, decl.Caution.String(), Cautioned}, Mark{area, passed, Passed})
+}
+
+// drawTotals counts the results that are not met, by severity and in all.
+func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, first, end int) int {
+	s := pg.sheet
+	rows := map[decl.Severity]int{}
+	row := end
+	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
+		s.text(row, labelCol, "Number of "+sev.String(), Total)
+		for i := range k.Items {
+			col := columnName(checkItemCol + i)
+			t := "COUNTIF(" + col + number(float64(first)) + ":" + col + number(float64(end-1)) + `,"` + sev.String() + `")`
+			s.Set(row, checkItemCol+i, Cell{Formula: t, Style: Total, Format: "0"})
+		}
+		rows[sev] = row
+		row++
+	}
+	pg.totals[k] = rows
+	from, to := cellName(end, checkItemCol), cellName(row-1, checkItemCol+len(k.Items)-1)
+	s.text(row, labelCol, "Not met in all", Total)
+	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
+	return row + 1
+}
+
+// drawSentences says for each item and check what is not met.
+func (pl *plan) drawSentences(pg *checkPage, k *check.Kind, list []*check.Check, first, row int) int {
+	s := pg.sheet
+	s.text(row, labelCol, "What is not met, in words", Section)
+	row++
+	for i := range k.Items {
+		name := cell(&ref{to: pl.names[k], item: i}).at(spot{page: pg.page})
+		for n, c := range list {
+			status := cellName(first+n, checkItemCol+i)
+			words := pl.sentences[c].at(spot{page: pg.page, item: i})
+			unmet := `"` + c.Severity.String() + `"`
+			s.text(row, labelCol, checkLabel(c), Label)
+			if k.Many {
+				s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
+			}
+			s.Set(row, checkSeverityCol, Cell{Formula: status, Style: Unit})
+			s.Set(row, checkItemCol, Cell{Formula: "IF(" + status + "=" + unmet + "," + words + `,"")`, Style: Sentence})
+			row++
+		}
+	}
+	return row + 1
+}
+
+// sentence is text with the values of quantities in it, alive.
+func (s *scope) sentence(parts []check.Part) text {
+	var out text
+	for i, p := range parts {
+		if i > 0 {
+			out = join(out, "&")
+		}
+		if p.Read == nil {
+			out = join(out, quoteText(p.Text))
+			continue
+		}
+		out = join(out, s.words(p.Read))
+	}
+	if out == nil {
+		return lit(`""`)
+	}
+	return out
+}
+
+// words is a value with its unit, as a part of a sentence.
+func (s *scope) words(e *check.Expr) text {
+	t := s.read(e)
+	q := e.Ref.Target
+	out := t.text
+	switch {
+	case e.Type == decl.Boolean:
+		out = join("IF(", out, `,"yes","no")`)
+	case e.Type == decl.Number:
+		out = join("TEXT(", out, `,"`+s.pl.format(q)+`")`)
+		if u := s.pl.unitName(q.Unit); u != "" {
+			out = join(out, `&" `+u+`"`)
+		}
+	}
+	if len(t.needs) > 0 {
+		return join("IF(", t.needs[0], `,"(not given)",`, out, ")")
+	}
+	return out
+}

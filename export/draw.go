@@ -1,0 +1,327 @@
+package export
+
+import "bankwright/engine/check"
+
+// Columns of the pages with items side by side.
+const (
+	labelCol = 1
+	unitCol  = 2
+	itemCol  = 3
+)
+
+// Widths of columns, in characters.
+const (
+	labelWidth = 44
+	unitWidth  = 12
+	itemWidth  = 13
+	noteWidth  = 60
+)
+
+// placeInputs gives every line of the page of inputs its rows.
+func (pl *plan) placeInputs() {
+	row := 5
+	for _, k := range pl.prog.Kinds {
+		lines := pl.inputsOf(k)
+		if len(k.Items) == 0 || len(lines)+len(pl.extra[k]) == 0 && !k.Many {
+			continue
+		}
+		names := pl.names[k]
+		names.row, names.col = row+1, itemCol
+		row += 2
+		if labelled(k) {
+			row++
+		}
+		for _, l := range lines {
+			l.row, l.col = row, itemCol
+			row += l.rows
+		}
+		if len(pl.extra[k]) > 0 {
+			row++ // a heading
+		}
+		for _, l := range pl.extra[k] {
+			l.row, l.col = row, itemCol
+			row += l.rows
+		}
+		row++
+	}
+	pl.toleranceRow = row
+}
+
+func (pl *plan) inputsOf(k *check.Kind) []*line {
+	var out []*line
+	for _, l := range pl.inputs.lines {
+		if l.kind == k {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// labelled reports whether some item has another label than its name.
+func labelled(k *check.Kind) bool {
+	for _, it := range k.Items {
+		if itemLabel(it) != it.Name {
+			return true
+		}
+	}
+	return false
+}
+
+const ruleRow = 5 // first row below the heads of a page of rules
+
+// placeRules gives every line of a page of rules its rows.
+func (pg *page) placeRules() {
+	row := ruleRow
+	if len(pg.pulled) > 0 {
+		row++
+		for _, l := range pg.pulled {
+			l.row, l.col = row, itemCol
+			row += l.rows
+		}
+		row++
+	}
+	for _, l := range pg.lines {
+		if l.head != "" {
+			row += 2
+		}
+		l.row, l.col = row, itemCol
+		row += l.rows
+	}
+}
+
+const seriesRow = 7 // first row below the heads of a page of series
+
+// placeSeries gives every line of a page of series its columns.
+func (pg *page) placeSeries() {
+	col := 1
+	for i, a := range pg.axes {
+		pg.counts[i].row, pg.counts[i].col = seriesRow, col
+		col++
+		if a.Kind != nil || len(a.Labels) > 0 {
+			col++
+		}
+	}
+	for _, l := range pg.lines {
+		col++ // a gap
+		l.row, l.col = seriesRow, col
+		col += l.items() * l.across
+	}
+}
+
+// head begins a sheet: title and a sentence.
+func (pl *plan) head(pg *page) *Sheet {
+	s := &Sheet{Name: pg.name, Print: Print{Landscape: true, Footer: pl.footer()}}
+	s.text(1, 1, pg.title, Title)
+	if pg.lead != "" {
+		s.text(2, 1, pg.lead, Note)
+	}
+	pg.sheet = s
+	return s
+}
+
+// draw draws one cell of a line, with the value that the engine computed where
+// storage is the row of it.
+func (l *line) draw(pl *plan, item, row, col int, at spot, t text, storage int) {
+	look := l.look
+	c := Cell{Style: look, Format: l.format}
+	switch {
+	case t != nil:
+		c.Formula = t.at(at)
+		if look == Input {
+			c.Style = Computed
+		} else if look == InputText {
+			c.Style = ComputedText
+		}
+		if l.q != nil && storage >= 0 {
+			if c.Value = pl.content(l.q, item, storage); c.Value == nil {
+				c.Value = ""
+			}
+		}
+	default:
+		return
+	}
+	l.page.sheet.Set(row, col, c)
+}
+
+// rowsOf draws all cells of a line that is no series.
+func (l *line) rowsOf(pl *plan) {
+	s := l.page.sheet
+	for r := range l.rows {
+		label := l.label
+		if r < len(l.labels) {
+			label = l.labels[r]
+			if l.q == nil {
+				label = l.label + ": " + label
+			}
+		}
+		s.text(l.row+r, labelCol, label, Label)
+		if l.unit != "" {
+			s.text(l.row+r, unitCol, l.unit, Unit)
+		}
+		for i := range l.items() {
+			if !l.has(i) {
+				continue
+			}
+			var t text
+			if l.step != nil {
+				t = l.step(i, r)
+			}
+			if t == nil && l.data != nil {
+				s.Set(l.row+r, l.col+i, l.data(i, r))
+				continue
+			}
+			l.draw(pl, i, l.row+r, l.col+i, spot{page: l.page, item: i}, t, l.storage(r))
+		}
+	}
+}
+
+// storage is the row of the engine's values that a row of the line shows.
+func (l *line) storage(r int) int {
+	if l.q == nil || l.rows != 1 {
+		return -1
+	}
+	return 0
+}
+
+// noted puts the line's note into a column.
+func (l *line) noted(col int) {
+	if l.note != "" {
+		l.page.sheet.text(l.row, col, l.note, Note)
+	}
+}
+
+// drawRules draws a page of rules.
+func (pl *plan) drawRules(pg *page) {
+	s := pl.head(pg)
+	pl.heads(s, pg, ruleRow-1, pg.kind)
+	note := itemCol + len(pg.kind.Items) + 1
+	s.FreezeRows, s.FreezeCols = ruleRow-1, unitCol
+	s.Print.RepeatRows = ruleRow - 1
+	s.Widths = widths(len(pg.kind.Items))
+	if len(pg.pulled) > 0 {
+		s.text(ruleRow, labelCol, "From other sheets", Section)
+	}
+	for _, l := range pg.pulled {
+		l.rowsOf(pl)
+		l.noted(note)
+	}
+	for _, l := range pg.lines {
+		if l.head != "" {
+			s.text(l.row-1, labelCol, l.head, Section)
+		}
+		l.rowsOf(pl)
+		l.noted(note)
+	}
+}
+
+// widths are the columns of a page with n items side by side, a gap and a note.
+func widths(n int) []float64 {
+	w := []float64{labelWidth, unitWidth}
+	for range n {
+		w = append(w, itemWidth)
+	}
+	return append(w, 2, noteWidth)
+}
+
+// heads writes the row that names the columns; the names are those of the page
+// of inputs, alive.
+func (pl *plan) heads(s *Sheet, pg *page, row int, k *check.Kind) {
+	s.text(row, labelCol, titleOf(k), HeadText)
+	s.text(row, unitCol, "unit", HeadText)
+	for i, it := range k.Items {
+		if !k.Many {
+			s.text(row, itemCol, "value", Head)
+			break
+		}
+		c := &ref{to: pl.names[k], item: i}
+		s.Set(row, itemCol+i, Cell{Formula: cell(c).at(spot{page: pg, item: i}), Value: it.Name, Style: Head})
+	}
+	s.text(row, itemCol+len(k.Items)+1, "note", HeadText)
+}
+
+// drawInputs draws the page of inputs.
+func (pl *plan) drawInputs() {
+	pg := pl.inputs
+	s := pl.head(pg)
+	pl.legend(s, 2)
+	widest := 0
+	for _, k := range pl.prog.Kinds {
+		widest = max(widest, len(k.Items))
+	}
+	s.Widths = widths(min(widest, 8))
+	s.FreezeCols, s.FreezeRows = unitCol, 3
+	for _, k := range pl.prog.Kinds {
+		if names := pl.names[k]; names.row > 0 {
+			pl.drawBlock(s, k, itemCol+max(len(k.Items), min(widest, 8))+1)
+		}
+	}
+	pl.drawTolerance(s, itemCol+min(widest, 8)+1)
+}
+
+func (pl *plan) drawBlock(s *Sheet, k *check.Kind, note int) {
+	names := pl.names[k]
+	s.text(names.row-1, labelCol, titleOf(k), Heading)
+	if k.Doc != "" {
+		s.text(names.row-1, unitCol, k.Doc, Note)
+	}
+	s.text(names.row, labelCol, "Name", HeadText)
+	s.text(names.row, unitCol, "unit", HeadText)
+	s.text(names.row, note, "note", HeadText)
+	for i, it := range k.Items {
+		name := it.Name
+		if !k.Many {
+			name = "value"
+		}
+		s.text(names.row, itemCol+i, name, Head)
+	}
+	if labelled(k) {
+		s.text(names.row+1, labelCol, "Label", Label)
+		for i, it := range k.Items {
+			s.text(names.row+1, itemCol+i, itemLabel(it), Head)
+		}
+	}
+	for _, l := range pl.inputsOf(k) {
+		l.rowsOf(pl)
+		l.noted(note)
+		pl.limit(s, l)
+	}
+	for i, l := range pl.extra[k] {
+		if i == 0 {
+			s.text(l.row-1, labelCol, "Figures in formulas, and workings", Section)
+		}
+		l.rowsOf(pl)
+	}
+}
+
+// limit says what may be typed into the cells of an input.
+func (pl *plan) limit(s *Sheet, l *line) {
+	if l.q == nil {
+		return
+	}
+	v, ok := pl.validation(l.q)
+	if !ok {
+		return
+	}
+	v.Range = cellName(l.row, l.col) + ":" + cellName(l.row+l.rows-1, l.col+l.items()-1)
+	s.Validations = append(s.Validations, v)
+}
+
+// legend explains the looks of cells, in one row.
+func (pl *plan) legend(s *Sheet, row int) {
+	s.text(row, labelCol, "Change the cells that look like this; all else follows:", Note)
+	s.text(row, unitCol, "input", InputText)
+	s.text(row, itemCol, "calculated", ComputedText)
+	s.text(row, itemCol+1, "brought here", PulledText)
+}
+
+const toleranceNote = "Numbers that differ by less than this, relatively, count as equal wherever a formula decides something."
+
+// drawTolerance draws the cell of the tolerance of comparisons.
+func (pl *plan) drawTolerance(s *Sheet, note int) {
+	row := pl.toleranceRow
+	s.text(row, labelCol, "Calculation", Heading)
+	s.text(row+1, labelCol, "Tolerance of comparisons", Label)
+	s.Set(row+1, itemCol, Cell{Value: tolerance, Style: Input, Format: "0E+00"})
+	s.text(row+1, note, toleranceNote, Note)
+	pl.book.Names = append(pl.book.Names, Name{"tolerance", "Inputs!$" + columnName(itemCol) + "$" + number(float64(row+1))})
+}

@@ -1,0 +1,126 @@
+package export
+
+import (
+	"bankwright/engine/decl"
+)
+
+// drawSeries draws a page of series: a step in each row, a block of columns for
+// each quantity with the items side by side.
+func (pl *plan) drawSeries(pg *page) {
+	s := pl.head(pg)
+	s.FreezeRows = seriesRow - 1
+	s.Print.RepeatRows = seriesRow - 1
+	s.FreezeCols = pl.drawSteps(s, pg)
+	for range s.FreezeCols {
+		s.Widths = append(s.Widths, 11)
+	}
+	for _, l := range pg.lines {
+		for len(s.Widths) < l.col-1 {
+			s.Widths = append(s.Widths, 2)
+		}
+		for range l.items() * l.across {
+			s.Widths = append(s.Widths, itemWidth)
+		}
+		pl.drawBlockHead(s, l)
+		pl.drawSeriesCells(pg, l)
+	}
+}
+
+// drawSteps draws the columns that number and name the steps, and returns how
+// many columns they take.
+func (pl *plan) drawSteps(s *Sheet, pg *page) int {
+	last := len(pg.axes) - 1
+	width := 0
+	for i, a := range pg.axes {
+		col := pg.counts[i].col
+		named := a.Kind != nil || len(a.Labels) > 0
+		s.text(seriesRow-1, col, a.Name, HeadText)
+		width = col
+		if named {
+			width++
+			s.text(seriesRow-1, col+1, "name", HeadText)
+		}
+		pg.eachRow(func(steps []int) {
+			row := seriesRow + pg.rowOf(steps)
+			if steps[i] < 0 {
+				s.text(row, col+btoi(named), "start", Note)
+				return
+			}
+			s.Set(row, col, Cell{Value: float64(steps[i] + 1), Style: Unit, Format: "0"})
+			if named && !(i < last && steps[last] < 0) {
+				s.Set(row, col+1, pl.stepCell(pg, a, steps[i]))
+			}
+		})
+	}
+	return width
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// stepCell names a step.
+func (pl *plan) stepCell(pg *page, a *decl.Axis, step int) Cell {
+	if a.Kind == nil {
+		return Cell{Value: stepName(a, step), Style: Label}
+	}
+	for _, k := range pl.prog.Kinds {
+		if k.Kind == a.Kind {
+			t := cell(&ref{to: pl.names[k], item: step})
+			return Cell{Formula: t.at(spot{page: pg}), Value: a.Kind.Items[step].Name, Style: Label}
+		}
+	}
+	return Cell{Value: stepName(a, step), Style: Label}
+}
+
+// drawBlockHead writes quantity, unit and items above a block.
+func (pl *plan) drawBlockHead(s *Sheet, l *line) {
+	s.text(seriesRow-3, l.col, l.label, Section)
+	if l.unit != "" {
+		s.text(seriesRow-2, l.col, l.unit, Note)
+	}
+	for i := range l.items() {
+		for j := range l.across {
+			col := l.col + i*l.across + j
+			c := Cell{Formula: cell(&ref{to: pl.names[l.kind], item: i}).at(spot{page: l.page}), Value: l.kind.Items[i].Name, Style: Head}
+			if !l.kind.Many {
+				c = Cell{Value: "value", Style: Head}
+			}
+			if j < len(l.labels) {
+				c.Formula += `&": "&` + quoteText(l.labels[j])
+				c.Value = l.kind.Items[i].Name + ": " + l.labels[j]
+				if !l.kind.Many {
+					c = Cell{Value: l.labels[j], Style: Head}
+				}
+			}
+			s.Set(seriesRow-1, col, c)
+		}
+	}
+}
+
+// drawSeriesCells draws the cells of a block.
+func (pl *plan) drawSeriesCells(pg *page, l *line) {
+	last := len(pg.axes) - 1
+	pg.eachRow(func(steps []int) {
+		form, storage := l.step, -1
+		if steps[last] < 0 {
+			form = l.start
+		}
+		if form == nil {
+			return
+		}
+		if l.q != nil {
+			storage = l.q.Row(steps...)
+		}
+		row := pg.rowOf(steps)
+		for i := range l.items() {
+			for j := range l.across {
+				at := spot{page: pg, item: i, steps: steps}
+				l.draw(pl, i, l.row+row, l.col+i*l.across+j, at, form(i, j), storage)
+			}
+		}
+	})
+}

@@ -1,0 +1,415 @@
+package export
+
+import (
+	"math"
+	"strconv"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/unit"
+)
+
+// Precedence of spreadsheet operators, the weakest first. A sign binds tighter
+// than a power there, which reads wrongly to most people: a signed term always
+// gets parentheses beside anything but + and -.
+const (
+	precAny     = iota
+	precCompare // = < >
+	precJoin    // &
+	precSum     // + -, and a leading sign
+	precProduct // * /
+	precPower   // ^
+	precAtom    // a cell, a number, a call
+)
+
+// term is a translated expression, in base units.
+type term struct {
+	text  text
+	prec  int
+	needs []text // conditions that hold where a value is missing that it cannot do without
+}
+
+// scope is where a formula stands in the workbook.
+type scope struct {
+	pl   *plan
+	kind *check.Kind  // whose items the columns are
+	axes []*decl.Axis // of the steps in the rows; none for a scalar
+	page *page
+	src  string           // the formula's text, to label workings with
+	each int              // the item of the aggregate around, where it is worked out item by item
+	add  func(line) *line // puts a line of workings in front of the quantity
+	lift func(x float64) *line
+	path []guard // what must hold for the current part to be needed
+}
+
+// guard is a condition on the way to a part of a formula.
+type guard struct {
+	cond term
+	not  bool
+}
+
+func (s *scope) with(g guard) *scope {
+	t := *s
+	t.path = append(append([]guard{}, s.path...), g)
+	return &t
+}
+
+// paren is the text as an operand of an operator of precedence prec.
+func (t term) paren(prec int) text {
+	if t.prec < prec {
+		return join("(", t.text, ")")
+	}
+	return t.text
+}
+
+// needing merges what terms cannot do without.
+func needing(terms ...term) []text {
+	var out []text
+	seen := map[string]bool{}
+	for _, t := range terms {
+		for _, n := range t.needs {
+			if k := n.key(); !seen[k] {
+				seen[k] = true
+				out = append(out, n)
+			}
+		}
+	}
+	return out
+}
+
+// guarded is the text, empty where a value that it needs is missing.
+func guarded(t text, needs []text) text {
+	switch len(needs) {
+	case 0:
+		return t
+	case 1:
+		return join("IF(", needs[0], `,"",`, t, ")")
+	}
+	return join("IF(OR(", list(needs), `),"",`, t, ")")
+}
+
+// whole is the formula of a cell that shows e in unit out.
+func (s *scope) whole(e *check.Expr, out *unit.Unit) text {
+	t := s.tail(e, out)
+	return guarded(t.text, t.needs)
+}
+
+// tail translates what a cell shows as it is: here, and only here, the arms of
+// a choice may be without a value.
+func (s *scope) tail(e *check.Expr, out *unit.Unit) term {
+	switch e.Op {
+	case check.If:
+		c := s.term(e.Args[0])
+		yes := s.with(guard{cond: c}).whole(e.Args[1], out)
+		no := s.with(guard{cond: c, not: true}).whole(e.Args[2], out)
+		return term{join("IF(", c.text, ",", yes, ",", no, ")"), precAtom, c.needs}
+	case check.Else:
+		missing := s.missing(e.Args[0])
+		x := s.tail(e.Args[0], out)
+		d := s.with(guard{cond: missing}).whole(e.Args[1], out)
+		return term{join("IF(", missing.text, ",", d, ",", x.text, ")"), precAtom, nil}
+	case check.And, check.Or:
+		if e.Args[1].MayBeAbsent() {
+			return s.lazy(e, func(t *scope, b *check.Expr) text { return t.whole(b, nil) })
+		}
+	case check.Read:
+		if out != nil && e.Type == decl.Number && sameScale(*out, e.Ref.Target.Unit) {
+			return s.read(e)
+		}
+	}
+	t := s.term(e)
+	if out != nil && e.Type == decl.Number {
+		t.text, t.prec = fromBase(t, *out)
+	}
+	return t
+}
+
+// missing is the condition that a value is missing.
+func (s *scope) missing(e *check.Expr) term {
+	needs := s.read(e).needs
+	switch len(needs) {
+	case 0:
+		return term{lit("FALSE"), precAtom, nil}
+	case 1:
+		return term{needs[0], precCompare, nil}
+	}
+	return term{join("OR(", list(needs), ")"), precAtom, nil}
+}
+
+// term translates e as a part of a formula.
+func (s *scope) term(e *check.Expr) term {
+	switch e.Op {
+	case check.Literal:
+		return s.literal(e)
+	case check.Read:
+		t := s.read(e)
+		if e.Type == decl.Number {
+			t.text, t.prec = toBase(t, e.Ref.Target.Unit)
+		}
+		return t
+	case check.Step:
+		return term{cell(s.count(e.Axis)), precAtom, nil}
+	case check.Neg:
+		x := s.term(e.Args[0])
+		return term{join("-", x.paren(precAtom)), precSum, x.needs}
+	case check.Not:
+		x := s.term(e.Args[0])
+		return term{join("NOT(", x.text, ")"), precAtom, x.needs}
+	case check.Add, check.Sub, check.Mul, check.Div, check.Pow:
+		return s.arithmetic(e)
+	case check.Eq, check.Ne, check.Lt, check.Le, check.Gt, check.Ge:
+		return s.comparison(e)
+	case check.And, check.Or:
+		return s.logic(e)
+	case check.If:
+		if e.Args[1].MayBeAbsent() || e.Args[2].MayBeAbsent() {
+			return s.lifted(e)
+		}
+		return s.tail(e, nil)
+	case check.Else:
+		if e.Args[1].MayBeAbsent() {
+			return s.lifted(e)
+		}
+		missing := s.missing(e.Args[0])
+		x := s.term(e.Args[0])
+		d := s.with(guard{cond: missing}).term(e.Args[1])
+		return term{join("IF(", missing.text, ",", d.text, ",", x.text, ")"), precAtom, nil}
+	case check.Call:
+		return s.call(e)
+	}
+	return s.fold(e)
+}
+
+func (s *scope) literal(e *check.Expr) term {
+	switch e.Type {
+	case decl.Boolean:
+		if e.Num != 0 {
+			return term{lit("TRUE"), precAtom, nil}
+		}
+		return term{lit("FALSE"), precAtom, nil}
+	case decl.Text:
+		return term{lit(quoteText(s.pl.prog.Texts[int(e.Num)])), precAtom, nil}
+	}
+	if s.lift != nil && e.Num != 0 && e.Num != 1 {
+		return term{cell(&ref{to: s.lift(e.Num), item: own}), precAtom, nil}
+	}
+	return term{lit(number(e.Num)), precAtom, nil}
+}
+
+var operators = map[check.Op]struct {
+	sign string
+	prec int
+}{
+	check.Add: {"+", precSum}, check.Sub: {"-", precSum},
+	check.Mul: {"*", precProduct}, check.Div: {"/", precProduct}, check.Pow: {"^", precPower},
+	check.Eq: {"=", 0}, check.Ne: {"<>", 0}, check.Lt: {"<", 0}, check.Le: {"<=", 0}, check.Gt: {">", 0}, check.Ge: {">=", 0},
+}
+
+// arithmetic keeps the order of operations of the tree: a right operand of the
+// same precedence stands in parentheses, and so do both sides of a power.
+func (s *scope) arithmetic(e *check.Expr) term {
+	a, b := s.term(e.Args[0]), s.term(e.Args[1])
+	op := operators[e.Op]
+	left := op.prec
+	if e.Op == check.Pow {
+		left = precAtom
+	}
+	return term{join(a.paren(left), op.sign, b.paren(op.prec+1)), op.prec, needing(a, b)}
+}
+
+// comparison of numbers snaps as the engine's does: what differs by less than
+// the tolerance is equal.
+func (s *scope) comparison(e *check.Expr) term {
+	a, b := s.term(e.Args[0]), s.term(e.Args[1])
+	needs := needing(a, b)
+	if e.Args[0].Type == decl.Text {
+		t := join("EXACT(", a.text, ",", b.text, ")")
+		if e.Op == check.Ne {
+			t = join("NOT(", t, ")")
+		}
+		return term{t, precAtom, needs}
+	}
+	op := operators[e.Op].sign
+	if e.Args[0].Type != decl.Number || isZero(e.Args[0]) || isZero(e.Args[1]) {
+		return term{join(a.paren(precJoin), op, b.paren(precJoin)), precCompare, needs}
+	}
+	a, b = s.short(e.Args[0], a), s.short(e.Args[1], b)
+	margin := join("tolerance*MAX(", size(e.Args[0], a), ",", size(e.Args[1], b), ")")
+	gap := join(a.paren(precSum), "-", b.paren(precProduct))
+	var t text
+	switch e.Op {
+	case check.Eq:
+		t = join("ABS(", gap, ")<=", margin)
+	case check.Ne:
+		t = join("ABS(", gap, ")>", margin)
+	case check.Le:
+		t = join(gap, "<=", margin)
+	case check.Gt:
+		t = join(gap, ">", margin)
+	case check.Lt:
+		t = join(gap, "<-", margin)
+	case check.Ge:
+		t = join(gap, ">=-", margin)
+	}
+	return term{t, precCompare, needing(a, b)}
+}
+
+func isZero(e *check.Expr) bool { return e.Op == check.Literal && e.Num == 0 }
+
+// size is the text of a number without its sign.
+func size(e *check.Expr, t term) text {
+	if e.Op == check.Literal && e.Num >= 0 {
+		return t.text
+	}
+	return join("ABS(", t.text, ")")
+}
+
+// short is t, worked out in a cell of its own where it is long: for texts that
+// are used several times.
+func (s *scope) short(e *check.Expr, t term) term {
+	switch e.Op {
+	case check.Literal, check.Step, check.Read:
+		return t
+	}
+	if t.text.refs() <= 1 {
+		return t
+	}
+	return s.lifted(e)
+}
+
+// logic is AND or OR where all parts can always be worked out, and stops at the
+// part that decides where they cannot.
+func (s *scope) logic(e *check.Expr) term {
+	parts := chain(e, e.Op, nil)
+	eager := true
+	for _, p := range parts[1:] {
+		eager = eager && !p.MayBeAbsent() && !canFail(p)
+	}
+	if eager {
+		terms := make([]term, len(parts))
+		texts := make([]text, len(parts))
+		for i, p := range parts {
+			terms[i] = s.term(p)
+			texts[i] = terms[i].text
+		}
+		return term{join(logicName(e.Op), "(", list(texts), ")"), precAtom, needing(terms...)}
+	}
+	if e.Args[1].MayBeAbsent() {
+		return s.lifted(e)
+	}
+	return s.lazy(e, func(t *scope, b *check.Expr) text { return t.term(b).text })
+}
+
+func logicName(op check.Op) string {
+	if op == check.And {
+		return "AND"
+	}
+	return "OR"
+}
+
+// lazy is a and b, or a or b, b being worked out only where a does not decide.
+func (s *scope) lazy(e *check.Expr, right func(*scope, *check.Expr) text) term {
+	a := s.term(e.Args[0])
+	if e.Op == check.And {
+		b := right(s.with(guard{cond: a}), e.Args[1])
+		return term{join("IF(", a.text, ",", b, ",FALSE)"), precAtom, a.needs}
+	}
+	b := right(s.with(guard{cond: a, not: true}), e.Args[1])
+	return term{join("IF(", a.text, ",TRUE,", b, ")"), precAtom, a.needs}
+}
+
+// chain is a, b, c of a and b and c.
+func chain(e *check.Expr, op check.Op, out []*check.Expr) []*check.Expr {
+	if e.Op != op {
+		return append(out, e)
+	}
+	return chain(e.Args[1], op, chain(e.Args[0], op, out))
+}
+
+// canFail reports whether working out e may give an error value.
+func canFail(e *check.Expr) bool {
+	found := false
+	e.Walk(func(e *check.Expr) {
+		switch e.Op {
+		case check.Div, check.Pow, check.Call, check.Fold:
+			found = true
+		}
+	})
+	return found
+}
+
+// lifted works e out in a line of its own and is that line's cell.
+func (s *scope) lifted(e *check.Expr) term {
+	inner := s.tail(e, nil)
+	l := s.work(excerpt(s.src, e), guarded(inner.text, inner.needs))
+	t := term{cell(s.same(l)), precAtom, nil}
+	if e.MayBeAbsent() {
+		t.needs = []text{join(t.text, `=""`)}
+	}
+	return t
+}
+
+// work adds a line of workings with a formula, which is empty where the part
+// that it serves is not needed.
+func (s *scope) work(label string, t text) *line {
+	for i := len(s.path) - 1; i >= 0; i-- {
+		g := s.path[i]
+		if g.not {
+			t = join("IF(", g.cond.text, `,"",`, t, ")")
+		} else {
+			t = join("IF(", g.cond.text, ",", t, `,"")`)
+		}
+		t = guarded(t, g.cond.needs)
+	}
+	return s.add(line{label: label, look: Computed, step: func(int, int) text { return t }})
+}
+
+// excerpt is the part of a formula's text that e was read from.
+func excerpt(src string, e *check.Expr) string {
+	r := []rune(src)
+	from, to := e.At.Start, e.At.Start+e.At.Len
+	if from < 0 || to > len(r) || from >= to {
+		return "workings"
+	}
+	return cut(string(r[from:to]), 80)
+}
+
+// number is a figure as formulas write it.
+func number(x float64) string {
+	if a := math.Abs(x); a == 0 || a >= 1e-5 && a < 1e15 {
+		return strconv.FormatFloat(x, 'f', -1, 64)
+	}
+	return strconv.FormatFloat(x, 'E', -1, 64)
+}
+
+// toBase is a value in unit u as a number in base units.
+func toBase(t term, u unit.Unit) (text, int) {
+	out, prec := t.text, t.prec
+	if u.Zero != 0 {
+		out, prec = join(t.paren(precSum), "-", number(u.Zero)), precSum
+	}
+	t = term{out, prec, nil}
+	if u.Mul != 1 {
+		t = term{join(t.paren(precProduct), "*", number(u.Mul)), precProduct, nil}
+	}
+	if u.Div != 1 {
+		t = term{join(t.paren(precProduct), "/", number(u.Div)), precProduct, nil}
+	}
+	return t.text, t.prec
+}
+
+// fromBase is a number in base units in unit u.
+func fromBase(t term, u unit.Unit) (text, int) {
+	if u.Div != 1 {
+		t = term{join(t.paren(precProduct), "*", number(u.Div)), precProduct, nil}
+	}
+	if u.Mul != 1 {
+		t = term{join(t.paren(precProduct), "/", number(u.Mul)), precProduct, nil}
+	}
+	if u.Zero != 0 {
+		t = term{join(t.paren(precSum), "+", number(u.Zero)), precSum, nil}
+	}
+	return t.text, t.prec
+}
+
+func sameScale(a, b unit.Unit) bool { return a.Mul == b.Mul && a.Div == b.Div && a.Zero == b.Zero }

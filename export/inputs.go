@@ -1,0 +1,179 @@
+package export
+
+import (
+	"strings"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+)
+
+// inputLine is the place of an input that is no series: one row, or one for
+// each member of a set or each point of a table.
+func (pl *plan) inputLine(q *check.Quantity, l line) *line {
+	l.look = Input
+	switch q.Type {
+	case decl.Boolean, decl.Text, decl.Reference:
+		l.look = InputText
+	case decl.Set:
+		l.look = InputText
+		l.rows = len(q.To.Items)
+		for _, it := range q.To.Items {
+			l.labels = append(l.labels, labelOf(q)+": "+itemLabel(it))
+		}
+	case decl.Points:
+		return pl.pointsLine(q, l)
+	}
+	l.data = func(item, row int) Cell {
+		return Cell{Value: pl.content(q, item, row), Style: l.look, Format: l.format}
+	}
+	in := pl.newLine(pl.inputs, l)
+	pl.inputs.lines = append(pl.inputs.lines, in)
+	return in
+}
+
+// pointsLine is the place of an item's own table, column below column.
+func (pl *plan) pointsLine(q *check.Quantity, l line) *line {
+	n := q.MaxRows
+	l.rows = n * len(q.Columns)
+	l.unit = ""
+	for _, col := range q.Columns {
+		for r := range n {
+			name := labelOf(q) + ": " + strings.ReplaceAll(col.Name, "_", " ") + " " + number(float64(r+1))
+			if u := pl.unitName(col.Unit); u != "" {
+				name += " (" + u + ")"
+			}
+			l.labels = append(l.labels, name)
+		}
+	}
+	l.look = Input
+	l.data = func(item, row int) Cell {
+		c := Cell{Style: Input}
+		if cols := pl.res.PointsOf(q, item); cols != nil && row%n < len(cols[row/n]) {
+			c.Value = round15(q.Columns[row/n].Unit.FromBase(cols[row/n][row%n]))
+		}
+		return c
+	}
+	in := pl.newLine(pl.inputs, l)
+	pl.inputs.lines = append(pl.inputs.lines, in)
+	return in
+}
+
+// inputSeries is the place on the page of inputs where a series is given, a row
+// a step; the page of series brings it beside the others. A series that a
+// scenario gives by a formula is calculated there and only shown here.
+func (pl *plan) inputSeries(q *check.Quantity, block *line) *line {
+	l := line{kind: q.Kind, only: own, q: q, label: labelOf(q), unit: block.unit, format: block.format, note: block.note, look: Input, rows: 1}
+	if q.Type != decl.Number {
+		l.look = InputText
+	}
+	for _, a := range q.Axes {
+		l.rows *= a.Steps
+	}
+	at := make([][]int, 0, l.rows)
+	eachStep(q.Axes, func(steps []int) {
+		at = append(at, append([]int(nil), steps...))
+		l.labels = append(l.labels, labelOf(q)+": "+stepLabel(q.Axes, steps))
+	})
+	l.data = func(item, row int) Cell {
+		return Cell{Value: pl.content(q, item, q.Row(at[row]...)), Style: l.look, Format: l.format}
+	}
+	l.step = func(item, row int) text {
+		if q.Own[item] == nil {
+			return nil
+		}
+		r := block.page.rowOf(at[row])
+		return cell(&ref{to: block, item: own, row: r})
+	}
+	in := pl.newLine(pl.inputs, l)
+	pl.inputs.lines = append(pl.inputs.lines, in)
+	return in
+}
+
+// eachStep counts through axes, the last fastest. The slice is reused.
+func eachStep(axes []*decl.Axis, f func(steps []int)) {
+	pg := page{axes: axes}
+	pg.eachRow(f)
+}
+
+func stepLabel(axes []*decl.Axis, steps []int) string {
+	var out []string
+	for i, a := range axes {
+		out = append(out, stepName(a, steps[i]))
+	}
+	return strings.Join(out, ", ")
+}
+
+// stepName is the name of a step, or the axis with its number.
+func stepName(a *decl.Axis, step int) string {
+	switch {
+	case a.Kind != nil:
+		return itemLabel(a.Kind.Items[step])
+	case step < len(a.Labels):
+		return a.Labels[step]
+	}
+	return strings.ReplaceAll(a.Name, "_", " ") + " " + number(float64(step+1))
+}
+
+// validation is the limit on what may be typed into an input's cells.
+func (pl *plan) validation(q *check.Quantity) (Validation, bool) {
+	v := Validation{Title: cut(labelOf(q), 30)}
+	switch q.Type {
+	case decl.Boolean, decl.Set:
+		v.List, v.Error = pl.lists.truths(), "Choose TRUE or FALSE."
+		return v, true
+	case decl.Text:
+		if len(q.Choices) == 0 {
+			return v, false
+		}
+		v.List = pl.lists.choices(q)
+		v.Error = cut("Choose one of: "+strings.Join(q.Choices, ", ")+".", 250)
+		return v, true
+	case decl.Reference:
+		names := pl.names[q.To]
+		v.List = (&ref{to: names, item: all}).rangeText()
+		v.Error = "Choose one of the names in the row " + titleOf(q.To) + "."
+		return v, len(q.To.Items) > 0
+	case decl.Number:
+		return pl.bounds(q, v)
+	}
+	return v, false
+}
+
+// bounds limits a number to what the rules allow.
+func (pl *plan) bounds(q *check.Quantity, v Validation) (Validation, bool) {
+	var words []string
+	if q.Min != nil {
+		x := round15(q.Unit.FromBase(q.Min.Value))
+		v.Min = &x
+		words = append(words, "at least "+q.Min.Written)
+	}
+	if q.Max != nil {
+		x := round15(q.Unit.FromBase(q.Max.Value))
+		v.Max = &x
+		words = append(words, "at most "+q.Max.Written)
+	}
+	v.Error = "A number, " + strings.Join(words, " and ") + ", in the unit beside it."
+	return v, len(words) > 0
+}
+
+// defined is a name for the only cell of a one-kind's input, "" where the name
+// would not be legal.
+func (pl *plan) defined(q *check.Quantity, taken map[string]bool) string {
+	if q.Kind.Many || len(q.Axes) > 0 || q.Type == decl.Points || q.Type == decl.Set {
+		return ""
+	}
+	name := q.Name
+	if q.Kind.Name != "constant" {
+		name = q.Kind.Name + "_" + q.Name
+	}
+	key := strings.ToUpper(name)
+	if looksLikeCell(name) || taken[key] || len(name) > 200 {
+		return ""
+	}
+	taken[key] = true
+	return name
+}
+
+func (r *ref) rangeText() string {
+	return cell(r).at(spot{page: &page{}})
+}

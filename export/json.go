@@ -1,0 +1,301 @@
+package export
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"strings"
+
+	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+)
+
+// object is a JSON object whose keys keep their order.
+type object []member
+
+type member struct {
+	key   string
+	value any
+}
+
+// MarshalJSON writes the members in order.
+func (o object) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteByte('{')
+	for i, m := range o {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		key, err := json.Marshal(m.key)
+		if err != nil {
+			return nil, err
+		}
+		value, err := plainJSON(m.value)
+		if err != nil {
+			return nil, err
+		}
+		b.Write(key)
+		b.WriteByte(':')
+		b.Write(value)
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}
+
+// plainJSON is JSON in which < and & stand as they are.
+func plainJSON(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	err := e.Encode(v)
+	return bytes.TrimSuffix(b.Bytes(), []byte("\n")), err
+}
+
+// writeJSON writes one document, indented.
+func writeJSON(w io.Writer, v any) error {
+	data, err := plainJSON(v)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := json.Indent(&b, data, "", "  "); err != nil {
+		return err
+	}
+	b.WriteByte('\n')
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+// value is a quantity's value in its declared unit, nil where there is none.
+func value(m *engine.Model, q *check.Quantity, item, row int) any {
+	if q.Type == decl.Points {
+		return pointsValue(m, q, item)
+	}
+	v := m.Result.At(q, item, row)
+	if v != v {
+		return nil
+	}
+	switch q.Type {
+	case decl.Boolean:
+		return v != 0
+	case decl.Text:
+		return m.Texts[int(v)]
+	case decl.Reference:
+		return q.To.Items[int(v)].Name
+	case decl.Set:
+		return setValue(m, q, item)
+	}
+	return q.Unit.FromBase(v)
+}
+
+// setValue is the names of a set's members.
+func setValue(m *engine.Model, q *check.Quantity, item int) []string {
+	names := []string{}
+	for i, it := range q.To.Items {
+		if m.Result.At(q, item, i) == 1 {
+			names = append(names, it.Name)
+		}
+	}
+	return names
+}
+
+// pointsValue is an item's own table, column by column.
+func pointsValue(m *engine.Model, q *check.Quantity, item int) any {
+	cols := m.Result.PointsOf(q, item)
+	if cols == nil {
+		return nil
+	}
+	var o object
+	for i, c := range q.Columns {
+		values := make([]float64, len(cols[i]))
+		for r, v := range cols[i] {
+			values[r] = c.Unit.FromBase(v)
+		}
+		o = append(o, member{c.Name, object{{"values", values}, {"unit", c.Unit.In(m.Model.Currency)}}})
+	}
+	return o
+}
+
+// measured is a value with its unit.
+func measured(m *engine.Model, q *check.Quantity, item int) object {
+	o := object{{"value", value(m, q, item, 0)}}
+	if q.Type == decl.Number {
+		o = append(o, member{"unit", q.Unit.In(m.Model.Currency)})
+	}
+	return o
+}
+
+// CompareJSON writes the comparison: every single value of every compared item,
+// in the scenario's order, and what the checks found.
+func CompareJSON(w io.Writer, m *engine.Model) error {
+	c := m.Compare()
+	var best any
+	if s, ok := c.Best(); ok {
+		best = c.Kind.Items[s.Item].Name
+	}
+	place := make([]any, len(c.Kind.Items))
+	for i, s := range c.Ranked {
+		if s.Eligible {
+			place[s.Item] = i + 1
+		}
+	}
+	items := make([]object, len(c.Kind.Items))
+	for i, it := range c.Kind.Items {
+		var values object
+		for _, q := range c.Kind.Quantities {
+			if len(q.Axes) == 0 && q.Type != decl.Points {
+				values = append(values, member{q.Name, measured(m, q, i)})
+			}
+		}
+		items[i] = object{{"name", it.Name}, {"label", itemLabel(it)}, {"place", place[i]}, {"values", values}, {"checks", findings(c.Outcomes, i)}}
+	}
+	return writeJSON(w, object{
+		{"scenario", m.Model.Title}, {"currency", m.Model.Currency}, {"decides", c.By.Name}, {"best", best},
+		{plural(c.Kind), items},
+	})
+}
+
+func plural(k *check.Kind) string {
+	if k.Plural != "" {
+		return k.Plural
+	}
+	return k.Name
+}
+
+// findings are the results of an item's checks. Passed is null where a check
+// does not apply.
+func findings(outcomes []engine.Outcome, item int) []object {
+	out := []object{}
+	for _, o := range outcomes {
+		if o.Item != item {
+			continue
+		}
+		var passed any
+		if o.Applicable {
+			passed = o.Passed
+		}
+		out = append(out, object{{"name", o.Check.Name}, {"severity", o.Check.Severity.String()}, {"passed", passed}, {"text", o.Text}})
+	}
+	return out
+}
+
+// CheckJSON writes what the checks found for every item of every kind.
+func CheckJSON(w io.Writer, m *engine.Model) error {
+	items := []object{}
+	for _, k := range m.Kinds {
+		outcomes := m.Outcomes(k)
+		if len(outcomes) == 0 {
+			continue
+		}
+		for i, it := range k.Items {
+			items = append(items, object{{"kind", k.Name}, {"name", it.Name}, {"checks", findings(outcomes, i)}})
+		}
+	}
+	notices := []object{}
+	for _, n := range m.Model.Notices {
+		notices = append(notices, object{{"name", n.Name}, {"text", n.Text}, {"source", n.Source}})
+	}
+	return writeJSON(w, object{{"scenario", m.Model.Title}, {"items", items}, {"cautions", notices}})
+}
+
+// ExplainJSON writes how a cell came about: its formula and what that reads,
+// down to the inputs and the places where they are written.
+func ExplainJSON(w io.Writer, m *engine.Model, t *engine.Trace) error {
+	return writeJSON(w, trace(m, t))
+}
+
+func trace(m *engine.Model, t *engine.Trace) object {
+	q := t.Cell.Quantity
+	o := object{{"cell", t.Name}, {"value", value(m, q, t.Cell.Item, t.Cell.Row)}}
+	if q.Type == decl.Number {
+		o = append(o, member{"unit", q.Unit.In(m.Model.Currency)})
+	}
+	if t.Reason != "" {
+		o = append(o, member{"missing", t.Reason})
+	}
+	if t.Given != nil {
+		if t.Given.Default {
+			o = append(o, member{"default", true})
+		}
+		o = append(o, member{"written", lineOnly(t.Given.At.String())})
+	}
+	if t.Formula == nil {
+		return o
+	}
+	o = append(o, member{"formula", strings.Join(strings.Fields(t.Formula.Text), " ")}, member{"written", lineOnly(t.Formula.At.String())})
+	if q.Source != "" {
+		o = append(o, member{"source", q.Source})
+	}
+	from := []object{}
+	for _, f := range t.From {
+		from = append(from, trace(m, f))
+	}
+	return append(o, member{"from", from})
+}
+
+// lineOnly shortens file:line:column to file:line.
+func lineOnly(at string) string {
+	if strings.Count(at, ":") > 1 {
+		return at[:strings.LastIndexByte(at, ':')]
+	}
+	return at
+}
+
+// RulesJSON writes everything that the rules declare.
+func RulesJSON(w io.Writer, p *check.Program) error {
+	kinds := []object{}
+	for _, k := range p.Kinds {
+		quantities := []object{}
+		for _, q := range k.Quantities {
+			quantities = append(quantities, declared(q))
+		}
+		kinds = append(kinds, object{{"name", k.Name}, {"many", k.Many}, {"doc", k.Doc}, {"quantities", quantities}})
+	}
+	checks := []object{}
+	for _, c := range p.Checks {
+		checks = append(checks, object{{"name", c.Name}, {"of", c.Of.Name}, {"severity", c.Severity.String()},
+			{"require", c.Require.Text}, {"otherwise", c.Otherwise}, {"doc", c.Doc}, {"source", c.Source}})
+	}
+	return writeJSON(w, object{{"kinds", kinds}, {"checks", checks}})
+}
+
+// RuleJSON writes what the rules declare of one quantity.
+func RuleJSON(w io.Writer, q *check.Quantity) error { return writeJSON(w, declared(q)) }
+
+var typeNames = map[decl.Type]string{
+	decl.Number: "number", decl.Boolean: "boolean", decl.Text: "text", decl.Reference: "reference", decl.Set: "set", decl.Points: "points",
+}
+
+func declared(q *check.Quantity) object {
+	o := object{{"name", q.Kind.Name + "." + q.Name}, {"label", labelOf(q)}, {"type", typeNames[q.Type]}}
+	if q.Type == decl.Number {
+		o = append(o, member{"unit", q.Unit.Name})
+	}
+	if q.To != nil {
+		o = append(o, member{"refers", q.To.Name})
+	}
+	if len(q.Choices) > 0 {
+		o = append(o, member{"choices", q.Choices})
+	}
+	if len(q.Axes) > 0 && q.Type != decl.Set {
+		over := []string{}
+		for _, a := range q.Axes {
+			over = append(over, a.Name)
+		}
+		o = append(o, member{"over", over})
+	}
+	if q.Formula != nil {
+		o = append(o, member{"formula", q.Formula.Text})
+	}
+	if q.Quantity.Start != nil {
+		o = append(o, member{"start", q.Quantity.Start.Text})
+	}
+	if q.Default != nil {
+		o = append(o, member{"default", q.Default.Written})
+	}
+	if q.Optional {
+		o = append(o, member{"optional", true})
+	}
+	return append(o, member{"doc", q.Doc}, member{"source", q.Source})
+}

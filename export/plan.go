@@ -1,0 +1,285 @@
+package export
+
+import (
+	"fmt"
+	"strings"
+
+	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/eval"
+)
+
+// page is a sheet in the making: lines in order, placed once all are known.
+type page struct {
+	name   string
+	title  string
+	lead   string      // sentence below the title
+	kind   *check.Kind // of a page of rules
+	axes   []*decl.Axis
+	counts []*line // of a page of series: a column of step numbers for each axis
+	starts bool    // some series on the page has a start
+	pulled []*line // what the formulas bring in from elsewhere
+	lines  []*line
+	sheet  *Sheet
+}
+
+// plan lays a solved program out as a workbook.
+type plan struct {
+	prog *check.Program
+	res  *eval.Result
+	book *Book
+
+	inputs  *page
+	tables  *page
+	checks  *page
+	answer  *page
+	rules   map[*check.Kind]*page
+	series  []*page
+	names   map[*check.Kind]*line // the names of the items, on the page of inputs
+	extra   map[*check.Kind][]*line
+	places  map[*check.Quantity]*line
+	points  map[pointsKey]*line // in base units
+	columns map[columnKey]*line // of tables, in base units
+	pulls   map[string]*line
+	aliases []alias
+	lists   lists
+
+	sentences    map[*check.Check]text // what is said where it is not met
+	summary      text                  // the line above the comparison
+	toleranceRow int
+	lines        int
+	fault        error
+}
+
+type pointsKey struct {
+	q   *check.Quantity
+	col int
+}
+
+type columnKey struct {
+	table *decl.Table
+	col   int
+}
+
+func newPlan(m *engine.Model) *plan {
+	pl := &plan{
+		prog: m.Program, res: m.Result, book: &Book{Title: m.Model.Title},
+		rules: map[*check.Kind]*page{}, names: map[*check.Kind]*line{}, extra: map[*check.Kind][]*line{},
+		places: map[*check.Quantity]*line{}, points: map[pointsKey]*line{}, columns: map[columnKey]*line{}, pulls: map[string]*line{},
+	}
+	pl.inputs = &page{name: "Inputs", title: "Inputs"}
+	pl.tables = &page{name: "Tables", title: "Tables"}
+	pl.checks = &page{name: "Checks", title: "Checks"}
+	pl.answer = &page{name: "Answer", title: m.Model.Title}
+	pl.sentences = map[*check.Check]text{}
+	return pl
+}
+
+// newLine makes a line on a page; it still has to be put into the page's order.
+func (pl *plan) newLine(pg *page, l line) *line {
+	pl.lines++
+	l.id, l.page = pl.lines, pg
+	if l.rows == 0 {
+		l.rows = 1
+	}
+	if l.across == 0 {
+		l.across = 1
+	}
+	return &l
+}
+
+// fail keeps the first thing that cannot be written as a spreadsheet.
+func (pl *plan) fail(format string, args ...any) {
+	if pl.fault == nil {
+		pl.fault = fmt.Errorf(format, args...)
+	}
+}
+
+// rulePage is the page of a kind's rules.
+func (pl *plan) rulePage(k *check.Kind) *page {
+	if pg := pl.rules[k]; pg != nil {
+		return pg
+	}
+	pg := &page{name: pl.sheetName(titleOf(k)), title: titleOf(k), lead: k.Doc, kind: k}
+	pl.rules[k] = pg
+	return pg
+}
+
+// seriesPage is the page of everything that runs over the axes.
+func (pl *plan) seriesPage(axes []*decl.Axis) *page {
+	for _, pg := range pl.series {
+		if sameAxes(pg.axes, axes) {
+			return pg
+		}
+	}
+	var names, docs []string
+	for _, a := range axes {
+		title := a.Title
+		if title == "" {
+			title = strings.ReplaceAll(a.Name, "_", " ")
+		}
+		names = append(names, title)
+		docs = append(docs, a.Doc)
+	}
+	title := "By " + lowerFirst(strings.Join(names, ", "))
+	pg := &page{name: pl.sheetName(title), title: title, lead: strings.TrimSpace(strings.Join(docs, " ")), axes: axes}
+	for _, a := range axes {
+		pg.counts = append(pg.counts, pl.newLine(pg, line{label: a.Name, only: own}))
+	}
+	pl.series = append(pl.series, pg)
+	return pg
+}
+
+func sameAxes(a, b []*decl.Axis) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// fixed are the sheets that every workbook has.
+var fixed = []string{"Answer", "Inputs", "Checks", "Tables", "Sources", "Lists", "History"}
+
+// sheetName makes a title a sheet's name: at most 31 characters, none of those
+// that are not allowed, and unlike every other regardless of case.
+func (pl *plan) sheetName(title string) string {
+	clean := strings.Map(func(r rune) rune {
+		if strings.ContainsRune(`[]:*?/\`, r) || r < ' ' {
+			return ' '
+		}
+		return r
+	}, title)
+	clean = strings.Trim(strings.TrimSpace(clean), "'")
+	if clean == "" {
+		clean = "Sheet"
+	}
+	for n := 1; ; n++ {
+		name := clean
+		if n > 1 {
+			name = fmt.Sprintf("%s %d", cut(clean, 27), n)
+		}
+		name = strings.TrimRight(cut(name, 31), " '")
+		if !pl.taken(name) {
+			return name
+		}
+	}
+}
+
+func (pl *plan) taken(name string) bool {
+	for _, f := range fixed {
+		if strings.EqualFold(f, name) {
+			return true
+		}
+	}
+	for _, pg := range pl.rules {
+		if strings.EqualFold(pg.name, name) {
+			return true
+		}
+	}
+	for _, pg := range pl.series {
+		if strings.EqualFold(pg.name, name) {
+			return true
+		}
+	}
+	return false
+}
+
+func cut(s string, n int) string {
+	if r := []rune(s); len(r) > n {
+		return string(r[:n])
+	}
+	return s
+}
+
+// rowOf is the row of a step within a line of a page of series. A page where
+// some series has a start keeps a row for it before the first step of each run
+// of the last axis, so that the step before is always the row above.
+func (pg *page) rowOf(steps []int) int {
+	n := len(pg.axes) - 1
+	outer := 0
+	for i, a := range pg.axes[:n] {
+		outer = outer*a.Steps + steps[i]
+	}
+	if pg.starts {
+		return outer*(pg.axes[n].Steps+1) + steps[n] + 1
+	}
+	return outer*pg.axes[n].Steps + steps[n]
+}
+
+// eachRow calls f for every row of a page of series, in order; the last step is
+// -1 on a row of starts. The slice is reused.
+func (pg *page) eachRow(f func(steps []int)) {
+	steps := make([]int, len(pg.axes))
+	for _, a := range pg.axes {
+		if a.Steps == 0 {
+			return
+		}
+	}
+	n := len(steps) - 1
+	for {
+		first := 0
+		if pg.starts {
+			first = -1
+		}
+		for steps[n] = first; steps[n] < pg.axes[n].Steps; steps[n]++ {
+			f(steps)
+		}
+		i := n - 1
+		for ; i >= 0; i-- {
+			if steps[i]++; steps[i] < pg.axes[i].Steps {
+				break
+			}
+			steps[i] = 0
+		}
+		if i < 0 {
+			return
+		}
+	}
+}
+
+func titleOf(k *check.Kind) string {
+	if k.Title != "" {
+		return k.Title
+	}
+	name := k.Plural
+	if name == "" {
+		name = k.Name
+	}
+	return upperFirst(strings.ReplaceAll(name, "_", " "))
+}
+
+func labelOf(q *check.Quantity) string {
+	if q.Label != "" {
+		return upperFirst(q.Label)
+	}
+	return upperFirst(strings.ReplaceAll(q.Name, "_", " "))
+}
+
+func itemLabel(it *decl.Item) string {
+	if it.Label != "" {
+		return it.Label
+	}
+	return it.Name
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[:1])) + string(r[1:])
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToLower(string(r[:1])) + string(r[1:])
+}

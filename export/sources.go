@@ -1,0 +1,59 @@
+package export
+
+import (
+	"strings"
+
+	"bankwright/engine/decl"
+)
+
+// drawSources draws what every figure rests on: the formulas as the rules say
+// them, what they mean and where they come from.
+func (pl *plan) drawSources() *Sheet {
+	pg := &page{name: "Sources", title: "Sources and cautions", lead: "Every rule as it is written in the rules files."}
+	s := pl.head(pg)
+	s.FreezeRows = 3
+	s.Widths = []float64{18, 30, 12, 60, 60, 60}
+	s.Print.RepeatRows = 3
+	for i, h := range []string{"belongs to", "name", "unit", "formula", "meaning", "source"} {
+		s.text(3, i+1, h, HeadText)
+	}
+	row := 4
+	add := func(texts ...string) {
+		for i, t := range texts {
+			if t != "" {
+				s.text(row, i+1, t, Note)
+			}
+		}
+		row++
+	}
+	for _, k := range pl.prog.Kinds {
+		for _, q := range k.Quantities {
+			formula := "input"
+			if q.IsRule() {
+				formula = q.Formula.Text
+				if q.Quantity.Start != nil {
+					formula += "; before the first step: " + q.Quantity.Start.Text
+				}
+			}
+			add(k.Name, q.Name, pl.unitName(q.Unit), formula, q.Doc, q.Source)
+		}
+	}
+	for _, c := range pl.prog.Checks {
+		add(c.Of.Name, c.Name, c.Severity.String(), c.Require.Text, strings.TrimSpace(c.Doc+" "+c.Otherwise), c.Source)
+	}
+	for _, t := range pl.prog.Model.Tables {
+		add("table", t.Name, "", columnList(t), t.Doc, t.Source)
+	}
+	for _, n := range pl.prog.Model.Notices {
+		add("caution", n.Name, "", "", n.Text, n.Source)
+	}
+	return s
+}
+
+func columnList(t *decl.Table) string {
+	var names []string
+	for _, c := range t.Columns {
+		names = append(names, c.Name)
+	}
+	return strings.Join(names, ", ")
+}

@@ -1,0 +1,76 @@
+package export
+
+import (
+	"strings"
+
+	"bankwright/engine/decl"
+)
+
+// tableColumn is the column of a table of the rules in base units. Numbers in
+// another unit stand as published, with a calculated column beside them.
+func (pl *plan) tableColumn(t *decl.Table, col int) *line {
+	l := pl.columns[columnKey{t, col}]
+	if l == nil {
+		pl.fail("the table %s has no place in the workbook", t.Name)
+		return pl.newLine(pl.tables, line{rows: 1})
+	}
+	return l
+}
+
+// drawTables draws the tables of the rules, one below the other, and notes
+// where their columns are.
+func (pl *plan) drawTables() {
+	pg := pl.tables
+	pg.lead = "Published values that the formulas look up. They can be changed here."
+	s := pl.head(pg)
+	s.FreezeRows = 3
+	row := 4
+	for _, t := range pl.prog.Model.Tables {
+		s.text(row, 1, upperFirst(strings.ReplaceAll(t.Name, "_", " ")), Heading)
+		note := strings.TrimSpace(t.Doc + " Source: " + t.Source)
+		if t.Source == "" {
+			note = t.Doc
+		}
+		s.text(row+1, 1, note, Note)
+		col := 1
+		for i := range t.Columns {
+			col = pl.drawColumn(s, t, i, row+2, col)
+		}
+		row += len(t.Rows) + 5
+		for len(s.Widths) < col {
+			s.Widths = append(s.Widths, 18)
+		}
+	}
+}
+
+// drawColumn draws one column and returns the next free one.
+func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
+	c := t.Columns[i]
+	u := c.Unit
+	l := pl.newLine(pl.tables, line{rows: max(len(t.Rows), 1), only: own})
+	l.row, l.col = row+2, col
+	head := strings.ReplaceAll(c.Name, "_", " ")
+	s.text(row, col, head, Head)
+	s.text(row+1, col, pl.unitName(u), Note)
+	for r, values := range t.Rows {
+		if c.Text {
+			s.text(row+2+r, col, values.Texts[i], InputText)
+		} else {
+			s.Set(row+2+r, col, Cell{Value: round15(u.FromBase(values.Numbers[i])), Style: Input})
+		}
+	}
+	pl.columns[columnKey{t, i}] = l
+	if c.Text || u.Mul == 1 && u.Div == 1 && u.Zero == 0 {
+		return col + 1
+	}
+	base := pl.newLine(pl.tables, line{rows: l.rows, only: own})
+	base.row, base.col = row+2, col+1
+	s.text(row, col+1, head, Head)
+	s.text(row+1, col+1, pl.unitName(baseUnit(u.Dim)), Note)
+	for r, values := range t.Rows {
+		form, _ := toBase(term{cell(&ref{to: l, item: own, row: r}), precAtom, nil}, u)
+		s.Set(row+2+r, col+1, Cell{Formula: form.at(spot{page: pl.tables}), Value: round15(values.Numbers[i]), Style: Computed})
+	}
+	pl.columns[columnKey{t, i}] = base
+	return col + 2
+}

@@ -1,0 +1,108 @@
+package export
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"path"
+
+	"bankwright/engine"
+	"bankwright/engine/decl"
+	"bankwright/engine/formula"
+)
+
+const tolerance = formula.Tolerance
+
+// NewBook lays a computed model out as a workbook with live formulas. The error
+// says which part of the rules has no spreadsheet form, or which cell gives an
+// error value.
+func NewBook(m *engine.Model) (*Book, error) {
+	pl := newPlan(m)
+	if len(pl.prog.Model.Tables) > 0 {
+		pl.drawTables()
+	}
+	pl.layOut()
+	pl.placeInputs()
+	pl.nameInputs()
+	for _, pg := range pl.rules {
+		pg.placeRules()
+	}
+	for _, pg := range pl.series {
+		pg.placeSeries()
+	}
+	for _, a := range pl.aliases {
+		a.l.row, a.l.col = a.of.row+a.down, a.of.col
+	}
+	pl.draw()
+	if pl.fault != nil {
+		return nil, pl.fault
+	}
+	return pl.book, pl.book.fill()
+}
+
+// draw draws all sheets, in the order of the book.
+func (pl *plan) draw() {
+	pl.drawInputs()
+	var sheets []*Sheet
+	for _, k := range pl.prog.Kinds {
+		if pg := pl.rules[k]; pg != nil && len(pg.lines)+len(pg.pulled) > 0 && len(k.Items) > 0 {
+			pl.drawRules(pg)
+			sheets = append(sheets, pg.sheet)
+		}
+	}
+	for _, pg := range pl.series {
+		pl.drawSeries(pg)
+		sheets = append(sheets, pg.sheet)
+	}
+	checks := pl.drawChecks()
+	pl.book.Sheets = append(pl.book.Sheets, pl.drawAnswer(checks), pl.inputs.sheet)
+	pl.book.Sheets = append(pl.book.Sheets, sheets...)
+	pl.book.Sheets = append(pl.book.Sheets, checks.sheet)
+	if pl.tables.sheet != nil {
+		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
+	}
+	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources(), pl.lists.sheet())
+}
+
+// nameInputs gives the inputs of one-kinds defined names, where these are legal.
+func (pl *plan) nameInputs() {
+	taken := map[string]bool{"TOLERANCE": true}
+	for _, l := range pl.inputs.lines {
+		if l.q == nil || l.row == 0 {
+			continue
+		}
+		if name := pl.defined(l.q, taken); name != "" {
+			pl.book.Names = append(pl.book.Names, Name{name, "Inputs!$" + columnName(l.col) + "$" + number(float64(l.row))})
+			l.name = name
+		}
+	}
+}
+
+// footer is what every printed page says.
+func (pl *plan) footer() string {
+	f := scenarioFile(pl.prog.Model)
+	if d := pl.prog.Model.Date; d != "" {
+		f += "  " + d
+	}
+	return f
+}
+
+// scenarioFile is the name of the scenario's file.
+func scenarioFile(m *decl.Model) string {
+	if len(m.Files) == 0 {
+		return ""
+	}
+	return path.Base(m.Files[0].Name)
+}
+
+// rulesVersion is a short digest of all rules files that were read: two
+// workbooks with the same one follow the same rules.
+func rulesVersion(m *decl.Model) string {
+	h := sha256.New()
+	for _, f := range m.Files {
+		if f.Rules {
+			h.Write(f.Text)
+			h.Write([]byte{0})
+		}
+	}
+	return hex.EncodeToString(h.Sum(nil))[:12]
+}

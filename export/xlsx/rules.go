@@ -1,0 +1,72 @@
+package xlsx
+
+import (
+	"github.com/xuri/excelize/v2"
+
+	"bankwright/export"
+)
+
+// rules sets what may be typed, what is marked by colour, and links.
+func (w *writer) rules(s *export.Sheet) error {
+	for _, v := range s.Validations {
+		if err := w.validation(s.Name, v); err != nil {
+			return err
+		}
+	}
+	byRange := map[string][]excelize.ConditionalFormatOptions{}
+	var ranges []string
+	for _, m := range s.Marks {
+		id, err := w.f.NewConditionalStyle(look(m.Style))
+		if err != nil {
+			return err
+		}
+		if byRange[m.Range] == nil {
+			ranges = append(ranges, m.Range)
+		}
+		byRange[m.Range] = append(byRange[m.Range], excelize.ConditionalFormatOptions{
+			Type: "cell", Criteria: "==", Format: &id, Value: `"` + m.Word + `"`,
+		})
+	}
+	for _, r := range ranges {
+		if err := w.f.SetConditionalFormat(s.Name, r, byRange[r]); err != nil {
+			return err
+		}
+	}
+	for r, row := range s.Rows() {
+		for c, cell := range row {
+			if cell.Link == "" {
+				continue
+			}
+			name, err := excelize.CoordinatesToCellName(c+1, r+1)
+			if err != nil {
+				return err
+			}
+			if err := w.f.SetCellHyperLink(s.Name, name, cell.Link, "Location"); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (w *writer) validation(sheet string, v export.Validation) error {
+	d := excelize.NewDataValidation(true)
+	d.Sqref = v.Range
+	if v.List != "" {
+		d.SetSqrefDropList(v.List)
+	} else if err := bounds(d, v); err != nil {
+		return err
+	}
+	d.SetError(excelize.DataValidationErrorStyleStop, clean(v.Title), cut(clean(v.Error), 250))
+	return w.f.AddDataValidation(sheet, d)
+}
+
+func bounds(d *excelize.DataValidation, v export.Validation) error {
+	switch {
+	case v.Min == nil:
+		return d.SetRange(*v.Max, *v.Max, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorLessThanOrEqual)
+	case v.Max == nil:
+		return d.SetRange(*v.Min, *v.Min, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorGreaterThanOrEqual)
+	}
+	return d.SetRange(*v.Min, *v.Max, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorBetween)
+}

@@ -1,0 +1,112 @@
+package xlsx
+
+import (
+	"github.com/xuri/excelize/v2"
+
+	"bankwright/export"
+)
+
+// font is one that every machine has or replaces well.
+const font = "Calibri"
+
+// Colours of the palette of Okabe and Ito (Color Universal Design, 2008), which
+// colour-blind readers tell apart, and pale tints of them for fills.
+const (
+	blue       = "0072B2" // heads
+	vermillion = "D55E00" // stop
+	orange     = "E69F00" // unfit
+	green      = "009E73" // pass
+	ink        = "1A1A1A"
+	grey       = "666666"
+	rule       = "BFBFBF"
+	paleYellow = "FBF6CF" // inputs, of F0E442
+	paleBlue   = "E3F1FA" // brought here, of 56B4E9
+	paleRed    = "F9DFD0"
+	paleOrange = "FBEBCB"
+	paleGold   = "F8F4C4"
+	paleGreen  = "D6EFE6"
+)
+
+type styleKey struct {
+	style  export.Style
+	format string
+}
+
+// style is the library's number for a look with a number format.
+func (w *writer) style(s export.Style, format string) (int, error) {
+	key := styleKey{s, format}
+	if id, ok := w.styles[key]; ok {
+		return id, nil
+	}
+	st := look(s)
+	if format != "" {
+		st.CustomNumFmt = &format
+	}
+	id, err := w.f.NewStyle(st)
+	w.styles[key] = id
+	return id, err
+}
+
+// look is what a style looks like.
+func look(s export.Style) *excelize.Style {
+	st := &excelize.Style{Font: &excelize.Font{Family: font, Size: 10, Color: ink}, Alignment: &excelize.Alignment{Vertical: "center"}}
+	switch s {
+	case export.Title:
+		st.Font.Size, st.Font.Bold, st.Font.Color = 16, true, blue
+	case export.Heading:
+		st.Font.Size, st.Font.Bold, st.Font.Color = 12, true, blue
+	case export.Section:
+		st.Font.Bold = true
+	case export.Head, export.HeadText:
+		head(st, s == export.HeadText)
+	case export.Unit, export.Note:
+		st.Font.Color = grey
+		if s == export.Note {
+			st.Alignment.Vertical = "top"
+		}
+	case export.Input, export.InputText:
+		st.Fill = fill(paleYellow)
+		st.Border = []excelize.Border{{Type: "left", Color: rule, Style: 1}, {Type: "right", Color: rule, Style: 1}, {Type: "top", Color: rule, Style: 1}, {Type: "bottom", Color: rule, Style: 1}}
+		st.Protection = &excelize.Protection{Locked: false}
+	case export.Pulled, export.PulledText:
+		st.Fill = fill(paleBlue)
+	case export.Total:
+		st.Font.Bold = true
+		st.Border = []excelize.Border{{Type: "top", Color: rule, Style: 1}}
+	case export.Lead:
+		st.Font.Size, st.Font.Bold = 12, true
+	case export.Stopped:
+		mark(st, vermillion, paleRed)
+	case export.Unfit:
+		mark(st, "7A4B00", paleOrange)
+	case export.Cautioned:
+		mark(st, "5A5300", paleGold)
+	case export.Passed:
+		mark(st, "00553E", paleGreen)
+	case export.Link:
+		st.Font.Color, st.Font.Underline = blue, "single"
+	}
+	switch s {
+	case export.InputText, export.ComputedText, export.PulledText:
+		st.Alignment.Horizontal = "right"
+	}
+	return st
+}
+
+func head(st *excelize.Style, left bool) {
+	st.Font.Bold, st.Font.Color = true, blue
+	st.Border = []excelize.Border{{Type: "bottom", Color: rule, Style: 1}}
+	st.Alignment.Horizontal = "right"
+	if left {
+		st.Alignment.Horizontal = "left"
+	}
+}
+
+func mark(st *excelize.Style, text, ground string) {
+	st.Font.Color = text
+	st.Fill = fill(ground)
+}
+
+func fill(color string) excelize.Fill {
+	return excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{color}}
+}

@@ -1,0 +1,300 @@
+// Package xlsx writes a workbook of package export to a file. It is the only
+// package that knows the library for the file format.
+package xlsx
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/xuri/excelize/v2"
+
+	"bankwright/export"
+)
+
+// Write writes a book to path, replacing a file that is there. The old file
+// stays whole until the new one is complete, whatever happens.
+func Write(path string, b *export.Book) error {
+	data, err := Bytes(b)
+	if err != nil {
+		return fmt.Errorf("the workbook %s cannot be written: %w", path, err)
+	}
+	if err := replace(path, data); err != nil {
+		return fmt.Errorf("the workbook cannot be written: %w", err)
+	}
+	return nil
+}
+
+// replace puts data in the place of a file: into a new file beside it first,
+// which then takes its name.
+func replace(path string, data []byte) (err error) {
+	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+			os.Remove(f.Name())
+		}
+	}()
+	if _, err = f.Write(data); err != nil {
+		return err
+	}
+	if err = f.Chmod(mode(path)); err != nil {
+		return err
+	}
+	if err = f.Sync(); err != nil {
+		return err
+	}
+	if err = f.Close(); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), path)
+}
+
+// mode is the permissions of the file that is replaced, or the usual ones.
+func mode(path string) os.FileMode {
+	if info, err := os.Stat(path); err == nil {
+		return info.Mode().Perm()
+	}
+	return 0o644
+}
+
+// Bytes is the book as a file. The same book always gives the same bytes.
+func Bytes(b *export.Book) ([]byte, error) {
+	f := excelize.NewFile()
+	defer f.Close()
+	w := &writer{f: f, styles: map[styleKey]int{}}
+	if err := w.book(b); err != nil {
+		return nil, err
+	}
+	return seal(f)
+}
+
+// writer carries the file being written.
+type writer struct {
+	f      *excelize.File
+	styles map[styleKey]int
+}
+
+func (w *writer) book(b *export.Book) error {
+	if len(b.Sheets) == 0 {
+		return fmt.Errorf("it has no sheet")
+	}
+	for i, s := range b.Sheets {
+		if i == 0 {
+			if err := w.f.SetSheetName(w.f.GetSheetName(0), s.Name); err != nil {
+				return err
+			}
+		} else if _, err := w.f.NewSheet(s.Name); err != nil {
+			return err
+		}
+	}
+	if err := w.f.SetDefaultFont(font); err != nil {
+		return err
+	}
+	for _, s := range b.Sheets {
+		if err := w.sheet(s); err != nil {
+			return fmt.Errorf("sheet %s: %w", s.Name, err)
+		}
+	}
+	for _, n := range b.Names {
+		if err := w.f.SetDefinedName(&excelize.DefinedName{Name: n.Name, RefersTo: n.RefersTo}); err != nil {
+			return fmt.Errorf("name %s: %w", n.Name, err)
+		}
+	}
+	if err := w.titles(b); err != nil {
+		return err
+	}
+	return w.f.SetDocProps(&excelize.DocProperties{
+		Title: clean(b.Title), Creator: "bankwright", LastModifiedBy: "bankwright",
+		Created: "2000-01-01T00:00:00Z", Modified: "2000-01-01T00:00:00Z",
+	})
+}
+
+// titles repeats the heads of each sheet on every printed page.
+func (w *writer) titles(b *export.Book) error {
+	for _, s := range b.Sheets {
+		if s.Print.RepeatRows == 0 {
+			continue
+		}
+		to := fmt.Sprintf("'%s'!$1:$%d", strings.ReplaceAll(s.Name, "'", "''"), s.Print.RepeatRows)
+		err := w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: to, Scope: s.Name})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sheet writes one sheet. The order of calls matters to the library: what
+// stands before the cells in the file comes before the stream's first row, what
+// stands behind them before the stream is flushed.
+func (w *writer) sheet(s *export.Sheet) error {
+	if err := w.page(s); err != nil {
+		return err
+	}
+	stream, err := w.f.NewStreamWriter(s.Name)
+	if err != nil {
+		return err
+	}
+	for col := len(s.Widths); col >= 1; col-- { // the library puts each in front of the others
+		if width := s.Widths[col-1]; width > 0 {
+			if err := stream.SetColWidth(col, col, width); err != nil {
+				return err
+			}
+		}
+	}
+	if s.FreezeRows+s.FreezeCols > 0 {
+		if err := stream.SetPanes(panes(s)); err != nil {
+			return err
+		}
+	}
+	if err := w.rows(stream, s); err != nil {
+		return err
+	}
+	if err := w.rules(s); err != nil {
+		return err
+	}
+	return stream.Flush()
+}
+
+// page sets up how a sheet is shown and printed.
+func (w *writer) page(s *export.Sheet) error {
+	fit, lines, one, many := true, false, 1, 0
+	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
+		return err
+	}
+	if err := w.f.SetSheetView(s.Name, 0, &excelize.ViewOptions{ShowGridLines: &lines}); err != nil {
+		return err
+	}
+	orientation, a4 := "portrait", 9
+	if s.Print.Landscape {
+		orientation = "landscape"
+	}
+	err := w.f.SetPageLayout(s.Name, &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &one, FitToHeight: &many})
+	if err != nil {
+		return err
+	}
+	foot := "&L" + strings.ReplaceAll(cut(clean(s.Print.Footer), 120), "&", "&&") + "&C&A&RPage &P of &N"
+	return w.f.SetHeaderFooter(s.Name, &excelize.HeaderFooterOptions{OddFooter: foot})
+}
+
+func panes(s *export.Sheet) *excelize.Panes {
+	p := &excelize.Panes{Freeze: true, XSplit: s.FreezeCols, YSplit: s.FreezeRows, ActivePane: "bottomRight"}
+	p.TopLeftCell, _ = excelize.CoordinatesToCellName(s.FreezeCols+1, s.FreezeRows+1)
+	switch {
+	case s.FreezeCols == 0:
+		p.ActivePane = "bottomLeft"
+	case s.FreezeRows == 0:
+		p.ActivePane = "topRight"
+	}
+	return p
+}
+
+func (w *writer) rows(stream *excelize.StreamWriter, s *export.Sheet) error {
+	var out []any
+	for r, row := range s.Rows() {
+		out = out[:0]
+		used := false
+		for _, c := range row {
+			v, err := w.cell(c)
+			if err != nil {
+				return fmt.Errorf("row %d: %w", r+1, err)
+			}
+			used = used || v != nil
+			out = append(out, v)
+		}
+		if !used {
+			continue
+		}
+		name, err := excelize.CoordinatesToCellName(1, r+1)
+		if err != nil {
+			return err
+		}
+		if err := stream.SetRow(name, out); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// longest is the limit of the file format on a formula.
+const longest = 8192
+
+// cell is a cell as the library takes it, nil where there is nothing.
+func (w *writer) cell(c export.Cell) (any, error) {
+	if c == (export.Cell{}) {
+		return nil, nil
+	}
+	if len(c.Formula) > longest {
+		return nil, fmt.Errorf("a formula is %d characters long, more than the %d that a spreadsheet takes: give parts of it names of their own", len(c.Formula), longest)
+	}
+	id, err := w.style(c.Style, c.Format)
+	if err != nil {
+		return nil, err
+	}
+	v := c.Value
+	switch x := v.(type) {
+	case string:
+		v = clean(x)
+	case float64:
+		v, err = digits15(x)
+	}
+	return excelize.Cell{StyleID: id, Formula: c.Formula, Value: v}, err
+}
+
+// digits15 rounds to the 15 digits that the file keeps; the library would cut
+// the rest off.
+func digits15(x float64) (float64, error) {
+	return strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64)
+}
+
+// longestText is the limit of the file format on the text of a cell.
+const longestText = 32767
+
+// clean takes out what the file format cannot hold: control characters, and
+// what is beyond the longest text, with a word that it was cut.
+func clean(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\n' && r != '\t' || r == utf8.RuneError || r == 0xFFFE || r == 0xFFFF {
+			return -1
+		}
+		return r
+	}, s)
+	const note = " (cut: the text is longer than a cell can hold)"
+	if utf16Len(s) > longestText {
+		s = cut(s, longestText-len(note)) + note
+	}
+	return s
+}
+
+// utf16Len is the length of s as spreadsheets count it.
+func utf16Len(s string) int {
+	n := 0
+	for _, r := range s {
+		n++
+		if r > 0xFFFF {
+			n++
+		}
+	}
+	return n
+}
+
+// cut is at most n characters of s, counted as spreadsheets do.
+func cut(s string, n int) string {
+	for i, r := range s {
+		n--
+		if r > 0xFFFF {
+			n--
+		}
+		if n < 0 {
+			return s[:i]
+		}
+	}
+	return s
+}
