@@ -70,8 +70,11 @@ func checkNote(t *testing.T, d diag.Diagnostic, notes []*note) {
 	if typeNames.MatchString(text) {
 		t.Errorf("%s: not for people: %s", d.At, text)
 	}
-	if d.Code == "" || d.Mend == "" || d.At.File == "" {
-		t.Errorf("%s: without code, mend or place: %s", d.At, text)
+	if diag.Codes[d.Code] == "" {
+		t.Errorf("%s: the code %q is not documented", d.At, d.Code)
+	}
+	if d.Mend == "" || d.At.File == "" {
+		t.Errorf("%s: without mend or place: %s", d.At, text)
 	}
 	for _, n := range notes {
 		if n.met || n.file != d.At.File || n.line != max(d.At.Line, 1) || n.severity != d.Severity.String() {

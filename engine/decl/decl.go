@@ -38,12 +38,12 @@ type File struct {
 // Kind is a class of things: many named items, or one.
 type Kind struct {
 	Name       string
-	Plural     string // table name for a many-kind in formulas: sum(loads, .power); empty for a one-kind
+	Plural     string // table name for a many-kind in formulas: sum(heaters, .power); empty for a one-kind
 	Many       bool
 	Title      string // heading for people; by default the plural or the name
 	Doc        string
 	Compare    *Compare // on the kind that is compared, else nil
-	NameForm   string   // names combinations, "{battery}_{series}s{parallel}p"
+	NameForm   string   // names combinations, "{heater}_{count}x"
 	Quantities []*Quantity
 	Items      []*Item // a one-kind has exactly one, named like the kind
 	At         diag.Pos

@@ -80,6 +80,10 @@ func TestValues(t *testing.T) {
 			}
 		}
 	}
+}
+
+func TestTablesAndLists(t *testing.T) {
+	m := loadGood(t)
 	curve := m.item(t, "heater.stove").Given["curve"].Points
 	if want := [][]float64{{-10, 10}, {500, 1000}}; fmt.Sprintf("%.9v", curve) != fmt.Sprintf("%.9v", want) {
 		t.Errorf("curve = %v, want %v, sorted by the first column", curve, want)
@@ -132,7 +136,7 @@ func TestModel(t *testing.T) {
 	}
 	compare(t, "sections", sections, "voltage Label", "current Label", "power Label", "price Label",
 		"efficiency Label", "fuel Use", "safe Use", "curve Use")
-	if k := m.item(t, "plan.fan_1x").Keep; k == nil || k.Text != "power < 2000" {
+	if k := m.item(t, "plan.fan_1x").Keep; k == nil || k.Text != "count < 3" {
 		t.Errorf("keep = %+v", k)
 	}
 	if row := m.Tables[0].Rows[1]; row.Numbers[0] != 0.022 || row.Numbers[1] != 4500 || row.Texts[2] != "wide" {
