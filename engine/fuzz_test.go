@@ -58,7 +58,7 @@ func (w *writer) truth() string {
 	case 1:
 		return "(not " + w.truth() + ")"
 	case 2:
-		return w.pick("yes", "any(ones, .yes)", "all(ones, .a > b)", `mood == "calm"`, `mood != "wild"`)
+		return w.pick("yes", "any(ones, .yes)", "all(ones, .a > b)", `(mood == "calm")`, `(mood != "wild")`)
 	}
 	return "(0 < " + w.number() + " < 5)"
 }
