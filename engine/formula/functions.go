@@ -165,7 +165,7 @@ var Functions = []*Function{
 // betweenSteps finds the two points around x, x being held inside the column.
 var betweenSteps = []SheetStep{
 	{"held", "MIN(MAX({x},MIN({xs})),MAX({xs}))"},
-	{"row", "MAX(1,MIN(COUNT({xs})-1,SUMPRODUCT(ISNUMBER({xs})*({xs}<={#held}))))"},
+	{"row", "MAX(1,MIN(COUNT({xs})-1,SUMPRODUCT(ISNUMBER({xs})*({xs}<={#held}+tolerance*ABS({#held})))))"},
 	{"lower", "INDEX({xs},{#row})"},
 	{"upper", "INDEX({xs},MIN({#row}+1,COUNT({xs})))"},
 	{"from", "INDEX({ys},{#row})"},
