@@ -2,6 +2,7 @@ package export
 
 import (
 	"strings"
+	"unicode/utf8"
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
@@ -15,6 +16,7 @@ type answer struct {
 	k    *check.Kind // compared, or nil
 	by   *check.Quantity
 	row  int // the next free one
+	rows compareRows
 }
 
 // drawAnswer draws the sheet that the client reads first: the question, the
@@ -28,11 +30,12 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	if a.k != nil {
 		n = len(a.k.Items)
 	}
-	a.s.Widths = widths(max(n, 4))
+	a.s.Widths = widths(max(n, 4))[:itemCol-1+max(n, 4)]
+	a.row = 2
 	if m.Question != "" {
-		a.s.text(2, labelCol, m.Question, Sentence)
+		a.lines(m.Question, Sentence)
 	}
-	a.row = 4
+	a.row++
 	if a.k != nil && n > 0 {
 		a.by = a.k.Quantity(a.k.Compare.By)
 		a.compare(checks)
@@ -41,39 +44,71 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	a.assumptions()
 	a.cautions(m)
 	a.made(m)
+	if a.by != nil {
+		a.ranking()
+	}
 	return a.s
 }
 
-// Rows of the comparison that others refer to, counted from its first row.
-type compareRows struct{ figure, eligible, score, rank, best, second, lead int }
+// lines writes a text over as many rows as it needs to stay on the page.
+func (a *answer) lines(text string, look Style) {
+	width := 0.0
+	for _, w := range a.s.Widths {
+		width += w
+	}
+	for _, l := range wrap(text, int(width)) {
+		a.s.text(a.row, labelCol, l, look)
+		a.row++
+	}
+}
+
+// wrap breaks a text into lines of at most n characters, between words.
+func wrap(s string, n int) []string {
+	var out []string
+	line := ""
+	for _, w := range strings.Fields(s) {
+		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) > n {
+			out = append(out, line)
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += w
+	}
+	return append(out, line)
+}
+
+// compareRows are the rows of the comparison that others refer to.
+type compareRows struct{ sentence, head, figure, eligible, score, rank, best, second, lead int }
 
 // compare draws the recommendation and the table below it.
 func (a *answer) compare(checks *checkPage) {
-	lead := a.row // the recommendation, written last
+	a.rows.sentence = a.row // written last
 	a.row++
 	if a.pl.summary != nil {
 		a.s.Set(a.row, labelCol, Cell{Formula: a.pl.summary.at(spot{page: a.page}), Style: Note})
 		a.row++
 	}
 	a.row++
-	head := a.row
-	a.pl.heads(a.s, a.page, head, a.k)
+	a.rows.head = a.row
+	a.pl.heads(a.s, a.page, a.row, a.k)
+	a.s.Set(a.row, itemCol+len(a.k.Items)+1, Cell{})
 	if labelled(a.k) {
 		for i, it := range a.k.Items {
-			a.s.text(head, itemCol+i, itemLabel(it), Head)
+			a.s.text(a.row, itemCol+i, itemLabel(it), Head)
 		}
 	}
 	a.row++
-	var rows compareRows
 	for _, name := range a.k.Compare.Show {
 		if name != a.k.Compare.By {
 			a.figure(a.k.Quantity(name), Computed)
 		}
 	}
-	rows.figure = a.figure(a.by, Total)
-	a.checkRows(checks, &rows)
-	a.ranking(&rows)
-	a.s.Set(lead, labelCol, Cell{Formula: a.recommendation(head, rows), Style: Lead})
+	a.rows.figure = a.figure(a.by, Total)
+	a.checkRows(checks, &a.rows)
+	a.rows.rank = a.row // written with the ranking
+	a.row += 2
 }
 
 // figure draws one row of the comparison.
@@ -95,7 +130,6 @@ func (a *answer) figure(q *check.Quantity, look Style) int {
 		}
 		a.s.Set(row, itemCol+i, Cell{Formula: c.at(spot{page: a.page, item: i}), Style: look, Format: l.format})
 	}
-	a.s.text(row, itemCol+len(a.k.Items)+1, q.Doc, Note)
 	return row
 }
 
@@ -129,46 +163,61 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 	})
 }
 
-// ranking draws the places, best first, and who is best and second.
-func (a *answer) ranking(rows *compareRows) {
+// ranking finds the places, best first, who is best and second, and what is
+// said of them.
+func (a *answer) ranking() {
 	n := func(r int) string { return number(float64(r)) }
-	rows.score = a.across("Figure of those that may win", Computed, a.pl.format(a.by), func(_ int, col string) string {
-		return "IF(" + col + n(rows.eligible) + "," + col + n(rows.figure) + `,"")`
+	r := &a.rows
+	a.row++
+	a.s.text(a.row, labelCol, "How the places are found", Section)
+	a.row++
+	r.score = a.across("Figure of those that may win", Computed, a.pl.format(a.by), func(_ int, col string) string {
+		return "IF(" + col + n(r.eligible) + "," + col + n(r.figure) + `,"")`
 	})
-	first, last := columnName(itemCol), columnName(itemCol+len(a.k.Items)-1)
-	order := "0"
-	if a.k.Compare.Lowest {
-		order = "1"
-	}
-	row := n(rows.score)
-	rows.rank = a.across("Place", Total, "0", func(_ int, col string) string {
-		ties := "COUNTIF($" + first + row + ":" + col + row + "," + col + row + ")-1"
-		return "IF(" + col + row + `="","",RANK(` + col + row + ",$" + first + row + ":$" + last + row + "," + order + ")+" + ties + ")"
-	})
-	ranks := "$" + first + n(rows.rank) + ":$" + last + n(rows.rank)
-	scores := "$" + first + row + ":$" + last + row
+	a.places()
+	c, ranks, scores := columnName(itemCol), a.span(r.rank), a.span(r.score)
 	single := func(label, form, format string) int {
 		a.s.text(a.row, labelCol, label, Label)
 		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: Computed, Format: format})
 		a.row++
 		return a.row - 1
 	}
-	c := columnName(itemCol)
-	rows.best = single("Column of the best", "IF(COUNT("+ranks+`)=0,"",MATCH(1,`+ranks+",0))", "0")
-	rows.second = single("Column of the second", "IF(COUNT("+ranks+`)<2,"",MATCH(2,`+ranks+",0))", "0")
-	best := "INDEX(" + scores + "," + c + n(rows.best) + ")"
-	second := "INDEX(" + scores + "," + c + n(rows.second) + ")"
-	rows.lead = single("Lead over the second", "IF("+c+n(rows.second)+`="","",IF(`+second+`=0,"",ABS(`+second+"-"+best+")/ABS("+second+")))", "0.0%")
-	a.row++
+	r.best = single("Which of them is best", "IF(COUNT("+ranks+`)=0,"",MATCH(1,`+ranks+",0))", "0")
+	r.second = single("Which is second", "IF(COUNT("+ranks+`)<2,"",MATCH(2,`+ranks+",0))", "0")
+	best := "INDEX(" + scores + "," + c + n(r.best) + ")"
+	second := "INDEX(" + scores + "," + c + n(r.second) + ")"
+	r.lead = single("Lead over the second", "IF("+c+n(r.second)+`="","",IF(`+second+`=0,"",ABS(`+second+"-"+best+")/ABS("+second+")))", "0.0%")
+	a.s.Set(r.sentence, labelCol, Cell{Formula: a.recommendation(), Style: Lead})
+}
+
+// span is a row of the comparison over all items.
+func (a *answer) span(row int) string {
+	n := number(float64(row))
+	return "$" + columnName(itemCol) + n + ":$" + columnName(itemCol+len(a.k.Items)-1) + n
+}
+
+// places fills the row of places. Equal figures take places in the order of
+// the scenario.
+func (a *answer) places() {
+	order := "0"
+	if a.k.Compare.Lowest {
+		order = "1"
+	}
+	row := number(float64(a.rows.score))
+	next := a.row
+	a.row = a.rows.rank
+	a.across("Place", Total, "0", func(_ int, col string) string {
+		ties := "COUNTIF($" + columnName(itemCol) + row + ":" + col + row + "," + col + row + ")-1"
+		return "IF(" + col + row + `="","",RANK(` + col + row + "," + a.span(a.rows.score) + "," + order + ")+" + ties + ")"
+	})
+	a.row = next
 }
 
 // recommendation is the live sentence that matters most.
-func (a *answer) recommendation(head int, rows compareRows) string {
+func (a *answer) recommendation() string {
 	n := func(r int) string { return number(float64(r)) }
-	first, last, c := columnName(itemCol), columnName(itemCol+len(a.k.Items)-1), columnName(itemCol)
-	row := func(r int, at int) string {
-		return "INDEX(" + first + n(r) + ":" + last + n(r) + "," + c + n(at) + ")"
-	}
+	rows, c := a.rows, columnName(itemCol)
+	row := func(r int, at int) string { return "INDEX(" + a.span(r) + "," + c + n(at) + ")" }
 	word, under := "highest ", " above "
 	if a.k.Compare.Lowest {
 		word, under = "lowest ", " under "
@@ -180,8 +229,8 @@ func (a *answer) recommendation(head int, rows compareRows) string {
 	}
 	none := "No " + strings.ReplaceAll(a.k.Name, "_", " ") + " can be recommended: each is stopped or unfit, as the sheet Checks says."
 	figure := "TEXT(" + row(rows.score, rows.best) + `,"` + a.pl.format(a.by) + `")`
-	lead := "IF(" + c + n(rows.lead) + `="","",", "&TEXT(` + c + n(rows.lead) + `,"0.0%")&` + quoteText(under) + "&" + row(head, rows.second) + ")"
-	return "IF(" + c + n(rows.best) + `="",` + quoteText(none) + "," + row(head, rows.best) + "&" +
+	lead := "IF(" + c + n(rows.lead) + `="","",", "&TEXT(` + c + n(rows.lead) + `,"0.0%")&` + quoteText(under) + "&" + row(rows.head, rows.second) + ")"
+	return "IF(" + c + n(rows.best) + `="",` + quoteText(none) + "," + row(rows.head, rows.best) + "&" +
 		quoteText(" has the "+word+label+": ") + "&" + figure + "&" + quoteText(unit) + "&" + lead + `&".")`
 }
 
@@ -192,9 +241,8 @@ func (a *answer) about(m *decl.Model) {
 	}
 	a.s.text(a.row, labelCol, "About", Section)
 	a.row++
-	for _, l := range strings.Split(strings.TrimSpace(m.About), "\n") {
-		a.s.text(a.row, labelCol, strings.TrimSpace(l), Sentence)
-		a.row++
+	for _, p := range strings.Split(strings.TrimSpace(m.About), "\n\n") {
+		a.lines(p, Sentence)
 	}
 	a.row++
 }
@@ -283,8 +331,7 @@ func (a *answer) cautions(m *decl.Model) {
 	a.s.text(a.row, labelCol, "Cautions", Section)
 	a.row++
 	for _, n := range m.Notices {
-		a.s.text(a.row, labelCol, n.Text, Sentence)
-		a.row++
+		a.lines(n.Text, Sentence)
 	}
 	a.row++
 }

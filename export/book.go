@@ -74,6 +74,7 @@ const (
 	Label
 	Unit
 	Note
+	Remark // a note that takes as many lines as it needs
 	Input
 	InputText
 	Computed

@@ -5,6 +5,7 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/unit"
 )
 
 // The words of a check's result beside the severity of one that is not met.
@@ -72,7 +73,7 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 		r := first + n
 		s.text(r, labelCol, checkLabel(c), Label)
 		s.text(r, checkSeverityCol, c.Severity.String(), Unit)
-		s.text(r, checkItemCol+len(k.Items)+1, strings.TrimSpace(c.Doc+" "+c.Source), Note)
+		s.text(r, checkItemCol+len(k.Items)+1, strings.TrimSpace(c.Doc+" "+c.Source), Remark)
 		for i := range k.Items {
 			result := &ref{to: pl.places[c.Result], item: own}
 			t := join("IF(", result, `="","`+notApplicable+`",IF(`, result, `,"`+passed+`","`+c.Severity.String()+`"))`)
@@ -167,12 +168,25 @@ func (s *scope) words(e *check.Expr) text {
 		out = join("IF(", out, `,"yes","no")`)
 	case e.Type == decl.Number:
 		out = join("TEXT(", out, `,"`+s.pl.format(q)+`")`)
-		if u := s.pl.unitName(q.Unit); u != "" {
-			out = join(out, `&" `+u+`"`)
-		}
+		out = join(out, s.unitWords(out, q.Unit))
 	}
 	if len(t.needs) > 0 {
 		return join("IF(", t.needs[0], `,"(not given)",`, out, ")")
 	}
 	return out
+}
+
+// counted are the units that have a plural.
+var counted = map[string]bool{"year": true, "month": true, "week": true, "day": true}
+
+// unitWords is the unit behind a value in a sentence, in the plural but for 1.
+func (s *scope) unitWords(value text, u unit.Unit) text {
+	name := strings.TrimPrefix(s.pl.unitName(u), "1")
+	switch {
+	case name == "":
+		return nil
+	case counted[name]:
+		return join("&IF(", value, `="1"," `+name+`"," `+name+`s")`)
+	}
+	return lit("&" + quoteText(" "+name))
 }

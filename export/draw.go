@@ -1,6 +1,10 @@
 package export
 
-import "bankwright/engine/check"
+import (
+	"sort"
+
+	"bankwright/engine/check"
+)
 
 // Columns of the pages with items side by side.
 const (
@@ -14,7 +18,7 @@ const (
 	labelWidth = 44
 	unitWidth  = 12
 	itemWidth  = 13
-	noteWidth  = 60
+	noteWidth  = 70
 )
 
 // placeInputs gives every line of the page of inputs its rows.
@@ -74,6 +78,7 @@ func (pg *page) placeRules() {
 	row := ruleRow
 	if len(pg.pulled) > 0 {
 		row++
+		pg.sortPulled()
 		for _, l := range pg.pulled {
 			l.row, l.col = row, itemCol
 			row += l.rows
@@ -87,6 +92,18 @@ func (pg *page) placeRules() {
 		l.row, l.col = row, itemCol
 		row += l.rows
 	}
+}
+
+// sortPulled puts together what comes by the same references, in the order in
+// which the formulas first ask for them.
+func (pg *page) sortPulled() {
+	first := map[string]int{}
+	for i, l := range pg.pulled {
+		if _, ok := first[l.group]; !ok {
+			first[l.group] = i
+		}
+	}
+	sort.SliceStable(pg.pulled, func(i, j int) bool { return first[pg.pulled[i].group] < first[pg.pulled[j].group] })
 }
 
 const seriesRow = 7 // first row below the heads of a page of series
@@ -186,7 +203,7 @@ func (l *line) storage(r int) int {
 // noted puts the line's note into a column.
 func (l *line) noted(col int) {
 	if l.note != "" {
-		l.page.sheet.text(l.row, col, l.note, Note)
+		l.page.sheet.text(l.row, col, l.note, Remark)
 	}
 }
 
@@ -322,6 +339,6 @@ func (pl *plan) drawTolerance(s *Sheet, note int) {
 	s.text(row, labelCol, "Calculation", Heading)
 	s.text(row+1, labelCol, "Tolerance of comparisons", Label)
 	s.Set(row+1, itemCol, Cell{Value: tolerance, Style: Input, Format: "0E+00"})
-	s.text(row+1, note, toleranceNote, Note)
+	s.text(row+1, note, toleranceNote, Remark)
 	pl.book.Names = append(pl.book.Names, Name{"tolerance", "Inputs!$" + columnName(itemCol) + "$" + number(float64(row+1))})
 }

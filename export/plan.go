@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"bankwright/engine"
 	"bankwright/engine/check"
@@ -116,13 +117,19 @@ func (pl *plan) seriesPage(axes []*decl.Axis) *page {
 	var names, docs []string
 	for _, a := range axes {
 		title := a.Title
-		if title == "" {
-			title = strings.ReplaceAll(a.Name, "_", " ")
+		switch {
+		case title == "":
+			title = "By " + strings.ReplaceAll(a.Name, "_", " ")
+		case a.Kind != nil:
+			title = "By " + lowerFirst(title)
+		}
+		if len(names) > 0 {
+			title = lowerFirst(title)
 		}
 		names = append(names, title)
 		docs = append(docs, a.Doc)
 	}
-	title := "By " + lowerFirst(strings.Join(names, ", "))
+	title := strings.Join(names, ", ")
 	pg := &page{name: pl.sheetName(title), title: title, lead: strings.TrimSpace(strings.Join(docs, " ")), axes: axes}
 	for _, a := range axes {
 		pg.counts = append(pg.counts, pl.newLine(pg, line{label: a.Name, only: own}))
@@ -144,7 +151,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", "Tables", "Sources", "Lists", "History"}
+var fixed = []string{"Answer", "Inputs", "Checks", "Tables", sourcesName, "Lists", "History"}
 
 // sheetName makes a title a sheet's name: at most 31 characters, none of those
 // that are not allowed, and unlike every other regardless of case.
@@ -255,10 +262,11 @@ func titleOf(k *check.Kind) string {
 }
 
 func labelOf(q *check.Quantity) string {
-	if q.Label != "" {
-		return upperFirst(q.Label)
+	label := q.Label
+	if label == "" {
+		label = q.Name
 	}
-	return upperFirst(strings.ReplaceAll(q.Name, "_", " "))
+	return upperFirst(strings.ReplaceAll(label, "_", " "))
 }
 
 func itemLabel(it *decl.Item) string {
@@ -276,10 +284,11 @@ func upperFirst(s string) string {
 	return strings.ToUpper(string(r[:1])) + string(r[1:])
 }
 
+// lowerFirst leaves abbreviations as they are.
 func lowerFirst(s string) string {
-	if s == "" {
+	r := []rune(s)
+	if len(r) == 0 || len(r) > 1 && unicode.IsUpper(r[1]) {
 		return s
 	}
-	r := []rune(s)
 	return strings.ToLower(string(r[:1])) + string(r[1:])
 }

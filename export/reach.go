@@ -223,7 +223,7 @@ func (pl *plan) position(k *check.Kind, hops []*check.Quantity) *line {
 		t = guarded(t, []text{join(src, `=""`)})
 	}
 	l := pl.newLine(pl.rulePage(k), line{
-		kind: k, only: own, label: hopLabel(hops) + ": position", look: Pulled, format: "0",
+		kind: k, only: own, group: hopLabel(hops), label: hopLabel(hops) + ": position", look: Pulled, format: "0",
 		note: "place of the " + strings.ReplaceAll(to.Name, "_", " ") + " among all on the sheet Inputs",
 		step: func(int, int) text { return t },
 	})
@@ -249,7 +249,7 @@ func (pl *plan) pull(k *check.Kind, hops []*check.Quantity, q *check.Quantity) *
 		t = guarded(t, []text{join(pos, `=""`)})
 	}
 	l := pl.newLine(pl.rulePage(k), line{
-		kind: k, only: own, label: hopLabel(hops) + ": " + lowerFirst(labelOf(q)), look: pulledLook(q),
+		kind: k, only: own, group: hopLabel(hops), label: hopLabel(hops) + ": " + lowerFirst(labelOf(q)), look: pulledLook(q),
 		unit: src.unit, format: src.format, step: func(int, int) text { return t },
 		note: "from the sheet " + src.page.name,
 	})

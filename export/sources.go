@@ -6,13 +6,14 @@ import (
 	"bankwright/engine/decl"
 )
 
+const sourcesName = "Sources and cautions"
+
 // drawSources draws what every figure rests on: the formulas as the rules say
 // them, what they mean and where they come from.
 func (pl *plan) drawSources() *Sheet {
-	pg := &page{name: "Sources", title: "Sources and cautions", lead: "Every rule as it is written in the rules files."}
-	s := pl.head(pg)
+	s := pl.head(&page{name: sourcesName, title: sourcesName, lead: "Every rule as it is written in the rules files."})
 	s.FreezeRows = 3
-	s.Widths = []float64{18, 30, 12, 60, 60, 60}
+	s.Widths = []float64{14, 28, 12, 50, 60, 50}
 	s.Print.RepeatRows = 3
 	for i, h := range []string{"belongs to", "name", "unit", "formula", "meaning", "source"} {
 		s.text(3, i+1, h, HeadText)
@@ -21,7 +22,7 @@ func (pl *plan) drawSources() *Sheet {
 	add := func(texts ...string) {
 		for i, t := range texts {
 			if t != "" {
-				s.text(row, i+1, t, Note)
+				s.text(row, i+1, t, Remark)
 			}
 		}
 		row++

@@ -235,6 +235,7 @@ type line struct {
 
 	q      *check.Quantity // whose values the cells hold; nil: they are calculated from the formulas
 	head   string          // heading above the line, if it begins a section
+	group  string          // of what is brought from elsewhere: the chain of references
 	label  string
 	labels []string // of single rows, or of single columns
 	unit   string

@@ -59,11 +59,9 @@ func look(s export.Style) *excelize.Style {
 		st.Font.Bold = true
 	case export.Head, export.HeadText:
 		head(st, s == export.HeadText)
-	case export.Unit, export.Note:
+	case export.Unit, export.Note, export.Remark:
 		st.Font.Color = grey
-		if s == export.Note {
-			st.Alignment.Vertical = "top"
-		}
+		st.Alignment.WrapText = s == export.Remark
 	case export.Input, export.InputText:
 		st.Fill = fill(paleYellow)
 		st.Border = []excelize.Border{{Type: "left", Color: rule, Style: 1}, {Type: "right", Color: rule, Style: 1}, {Type: "top", Color: rule, Style: 1}, {Type: "bottom", Color: rule, Style: 1}}
@@ -96,7 +94,7 @@ func look(s export.Style) *excelize.Style {
 func head(st *excelize.Style, left bool) {
 	st.Font.Bold, st.Font.Color = true, blue
 	st.Border = []excelize.Border{{Type: "bottom", Color: rule, Style: 1}}
-	st.Alignment.Horizontal = "right"
+	st.Alignment.Horizontal, st.Alignment.WrapText = "right", !left
 	if left {
 		st.Alignment.Horizontal = "left"
 	}

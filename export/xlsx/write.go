@@ -165,7 +165,7 @@ func (w *writer) sheet(s *export.Sheet) error {
 
 // page sets up how a sheet is shown and printed.
 func (w *writer) page(s *export.Sheet) error {
-	fit, lines, one, many := true, false, 1, 0
+	fit, lines, one, many := true, false, 1, 0 // as high as it takes
 	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
 		return err
 	}
@@ -216,11 +216,37 @@ func (w *writer) rows(stream *excelize.StreamWriter, s *export.Sheet) error {
 		if err != nil {
 			return err
 		}
-		if err := stream.SetRow(name, out); err != nil {
+		var opts []excelize.RowOpts
+		if h := height(s, row); h > 0 {
+			opts = append(opts, excelize.RowOpts{Height: h})
+		}
+		if err := stream.SetRow(name, out, opts...); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// height is the height of a row whose remarks need several lines, in points; 0
+// where one line will do. Readers of the format do not all fit it themselves.
+func height(s *export.Sheet, row []export.Cell) float64 {
+	const lineHeight = 13.5
+	lines := 1
+	for i, c := range row {
+		text, ok := c.Value.(string)
+		if !ok || c.Style != export.Remark && c.Style != export.Head || i >= len(s.Widths) || s.Widths[i] == 0 {
+			continue
+		}
+		n := 0
+		for _, l := range strings.Split(text, "\n") {
+			n += 1 + (utf8.RuneCountInString(l)-1)/max(1, int(s.Widths[i]*0.95))
+		}
+		lines = max(lines, n)
+	}
+	if lines == 1 {
+		return 0
+	}
+	return min(float64(lines)*lineHeight, 400)
 }
 
 // longest is the limit of the file format on a formula.
