@@ -1,13 +1,31 @@
 package export
 
 import (
+	"fmt"
 	"io/fs"
+	"math"
+	"os"
 	"testing"
 
 	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/eval"
+	"bankwright/export/calc"
 	"bankwright/rules"
 	"bankwright/scenarios"
 )
+
+// models are the scenarios that the tests of the workbook run on. The market
+// garden uses every construct of the rules language.
+func models(t *testing.T) map[string]*engine.Model {
+	t.Helper()
+	return map[string]*engine.Model{
+		"garden": load(t, os.DirFS("../engine/testdata/good"), "market_garden.toml", nil),
+		"cabin":  load(t, scenarios.Files, scenarios.Default, rules.Files),
+		"boat":   load(t, scenarios.Files, "narrowboat.toml", rules.Files),
+	}
+}
 
 func load(t *testing.T, files fs.FS, scenario string, standard fs.FS) *engine.Model {
 	t.Helper()
@@ -18,13 +36,142 @@ func load(t *testing.T, files fs.FS, scenario string, standard fs.FS) *engine.Mo
 	return m
 }
 
-func TestDefault(t *testing.T) {
-	m := load(t, scenarios.Files, scenarios.Default, rules.Files)
-	b, err := NewBook(m)
-	if err != nil {
-		t.Fatal(err)
+// live is a book as a spreadsheet program calculates it: from the formulas
+// alone, some input cells being changed.
+type live struct {
+	*Book
+	changed map[[3]int]any
+}
+
+func (l live) Cell(sheet, row, col int) (string, any) {
+	if v, ok := l.changed[[3]int{sheet, row, col}]; ok {
+		return "", v
 	}
-	for _, s := range b.Sheets {
-		t.Log(s.Name, len(s.Rows()))
+	c := l.Sheets[sheet].At(row, col)
+	return c.Formula, c.Value
+}
+
+// agree holds every formula cell that shows a value of the engine against it.
+func agree(t *testing.T, pl *plan, m *engine.Model, run *calc.Book) (cells int) {
+	t.Helper()
+	wrong := 0
+	for _, q := range m.Quantities {
+		l := pl.places[q]
+		if l == nil || l.row == 0 || q.Type == decl.Points {
+			continue
+		}
+		q.EachStep(func(steps []int, row int) {
+			at := 0
+			if len(l.page.axes) > 0 {
+				at = l.page.rowOf(steps)
+			} else if q.Type == decl.Set {
+				at = steps[0]
+			}
+			for i := range q.Kind.Items {
+				cells++
+				got := run.Cell(pl.book.Sheet(l.page.name), l.row+at, l.column(i))
+				want := expected(m, q, i, row)
+				if !same(got, want) && !failed(m, q, i, row) {
+					if wrong++; wrong < 10 {
+						c := l.page.sheet.At(l.row+at, l.column(i))
+						t.Errorf("%s.%s.%s%v: sheet %v, engine %v: %s", q.Kind.Name, q.Kind.Items[i].Name, q.Name, steps, got, want, c.Formula)
+					}
+				}
+			}
+		})
 	}
+	return cells
+}
+
+// expected is what the engine says a cell shows.
+func expected(m *engine.Model, q *check.Quantity, item, row int) calc.Value {
+	v := value(m, q, item, row)
+	if q.Type == decl.Set {
+		v = m.Result.At(q, item, row) == 1
+	}
+	if v == nil {
+		return calc.Str("")
+	}
+	return calc.Of(v)
+}
+
+// failed reports whether the engine has no result for a cell, as opposed to a
+// value that is absent: the sheet shows an error value then, or nothing.
+func failed(m *engine.Model, q *check.Quantity, item, row int) bool {
+	v := m.Result.At(q, item, row)
+	return v != v && m.Result.Why(eval.Cell{Quantity: q, Item: item, Row: row}).Reason == eval.Failed
+}
+
+// same allows for rounding: 1e-9 relatively, 1e-12 absolutely.
+func same(a, b calc.Value) bool {
+	if b.T == calc.Text && b.S == "" {
+		return a.T == calc.Empty || a == b
+	}
+	if a.T == calc.Number && b.T == calc.Number {
+		return math.Abs(a.N-b.N) <= 1e-12+1e-9*math.Max(math.Abs(a.N), math.Abs(b.N))
+	}
+	return a == b
+}
+
+// TestFormulas calculates every workbook from its formulas alone and compares
+// with the engine.
+func TestFormulas(t *testing.T) {
+	for name, m := range models(t) {
+		t.Run(name, func(t *testing.T) {
+			pl := plotBook(m)
+			if pl.fault != nil {
+				t.Fatal(pl.fault)
+			}
+			run := calc.New(live{Book: pl.book})
+			if n := agree(t, pl, m, run); n < 200 {
+				t.Errorf("only %d cells compared", n)
+			}
+			noErrors(t, pl.book, run)
+		})
+	}
+}
+
+// noErrors looks for error values in every cell of a book.
+func noErrors(t *testing.T, b *Book, run *calc.Book) {
+	t.Helper()
+	for n, s := range b.Sheets {
+		for r, row := range s.Rows() {
+			for c := range row {
+				if v := run.Cell(n, r+1, c+1); v.T == calc.Error {
+					t.Errorf("%s!%s is %s: %s", s.Name, cellName(r+1, c+1), v.S, row[c].Formula)
+				}
+			}
+		}
+	}
+}
+
+// TestStored: the values stored beside the formulas are those that the
+// formulas give.
+func TestStored(t *testing.T) {
+	for name, m := range models(t) {
+		b, err := NewBook(m)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		run := calc.New(live{Book: b})
+		for n, s := range b.Sheets {
+			for r, row := range s.Rows() {
+				for c, cell := range row {
+					if cell.Formula == "" {
+						continue
+					}
+					if got, want := run.Cell(n, r+1, c+1), calc.Of(cell.Value); !same(got, want) {
+						t.Errorf("%s: %s!%s stores %v, gives %v", name, s.Name, cellName(r+1, c+1), want, got)
+					}
+				}
+			}
+		}
+	}
+}
+
+func ExampleSheet() {
+	s := &Sheet{Name: "Prices"}
+	s.Set(2, 2, Cell{Value: 3.5})
+	fmt.Println(s.At(2, 2).Value, s.At(9, 9).Value)
+	// Output: 3.5 <nil>
 }

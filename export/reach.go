@@ -219,6 +219,9 @@ func (pl *plan) position(k *check.Kind, hops []*check.Quantity) *line {
 	}
 	to := hops[n].To
 	t := join("MATCH(", src, ",", &ref{to: pl.names[to], item: all}, ",0)")
+	if len(to.Items) == 0 {
+		t = lit("NA()") // there is nothing to choose yet
+	}
 	if hopAbsent(hops) {
 		t = guarded(t, []text{join(src, `=""`)})
 	}
@@ -242,7 +245,10 @@ func (pl *plan) pull(k *check.Kind, hops []*check.Quantity, q *check.Quantity) *
 	pos := &ref{to: pl.position(k, hops), item: own}
 	src := pl.place(q)
 	t := join("INDEX(", &ref{to: src, item: all}, ",", pos, ")")
-	if q.MayBeAbsent {
+	switch {
+	case len(q.Kind.Items) == 0:
+		t = lit("NA()")
+	case q.MayBeAbsent:
 		t = guarded(t, []text{join(t, `=""`)})
 	}
 	if hopAbsent(hops) {

@@ -16,6 +16,16 @@ const tolerance = formula.Tolerance
 // says which part of the rules has no spreadsheet form, or which cell gives an
 // error value.
 func NewBook(m *engine.Model) (*Book, error) {
+	pl := plotBook(m)
+	if pl.fault != nil {
+		return nil, pl.fault
+	}
+	return pl.book, pl.book.fill()
+}
+
+// plotBook makes the sheets; values that the engine does not compute are still
+// missing.
+func plotBook(m *engine.Model) *plan {
 	pl := newPlan(m)
 	if len(pl.prog.Model.Tables) > 0 {
 		pl.drawTables()
@@ -33,10 +43,7 @@ func NewBook(m *engine.Model) (*Book, error) {
 		a.l.row, a.l.col = a.of.row+a.down, a.of.col
 	}
 	pl.draw()
-	if pl.fault != nil {
-		return nil, pl.fault
-	}
-	return pl.book, pl.book.fill()
+	return pl
 }
 
 // draw draws all sheets, in the order of the book.

@@ -1,0 +1,130 @@
+package export
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/eval"
+	"bankwright/export/calc"
+)
+
+// change is an input that somebody changes in the workbook, and the same for
+// the engine.
+type change struct {
+	sheet    string
+	row, col int
+	data     any // nil: blanked
+	engine   eval.Change
+	what     string
+}
+
+// changes draws changes of inputs at random: other numbers, other choices, other
+// references, other members of sets, blanked optional inputs.
+func changes(pl *plan, m *engine.Model, r *rand.Rand, n int) []change {
+	var out []change
+	taken := map[[3]int]bool{}
+	for tries := 0; len(out) < n && tries < 1000; tries++ {
+		q := m.Quantities[r.IntN(len(m.Quantities))]
+		l := pl.places[q]
+		if q.IsRule() || q.Type == decl.Points || l == nil || l.row == 0 || l.page != pl.inputs {
+			continue
+		}
+		item := r.IntN(len(q.Kind.Items))
+		row := 0
+		if q.Type == decl.Set {
+			row = r.IntN(max(1, len(q.To.Items)))
+		}
+		key := [3]int{q.Index, item, row}
+		if taken[key] || q.Type == decl.Set && len(q.To.Items) == 0 {
+			continue
+		}
+		data, base, ok := other(m, q, item, row, r)
+		if !ok {
+			continue
+		}
+		taken[key] = true
+		out = append(out, change{
+			sheet: "Inputs", row: l.row + row, col: l.column(item), data: data, what: q.Kind.Items[item].Name + "." + q.Name,
+			engine: eval.Change{Quantity: q, Item: item, Row: row, Values: []float64{base}},
+		})
+	}
+	return out
+}
+
+// other is another value for an input: as data of a cell, and in base units.
+func other(m *engine.Model, q *check.Quantity, item, row int, r *rand.Rand) (data any, base float64, ok bool) {
+	v := m.Result.At(q, item, row)
+	if q.MayBeAbsent && v == v && r.IntN(2) == 0 {
+		return nil, math.NaN(), q.Type != decl.Set
+	}
+	switch q.Type {
+	case decl.Boolean, decl.Set:
+		return v != 1, 1 - v, v == v
+	case decl.Reference:
+		if len(q.To.Items) == 0 {
+			return nil, 0, false
+		}
+		i := r.IntN(len(q.To.Items))
+		return q.To.Items[i].Name, float64(i), true
+	case decl.Text:
+		if len(q.Choices) == 0 {
+			return nil, 0, false
+		}
+		choice := q.Choices[r.IntN(len(q.Choices))]
+		for i, t := range m.Texts {
+			if t == choice {
+				return choice, float64(i), true
+			}
+		}
+		return nil, 0, false
+	}
+	shown := q.Unit.FromBase(v)
+	if v != v {
+		shown = 1 + 3*r.Float64()
+	} else if shown != math.Round(shown) || shown > 20 {
+		shown *= 0.8 + 0.4*r.Float64()
+	} else {
+		shown += float64(r.IntN(2))
+	}
+	shown = round15(shown)
+	return shown, q.Unit.ToBase(shown), true
+}
+
+// apply runs the engine with the changes.
+func apply(m *engine.Model, list []change) *engine.Model {
+	all := make([]eval.Change, len(list))
+	for i, c := range list {
+		all[i] = c.engine
+	}
+	out := *m
+	out.Result = eval.New(m.Program).Run(1, all...)
+	return &out
+}
+
+// TestChanges changes inputs in the workbook and holds every cell against the
+// engine run with the same changes.
+func TestChanges(t *testing.T) {
+	for name, m := range models(t) {
+		t.Run(name, func(t *testing.T) {
+			pl := plotBook(m)
+			r := rand.New(rand.NewPCG(7, 11))
+			for round := range 25 {
+				list := changes(pl, m, r, 4)
+				l := live{Book: pl.book, changed: map[[3]int]any{}}
+				var what []string
+				for _, c := range list {
+					l.changed[[3]int{pl.book.Sheet(c.sheet), c.row, c.col}] = c.data
+					what = append(what, c.what)
+				}
+				agree(t, pl, apply(m, list), calc.New(l))
+				if t.Failed() {
+					t.Fatalf("round %d, after changing %v", round, what)
+				}
+			}
+		})
+	}
+}
