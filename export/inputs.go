@@ -16,7 +16,9 @@ func (pl *plan) inputLine(q *check.Quantity, l line) *line {
 		l.look = InputText
 	case decl.Set:
 		l.look = InputText
-		l.rows = len(q.To.Items)
+		if l.rows = len(q.To.Items); l.rows == 0 {
+			return pl.newLine(pl.inputs, l) // nothing to be a member: nothing to show
+		}
 		for _, it := range q.To.Items {
 			l.labels = append(l.labels, labelOf(q)+": "+itemLabel(it))
 		}

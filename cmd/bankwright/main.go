@@ -31,7 +31,13 @@ type app struct {
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
 // run executes a command line and returns the exit status.
-func run(args []string, out, errs io.Writer) int {
+func run(args []string, out, errs io.Writer) (status int) {
+	defer func() { // a fault of ours is told in a sentence, too
+		if fault := recover(); fault != nil {
+			fmt.Fprintf(errs, "bankwright: something went wrong inside the program (%v); nothing was written\n", fault)
+			status = exitFailed
+		}
+	}()
 	a := &app{out: out, err: errs}
 	root := a.root()
 	root.SetArgs(args)

@@ -1,0 +1,87 @@
+package main
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "renew the output shown in README.md")
+
+// TestReadme runs every `$ bankwright …` line of README.md and compares what is
+// shown below it with what comes out, standard error included. To renew:
+//
+//	go test ./cmd/bankwright -run TestReadme -update
+func TestReadme(t *testing.T) {
+	path, err := filepath.Abs("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	lines := strings.Split(string(text), "\n")
+	var renewed []string
+	commands := 0
+	for i := 0; i < len(lines); i++ {
+		renewed = append(renewed, lines[i])
+		command, ok := strings.CutPrefix(lines[i], "    $ ")
+		if !ok {
+			continue
+		}
+		var shown []string
+		for i+1 < len(lines) && strings.HasPrefix(lines[i+1], "    ") && !strings.HasPrefix(lines[i+1], "    $ ") || i+2 < len(lines) && lines[i+1] == "" && strings.HasPrefix(lines[i+2], "    ") && !strings.HasPrefix(lines[i+2], "    $ ") {
+			i++
+			shown = append(shown, strings.TrimPrefix(lines[i], "    "))
+		}
+		commands++
+		got := readmeCommand(t, command)
+		if len(shown) > 0 && strings.Join(shown, "\n") != strings.Join(got, "\n") {
+			if !*update {
+				t.Errorf("$ %s\nshown:\n%s\ncomes out:\n%s", command, strings.Join(shown, "\n"), strings.Join(got, "\n"))
+			}
+			shown = got
+		}
+		for _, l := range shown {
+			renewed = append(renewed, strings.TrimRight("    "+l, " "))
+		}
+	}
+	if commands < 5 {
+		t.Errorf("README.md shows only %d commands", commands)
+	}
+	if *update {
+		if err := os.WriteFile(path, []byte(strings.Join(renewed, "\n")), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// readmeCommand runs one line: a bankwright command, or sed to put a fault into
+// an example.
+func readmeCommand(t *testing.T, command string) []string {
+	t.Helper()
+	words := strings.Fields(command)
+	if words[0] == "sed" { // sed -i 's/OLD/NEW/' FILE
+		rule := strings.Split(command, "/")
+		file := strings.Trim(rule[3], "' ")
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(file, bytes.ReplaceAll(text, []byte(rule[1]), []byte(rule[2])), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return nil
+	}
+	if words[0] != "bankwright" {
+		t.Fatalf("README.md shows %q, which this test cannot run", command)
+	}
+	var out bytes.Buffer
+	run(words[1:], &out, &out)
+	return strings.Split(strings.TrimRight(out.String(), "\n"), "\n")
+}
