@@ -20,7 +20,12 @@ func sources(file string) engine.Sources {
 	if file == "" {
 		return engine.Sources{Files: scenarios.Files, Scenario: scenarios.Default, Standard: rules.Files}
 	}
-	return engine.Sources{Files: os.DirFS(filepath.Dir(file)), Scenario: filepath.Base(file), Standard: rules.Files}
+	folder := filepath.Dir(file)
+	src := engine.Sources{Files: os.DirFS(folder), Scenario: filepath.Base(file), Standard: rules.Files}
+	if folder != "." {
+		src.Folder = folder
+	}
+	return src
 }
 
 // load reads a scenario and tells its faults and warnings.

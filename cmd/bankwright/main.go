@@ -34,7 +34,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 func run(args []string, out, errs io.Writer) (status int) {
 	defer func() { // a fault of ours is told in a sentence, too
 		if fault := recover(); fault != nil {
-			fmt.Fprintf(errs, "bankwright: something went wrong inside the program (%v); nothing was written\n", fault)
+			fmt.Fprintf(errs, "bankwright: something went wrong inside the program (%v)\n", fault)
 			status = exitFailed
 		}
 	}()

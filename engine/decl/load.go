@@ -17,6 +17,7 @@ type Sources struct {
 	// as os.DirFS, follows them out of the folder as well.)
 	Files    fs.FS
 	Scenario string // path of the scenario in Files
+	Folder   string // stands before the names of Files in messages; may be empty
 
 	// Standard holds the standard rules: every *.toml in it and its folders,
 	// in the order of their names. They are shown as rules/NAME. May be nil.
@@ -31,6 +32,7 @@ func Load(src Sources) (*Model, diag.List) {
 	l := &loader{
 		src: src, diags: &diag.List{}, model: &Model{},
 		seen:   map[string]diag.Pos{},
+		paths:  map[string]string{},
 		kinds:  map[string]*Kind{},
 		axes:   map[string]*Axis{},
 		named:  map[string]diag.Pos{},
@@ -41,7 +43,7 @@ func Load(src Sources) (*Model, diag.List) {
 		names:  map[*Kind][]string{},
 		parsed: map[*node]*Given{},
 	}
-	if root := l.open(src.Files, src.Scenario, src.Scenario, false, nil); root != nil {
+	if root := l.open(src.Files, src.Scenario, l.shown(src.Scenario), false, nil); root != nil {
 		l.scenario(root)
 	} else {
 		l.readStandard()
@@ -64,6 +66,7 @@ type loader struct {
 	diags *diag.List
 	model *Model
 
+	paths  map[string]string   // in Sources.Files, by the name for people
 	seen   map[string]diag.Pos // files by path: where they were first named
 	unread bool                // a file could not be read: names may be missing
 

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"path/filepath"
 	"strings"
 
 	"bankwright/engine/diag"
@@ -34,6 +35,16 @@ func (l *loader) open(files fs.FS, name, shown string, rules bool, by *node) *no
 		l.unread = true
 	}
 	return root
+}
+
+// shown is the name for people of a file of the scenario's.
+func (l *loader) shown(name string) string {
+	shown := name
+	if l.src.Folder != "" {
+		shown = filepath.Join(l.src.Folder, filepath.FromSlash(name))
+	}
+	l.paths[shown] = name
+	return shown
 }
 
 // readFile reads at most one byte more than a file may hold.
@@ -96,7 +107,7 @@ func (l *loader) readStandard() {
 // include reads the files that a key of a document lists, and what they
 // include in turn. Each must lie in the document's folder or below it.
 func (l *loader) include(doc *node, key string) {
-	file := doc.at.File
+	file := l.paths[doc.at.File]
 	f := fields{l: l, n: doc}
 	for _, n := range f.texts(key, false) {
 		name, ok := l.inside(n, path.Dir(file))
@@ -109,12 +120,12 @@ func (l *loader) include(doc *node, key string) {
 		}
 		l.seen[name] = n.at
 		if key == "rule_files" {
-			if root := l.open(l.src.Files, name, name, true, n); root != nil {
+			if root := l.open(l.src.Files, name, l.shown(name), true, n); root != nil {
 				l.rules = append(l.rules, &ruleSet{root: root})
 			}
 			continue
 		}
-		if root := l.open(l.src.Files, name, name, false, n); root != nil {
+		if root := l.open(l.src.Files, name, l.shown(name), false, n); root != nil {
 			l.lists = append(l.lists, root)
 			l.include(root, key)
 		}
@@ -158,9 +169,9 @@ func (l *loader) inside(n *node, folder string) (string, bool) {
 // again reports a file that is named twice: a loop where it is being read.
 func (l *loader) again(n *node, name string, first diag.Pos) {
 	summary := "`" + name + "` is already included at " + placed(first, n.at)
-	if l.within(n.at.File, name) {
+	if l.within(l.paths[n.at.File], name) {
 		summary = "`" + name + "` includes itself"
-		if n.at.File != name {
+		if l.paths[n.at.File] != name {
 			summary += " by way of `" + n.at.File + "`"
 		}
 	}
@@ -178,7 +189,7 @@ func (l *loader) within(file, other string) bool {
 		if !ok {
 			return false
 		}
-		file = by.File
+		file = l.paths[by.File]
 	}
 	return false
 }
