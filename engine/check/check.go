@@ -216,9 +216,10 @@ func (c *checker) active() {
 // keeps gives each kind with conditional combinations a Boolean that tells
 // which of them stay.
 func (c *checker) keeps() {
+	faulty := map[*decl.Formula]bool{} // combinations share one condition: its faults are told once
 	for _, k := range c.prog.Kinds {
 		for i, it := range k.Items {
-			if it.Keep == nil {
+			if it.Keep == nil || faulty[it.Keep] {
 				continue
 			}
 			if k.Keep == nil {
@@ -226,6 +227,7 @@ func (c *checker) keeps() {
 			}
 			s := &scope{c: c, kind: k, item: i}
 			k.Keep.Own[i] = s.formula(it.Keep, k.Keep)
+			faulty[it.Keep] = k.Keep.Own[i] == nil
 		}
 	}
 }
