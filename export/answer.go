@@ -186,7 +186,7 @@ func (a *answer) ranking() {
 	r.second = single("Which is second", "IF(COUNT("+ranks+`)<2,"",MATCH(2,`+ranks+",0))", "0")
 	best := "INDEX(" + scores + "," + c + n(r.best) + ")"
 	second := "INDEX(" + scores + "," + c + n(r.second) + ")"
-	r.lead = single("Lead over the second", "IF("+c+n(r.second)+`="","",IF(`+second+`=0,"",ABS(`+second+"-"+best+")/ABS("+second+")))", "0.0%")
+	r.lead = single("Lead over the second", "IF("+c+n(r.second)+`="","",IF(`+second+`=0,"",ABS(`+second+"-"+best+")/ABS("+second+")))", "0.0 %")
 	a.s.Set(r.sentence, labelCol, Cell{Formula: a.recommendation(), Style: Lead})
 }
 
@@ -220,7 +220,7 @@ func (a *answer) recommendation() string {
 	row := func(r int, at int) string { return "INDEX(" + a.span(r) + "," + c + n(at) + ")" }
 	word, under := "highest ", " above "
 	if a.k.Compare.Lowest {
-		word, under = "lowest ", " under "
+		word, under = "lowest ", " below "
 	}
 	label := lowerFirst(labelOf(a.by))
 	unit := a.pl.unitName(a.by.Unit)
@@ -229,7 +229,7 @@ func (a *answer) recommendation() string {
 	}
 	none := "No " + strings.ReplaceAll(a.k.Name, "_", " ") + " can be recommended: each is stopped or unfit, as the sheet Checks says."
 	figure := "TEXT(" + row(rows.score, rows.best) + `,"` + a.pl.format(a.by) + `")`
-	lead := "IF(" + c + n(rows.lead) + `="","",", "&TEXT(` + c + n(rows.lead) + `,"0.0%")&` + quoteText(under) + "&" + row(rows.head, rows.second) + ")"
+	lead := "IF(" + c + n(rows.lead) + `="","",", "&TEXT(` + c + n(rows.lead) + `,"0.0 %")&` + quoteText(under) + "&" + row(rows.head, rows.second) + ")"
 	return "IF(" + c + n(rows.best) + `="",` + quoteText(none) + "," + row(rows.head, rows.best) + "&" +
 		quoteText(" has the "+word+label+": ") + "&" + figure + "&" + quoteText(unit) + "&" + lead + `&".")`
 }

@@ -40,6 +40,8 @@ type Sheet struct {
 type Print struct {
 	Landscape  bool
 	RepeatRows int // rows at the top of every page
+	RepeatCols int // columns at its left
+	Wide       int // how many pages side by side; 0 is one
 	Footer     string
 }
 

@@ -17,13 +17,15 @@ import (
 )
 
 // models are the scenarios that the tests of the workbook run on. The market
-// garden uses every construct of the rules language.
+// garden uses every construct of the rules language, the greenhouse what is
+// hard to say in a spreadsheet.
 func models(t *testing.T) map[string]*engine.Model {
 	t.Helper()
 	return map[string]*engine.Model{
-		"garden": load(t, os.DirFS("../engine/testdata/good"), "market_garden.toml", nil),
-		"cabin":  load(t, scenarios.Files, scenarios.Default, rules.Files),
-		"boat":   load(t, scenarios.Files, "narrowboat.toml", rules.Files),
+		"greenhouse": load(t, os.DirFS("testdata"), "greenhouse.toml", nil),
+		"garden":     load(t, os.DirFS("../engine/testdata/good"), "market_garden.toml", nil),
+		"cabin":      load(t, scenarios.Files, scenarios.Default, rules.Files),
+		"boat":       load(t, scenarios.Files, "narrowboat.toml", rules.Files),
 	}
 }
 
@@ -51,10 +53,19 @@ func (l live) Cell(sheet, row, col int) (string, any) {
 	return c.Formula, c.Value
 }
 
-// agree holds every formula cell that shows a value of the engine against it.
-func agree(t *testing.T, pl *plan, m *engine.Model, run *calc.Book) (cells int) {
-	t.Helper()
-	wrong := 0
+// cellOf is a cell that shows a value of the engine.
+type cellOf struct {
+	sheet    string
+	row, col int
+	want     calc.Value
+	failed   bool // the engine has no result: the sheet shows an error value, or nothing
+	name     string
+}
+
+// cellsOf are the cells of all quantities, with what the model's result says
+// they show.
+func cellsOf(pl *plan, m *engine.Model) []cellOf {
+	var out []cellOf
 	for _, q := range m.Quantities {
 		l := pl.places[q]
 		if l == nil || l.row == 0 || q.Type == decl.Points {
@@ -67,20 +78,32 @@ func agree(t *testing.T, pl *plan, m *engine.Model, run *calc.Book) (cells int) 
 			} else if q.Type == decl.Set {
 				at = steps[0]
 			}
-			for i := range q.Kind.Items {
-				cells++
-				got := run.Cell(pl.book.Sheet(l.page.name), l.row+at, l.column(i))
-				want := expected(m, q, i, row)
-				if !same(got, want) && !failed(m, q, i, row) {
-					if wrong++; wrong < 10 {
-						c := l.page.sheet.At(l.row+at, l.column(i))
-						t.Errorf("%s.%s.%s%v: sheet %v, engine %v: %s", q.Kind.Name, q.Kind.Items[i].Name, q.Name, steps, got, want, c.Formula)
-					}
-				}
+			for i, it := range q.Kind.Items {
+				out = append(out, cellOf{
+					sheet: l.page.name, row: l.row + at, col: l.column(i), want: expected(m, q, i, row), failed: failed(m, q, i, row),
+					name: fmt.Sprint(q.Kind.Name, ".", it.Name, ".", q.Name, steps),
+				})
 			}
 		})
 	}
-	return cells
+	return out
+}
+
+// agree holds every formula cell that shows a value of the engine against it.
+func agree(t *testing.T, pl *plan, m *engine.Model, run *calc.Book) (cells int) {
+	t.Helper()
+	wrong := 0
+	list := cellsOf(pl, m)
+	for _, c := range list {
+		got := run.Cell(pl.book.Sheet(c.sheet), c.row, c.col)
+		if same(got, c.want) || c.failed {
+			continue
+		}
+		if wrong++; wrong < 10 {
+			t.Errorf("%s: sheet %v, engine %v: %s", c.name, got, c.want, pl.book.Find(c.sheet).At(c.row, c.col).Formula)
+		}
+	}
+	return len(list)
 }
 
 // expected is what the engine says a cell shows.

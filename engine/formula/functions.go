@@ -106,7 +106,7 @@ var Functions = []*Function{
 			return math.NaN()
 		},
 		Steps: []SheetStep{
-			{"row", "SUMPRODUCT((ABS({keys}-{x})<=tolerance*ABS({x}))*(ROW({keys})-MIN(ROW({keys}))+1))"},
+			{"row", "SUMPRODUCT(ISNUMBER({keys})*({keys}>={x}-tolerance*ABS({x}))*({keys}<={x}+tolerance*ABS({x}))*(ROW({keys})-MIN(ROW({keys}))+1))"},
 		},
 		Result: "IF({#row}=0,NA(),INDEX({values},{#row}))",
 	},

@@ -175,7 +175,8 @@ func zeroLike(v Value) Value {
 // an optional percent sign, halves away from zero as the programs round.
 func Format(x float64, format string) string {
 	if share, ok := strings.CutSuffix(format, "%"); ok {
-		return Format(x*100, share) + "%"
+		number := strings.TrimRight(share, " ")
+		return Format(x*100, number) + share[len(number):] + "%"
 	}
 	decimals := 0
 	if i := strings.IndexByte(format, '.'); i >= 0 {

@@ -18,6 +18,9 @@ import (
 // Write writes a book to path, replacing a file that is there. The old file
 // stays whole until the new one is complete, whatever happens.
 func Write(path string, b *export.Book) error {
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real // a link stays a link
+	}
 	data, err := Bytes(b)
 	if err != nil {
 		return fmt.Errorf("the workbook %s cannot be written: %w", path, err)
@@ -122,7 +125,15 @@ func (w *writer) titles(b *export.Book) error {
 		if s.Print.RepeatRows == 0 {
 			continue
 		}
-		to := fmt.Sprintf("'%s'!$1:$%d", strings.ReplaceAll(s.Name, "'", "''"), s.Print.RepeatRows)
+		quoted := "'" + strings.ReplaceAll(s.Name, "'", "''") + "'"
+		to := fmt.Sprintf("%s!$1:$%d", quoted, s.Print.RepeatRows)
+		if s.Print.RepeatCols > 0 {
+			col, err := excelize.ColumnNumberToName(s.Print.RepeatCols)
+			if err != nil {
+				return err
+			}
+			to = quoted + "!$A:$" + col + "," + to
+		}
 		err := w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: to, Scope: s.Name})
 		if err != nil {
 			return err
@@ -165,7 +176,7 @@ func (w *writer) sheet(s *export.Sheet) error {
 
 // page sets up how a sheet is shown and printed.
 func (w *writer) page(s *export.Sheet) error {
-	fit, lines, one, many := true, false, 1, 0 // as high as it takes
+	fit, lines, wide, high := true, false, max(1, s.Print.Wide), 0 // as high as it takes
 	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
 		return err
 	}
@@ -176,7 +187,7 @@ func (w *writer) page(s *export.Sheet) error {
 	if s.Print.Landscape {
 		orientation = "landscape"
 	}
-	err := w.f.SetPageLayout(s.Name, &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &one, FitToHeight: &many})
+	err := w.f.SetPageLayout(s.Name, &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &wide, FitToHeight: &high})
 	if err != nil {
 		return err
 	}
@@ -239,7 +250,7 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 		}
 		n := 0
 		for _, l := range strings.Split(text, "\n") {
-			n += 1 + (utf8.RuneCountInString(l)-1)/max(1, int(s.Widths[i]*0.95))
+			n += 1 + (utf8.RuneCountInString(l)-1)/max(1, int(s.Widths[i]*1.1))
 		}
 		lines = max(lines, n)
 	}

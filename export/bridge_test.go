@@ -1,0 +1,135 @@
+package export
+
+import (
+	"math/rand/v2"
+	"strconv"
+	"testing"
+
+	"bankwright/engine"
+	"bankwright/engine/decl"
+	"bankwright/export/calc"
+)
+
+// What the tests that write files need of this package's insides; they cannot
+// stand in it, since package xlsx imports it.
+
+// Trial is a workbook with some inputs changed, beside the engine's result for
+// the same changes.
+type Trial struct {
+	Name  string
+	Book  *Book
+	plan  *plan
+	model *engine.Model
+	list  []change
+}
+
+// Trials are the workbook of every model, as it is and after n rounds of
+// changes (a third of that for all but the default scenario).
+func Trials(t *testing.T, n int) []Trial {
+	var out []Trial
+	blanked, chosen := false, false
+	for name, m := range models(t) {
+		pl := plotBook(m)
+		if pl.fault != nil {
+			t.Fatal(name, pl.fault)
+		}
+		if err := pl.book.fill(); err != nil {
+			t.Fatal(name, err)
+		}
+		r := rand.New(rand.NewPCG(3, 5))
+		out = append(out, Trial{name, pl.book, pl, m, nil})
+		rounds := n
+		if name != "cabin" {
+			rounds = n / 3
+		}
+		for i := range rounds {
+			list := changes(pl, m, r, 4)
+			for _, c := range list {
+				blanked = blanked || c.data == nil
+				chosen = chosen || c.engine.Quantity.Type == decl.Reference
+			}
+			out = append(out, Trial{name + " changed " + number(float64(i)), pl.book, pl, apply(m, list), list})
+		}
+	}
+	if n > 0 && (!blanked || !chosen) {
+		t.Errorf("the changes should blank an input (%v) and choose a reference (%v)", blanked, chosen)
+	}
+	return out
+}
+
+// Changed calls f while the inputs are changed in the book; the values that
+// are stored beside the formulas stay those of before.
+func (tr Trial) Changed(f func()) {
+	var back []func()
+	for _, c := range tr.list {
+		s := tr.Book.Find(c.sheet)
+		old := s.At(c.row, c.col)
+		back = append(back, func() { s.Set(c.row, c.col, old) })
+		s.Set(c.row, c.col, Cell{Value: c.data, Style: old.Style, Format: old.Format})
+	}
+	f()
+	for _, b := range back {
+		b()
+	}
+}
+
+// Changes names what was changed.
+func (tr Trial) Changes() []string {
+	var out []string
+	for _, c := range tr.list {
+		out = append(out, c.what)
+	}
+	return out
+}
+
+// Check holds what a spreadsheet program calculated against the engine, and
+// every other cell against package calc. Where the engine has no result, what
+// follows from it is not looked at.
+func (tr Trial) Check(t *testing.T, got func(sheet string, row, col int) string) (cells int) {
+	t.Helper()
+	broken := false
+	for _, c := range cellsOf(tr.plan, tr.model) {
+		cells++
+		broken = broken || c.failed
+		if g := got(c.sheet, c.row, c.col); !c.failed && !reads(g, c.want) {
+			t.Errorf("%s: %s (%s!%s): spreadsheet %q, engine %v, after changing %v", tr.Name, c.name, c.sheet, cellName(c.row, c.col), g, c.want, tr.Changes())
+		}
+	}
+	if broken {
+		return cells
+	}
+	l := live{Book: tr.Book, changed: map[[3]int]any{}}
+	for _, c := range tr.list {
+		l.changed[[3]int{tr.Book.Sheet(c.sheet), c.row, c.col}] = c.data
+	}
+	run := calc.New(l)
+	for n, s := range tr.Book.Sheets {
+		for r, row := range s.Rows() {
+			for c := range row {
+				v := run.Cell(n, r+1, c+1)
+				if g := got(s.Name, r+1, c+1); v.T == calc.Error || !reads(g, v) {
+					t.Errorf("%s: %s!%s: spreadsheet %q, calc %v: %s", tr.Name, s.Name, cellName(r+1, c+1), g, v, row[c].Formula)
+				}
+			}
+		}
+	}
+	return cells
+}
+
+// reads reports whether the raw text of a cell is a value.
+func reads(got string, want calc.Value) bool {
+	switch want.T {
+	case calc.Number, calc.Boolean:
+		return same(numeral(got), calc.Num(want.N))
+	}
+	return got == want.S
+}
+
+// numeral is a number as a cell stores it; what is none is no number.
+func numeral(s string) calc.Value {
+	x, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		return calc.Str(s)
+	}
+	return calc.Num(x)
+}

@@ -1,0 +1,76 @@
+package export
+
+import (
+	"math"
+	"testing"
+
+	"bankwright/engine/formula"
+	"bankwright/export/calc"
+)
+
+// TestRegistry holds the spreadsheet form of every function against its code,
+// at ties and ends as well: each argument in a cell, each step in a cell.
+func TestRegistry(t *testing.T) {
+	columns := [][]float64{{0.5, 0.8, 1}, {8000, 4500, 3300}}
+	numbers := []float64{-2, -0.5, 0, 0.3, 0.5, 0.65, 0.8 * (1 + 1e-15), 0.8, 1, 1 + 1e-13, 2, 3, 4.5}
+	for _, f := range formula.Functions {
+		if f.TextKey {
+			continue // its form is a plain INDEX and MATCH; see TestRecalculated
+		}
+		n := len(f.Params) - f.Columns()
+		for _, a := range numbers {
+			for _, b := range numbers {
+				x := []float64{a, b, 1.5}[:n]
+				if f.Name == "discount" && a <= -1 {
+					continue // a rate of -100 % or less has no meaning
+				}
+				want := f.Eval(columns[:f.Columns()], x)
+				got := inSheet(f, columns, x)
+				if want != want || math.IsInf(want, 0) {
+					if got.T != calc.Error {
+						t.Errorf("%s%v: no result, but the sheet gives %v", f.Name, x, got)
+					}
+					continue
+				}
+				if !same(got, calc.Num(want)) {
+					t.Errorf("%s%v = %v, the sheet gives %v", f.Name, x, want, got)
+				}
+				if n == 1 {
+					break
+				}
+			}
+		}
+	}
+}
+
+// inSheet works a function out by its spreadsheet form.
+func inSheet(f *formula.Function, columns [][]float64, x []float64) calc.Value {
+	s := &Sheet{Name: "S"}
+	args := map[string]term{}
+	var all []text
+	for i, p := range f.Params {
+		col := i + 1
+		at := lit(cellName(1, col))
+		if i < f.Columns() {
+			p = p[1 : len(p)-1]
+			for r, v := range columns[i] {
+				s.Set(r+1, col, Cell{Value: v})
+			}
+			at = lit("$" + cellName(1, col) + ":$" + cellName(4, col)) // one cell is empty
+		} else {
+			s.Set(1, col, Cell{Value: x[i-f.Columns()]})
+			all = append(all, at)
+		}
+		args[p] = term{at, precAtom, nil}
+	}
+	args["..."] = term{list(all), precAny, nil}
+	for i, st := range f.Steps {
+		s.Set(6+i, 1, Cell{Formula: substitute(st.Text, args).at(spot{})})
+		args["#"+st.Label] = term{lit(cellName(6+i, 1)), precAtom, nil}
+	}
+	s.Set(20, 1, Cell{Formula: substitute(f.Result, args).at(spot{})})
+	tolerance := &Sheet{Name: "T"}
+	tolerance.Set(1, 1, Cell{Value: formula.Tolerance})
+	b := &Book{Sheets: []*Sheet{s, tolerance}, Names: []Name{{"tolerance", "T!$A$1"}}}
+	return calc.New(b).Cell(0, 20, 1)
+}
