@@ -196,19 +196,23 @@ func (a *answer) span(row int) string {
 	return "$" + columnName(itemCol) + n + ":$" + columnName(itemCol+len(a.k.Items)-1) + n
 }
 
-// places fills the row of places. Equal figures take places in the order of
-// the scenario.
+// places fills the row of places: how many are better, and how many of the same
+// figure come before in the scenario. Figures within the tolerance are the same.
 func (a *answer) places() {
-	order := "0"
-	if a.k.Compare.Lowest {
-		order = "1"
-	}
-	row := number(float64(a.rows.score))
+	row, first := number(float64(a.rows.score)), columnName(itemCol)
 	next := a.row
 	a.row = a.rows.rank
 	a.across("Place", Total, "0", func(_ int, col string) string {
-		ties := "COUNTIF($" + columnName(itemCol) + row + ":" + col + row + "," + col + row + ")-1"
-		return "IF(" + col + row + `="","",RANK(` + col + row + "," + a.span(a.rows.score) + "," + order + ")+" + ties + ")"
+		x := col + row
+		low, high := x+"-tolerance*ABS("+x+")", x+"+tolerance*ABS("+x+")"
+		scores := a.span(a.rows.score)
+		before := "$" + first + row + ":" + x
+		better := ">" + high
+		if a.k.Compare.Lowest {
+			better = "<" + low
+		}
+		return "IF(" + x + `="","",SUMPRODUCT(ISNUMBER(` + scores + ")*(" + scores + better + "))+SUMPRODUCT(ISNUMBER(" +
+			before + ")*(" + before + ">=" + low + ")*(" + before + "<=" + high + ")))"
 	})
 	a.row = next
 }
@@ -229,7 +233,9 @@ func (a *answer) recommendation() string {
 	}
 	none := "No " + strings.ReplaceAll(a.k.Name, "_", " ") + " can be recommended: each is stopped or unfit, as the sheet Checks says."
 	figure := "TEXT(" + row(rows.score, rows.best) + `,"` + a.pl.format(a.by) + `")`
-	lead := "IF(" + c + n(rows.lead) + `="","",", "&TEXT(` + c + n(rows.lead) + `,"0.0 %")&` + quoteText(under) + "&" + row(rows.head, rows.second) + ")"
+	second := row(rows.head, rows.second)
+	lead := "IF(" + c + n(rows.lead) + `="","",IF(` + c + n(rows.lead) + `<=tolerance,", level with "&` + second +
+		`,", "&TEXT(` + c + n(rows.lead) + `,"0.0 %")&` + quoteText(under) + "&" + second + "))"
 	return "IF(" + c + n(rows.best) + `="",` + quoteText(none) + "," + row(rows.head, rows.best) + "&" +
 		quoteText(" has the "+word+label+": ") + "&" + figure + "&" + quoteText(unit) + "&" + lead + `&".")`
 }

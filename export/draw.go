@@ -215,6 +215,7 @@ func (pl *plan) drawRules(pg *page) {
 	s.FreezeRows, s.FreezeCols = ruleRow-1, unitCol
 	s.Print.RepeatRows = ruleRow - 1
 	s.Widths = widths(len(pg.kind.Items))
+	s.spread()
 	if len(pg.pulled) > 0 {
 		s.text(ruleRow, labelCol, "From other sheets", Section)
 	}
@@ -229,6 +230,18 @@ func (pl *plan) drawRules(pg *page) {
 		l.rowsOf(pl)
 		l.noted(note)
 	}
+}
+
+// pageWidth is how many characters of columns can be read on one page.
+const pageWidth = 230
+
+// spread puts a wide sheet on several pages side by side.
+func (s *Sheet) spread() {
+	total := 0.0
+	for _, w := range s.Widths {
+		total += w
+	}
+	s.Print.RepeatCols, s.Print.Wide = s.FreezeCols, 1+int(total/pageWidth)
 }
 
 // widths are the columns of a page with n items side by side, a gap and a note.
@@ -267,6 +280,7 @@ func (pl *plan) drawInputs() {
 	}
 	s.Widths = widths(min(widest, 8))
 	s.FreezeCols, s.FreezeRows = unitCol, 3
+	s.spread()
 	for _, k := range pl.prog.Kinds {
 		if names := pl.names[k]; names.row > 0 {
 			pl.drawBlock(s, k, itemCol+max(len(k.Items), min(widest, 8))+1)

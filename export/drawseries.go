@@ -24,15 +24,8 @@ func (pl *plan) drawSeries(pg *page) {
 		pl.drawBlockHead(s, l)
 		pl.drawSeriesCells(pg, l)
 	}
-	total := 0.0
-	for _, w := range s.Widths {
-		total += w
-	}
-	s.Print.RepeatCols, s.Print.Wide = s.FreezeCols, 1+int(total/pageWidth)
+	s.spread()
 }
-
-// pageWidth is how many characters of columns can be read on one page.
-const pageWidth = 220
 
 // drawSteps draws the columns that number and name the steps, and returns how
 // many columns they take.

@@ -150,26 +150,3 @@ func match(a []block) block {
 	}
 	return one(Num(float64(found)))
 }
-
-// rank is RANK(number, area, rising): how many come before it, and one.
-func rank(a []block) block {
-	x := a[0].single()
-	if x.T == Error {
-		return one(x)
-	}
-	rising := len(a) > 2 && a[2].single().N != 0
-	n, found := 1, false
-	a[1].each(func(v Value) {
-		if v.T != Number {
-			return
-		}
-		found = found || v.N == x.N
-		if rising && v.N < x.N || !rising && v.N > x.N {
-			n++
-		}
-	})
-	if !found {
-		return one(errNA)
-	}
-	return one(Num(float64(n)))
-}

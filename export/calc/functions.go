@@ -72,7 +72,6 @@ var functions = map[string]func(args []block) block{
 	"MMULT":      matrixProduct,
 	"INDEX":      index,
 	"MATCH":      match,
-	"RANK":       rank,
 	"ROW": func(a []block) block {
 		if !a[0].isArea {
 			return one(errValue)
