@@ -147,15 +147,20 @@ func (pl *plan) bounds(q *check.Quantity, v Validation) (Validation, bool) {
 	if q.Min != nil {
 		x := round15(q.Unit.FromBase(q.Min.Value))
 		v.Min = &x
-		words = append(words, "at least "+q.Min.Written)
+		words = append(words, "at least "+pl.inCurrency(q.Min.Written))
 	}
 	if q.Max != nil {
 		x := round15(q.Unit.FromBase(q.Max.Value))
 		v.Max = &x
-		words = append(words, "at most "+q.Max.Written)
+		words = append(words, "at most "+pl.inCurrency(q.Max.Written))
 	}
 	v.Error = "A number, " + strings.Join(words, " and ") + ", in the unit beside it."
 	return v, len(words) > 0
+}
+
+// inCurrency is a limit of the rules in the scenario's currency.
+func (pl *plan) inCurrency(s string) string {
+	return strings.Replace(s, "money", pl.prog.Model.Currency, 1)
 }
 
 // defined is a name for the only cell of a one-kind's input, "" where the name
