@@ -279,6 +279,9 @@ func (ref *reference) environment(w *worker) (env map[string]any, missing bool) 
 			missing = missing || w.column(s.e.Args[0], 0) == nil
 		case s.e.Fold.Items == nil:
 			list := []any{}
+			if _, item := w.reach(s.e.Args[0].Ref, 0); item < 0 {
+				missing = true
+			}
 			w.eachStepValue(s.e, func(v any) {
 				list = append(list, v)
 				missing = missing || v == nil
