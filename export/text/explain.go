@@ -24,27 +24,56 @@ func Explain(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
 	if q.Source != "" {
 		fmt.Fprint(w, hang("  source: ", q.Source, 10, st.Width))
 	}
-	fmt.Fprintln(w, "  "+origin(t, st))
+	fmt.Fprint(w, told(origin(t), 2, st))
 	var lines []line
 	collect(t.From, "  ", map[string]bool{t.Name: true}, &lines)
 	writeLines(w, lines, st)
 }
 
 // line is one cell of the tree.
-type line struct{ name, value, how string }
+type line struct {
+	name, value string
+	how         came
+}
+
+// came is how a value came about: what is to be said of it, and the place where
+// that is written.
+type came struct{ what, place string }
+
+// short is the same on one line.
+func (c came) short() string {
+	if c.what == "" || c.place == "" {
+		return c.what + c.place
+	}
+	return c.what + "   " + c.place
+}
+
+// told writes how a value came about at an indent, over several lines where it
+// is long; the place stands apart or on a line of its own.
+func told(c came, indent int, st Style) string {
+	if s := c.short(); indent+width(s) <= st.Width {
+		return strings.Repeat(" ", indent) + s + "\n"
+	}
+	s := indented(c.what, indent, st.Width)
+	last := s[strings.LastIndexByte(strings.TrimSuffix(s, "\n"), '\n')+1 : len(s)-1]
+	if width(last)+3+width(c.place) <= st.Width {
+		return strings.TrimSuffix(s, "\n") + "   " + c.place + "\n"
+	}
+	return s + indented(c.place, indent, st.Width)
+}
 
 // collect lists the tree below a cell, a cell that has been told once not again.
-func collect(from []*engine.Trace, indent string, told map[string]bool, out *[]line) {
+func collect(from []*engine.Trace, indent string, seen map[string]bool, out *[]line) {
 	for _, t := range from {
-		l := line{indent + t.Name, t.Text, origin(t, Style{})}
-		again := told[t.Name] && len(t.From) > 0
+		l := line{indent + t.Name, t.Text, origin(t)}
+		again := seen[t.Name] && len(t.From) > 0
 		if again {
-			l.how = "see above"
+			l.how = came{what: "see above"}
 		}
 		*out = append(*out, l)
-		told[t.Name] = true
+		seen[t.Name] = true
 		if !again {
-			collect(t.From, indent+"  ", told, out)
+			collect(t.From, indent+"  ", seen, out)
 		}
 	}
 }
@@ -58,27 +87,27 @@ func writeLines(w io.Writer, lines []line, st Style) {
 	}
 	for _, l := range lines {
 		head := padRight(l.name, names) + "  " + padLeft(l.value, values)
-		if width(head)+2+width(l.how) <= st.Width {
-			fmt.Fprintln(w, strings.TrimRight(head+"  "+l.how, " "))
+		if how := l.how.short(); width(head)+2+width(how) <= st.Width {
+			fmt.Fprintln(w, strings.TrimRight(head+"  "+how, " "))
 			continue
 		}
 		fmt.Fprintln(w, head)
 		indent := len(l.name) - len(strings.TrimLeft(l.name, " ")) + 4
-		fmt.Fprint(w, st.paint(dim, indented(l.how, indent, st.Width)))
+		fmt.Fprint(w, st.paint(dim, told(l.how, indent, st)))
 	}
 }
 
 // origin tells where a value comes from: its formula, or the line that gives it.
-func origin(t *engine.Trace, _ Style) string {
+func origin(t *engine.Trace) came {
 	switch {
 	case t.Formula != nil:
-		return "= " + strings.Join(strings.Fields(t.Formula.Text), " ") + "   " + place(t.Formula.At.String())
+		return came{"= " + strings.Join(strings.Fields(t.Formula.Text), " "), place(t.Formula.At.String())}
 	case t.Given != nil && t.Given.Default:
-		return "by default   " + place(t.Given.At.String())
+		return came{"by default", place(t.Given.At.String())}
 	case t.Given != nil:
-		return place(t.Given.At.String())
+		return came{"", place(t.Given.At.String())}
 	}
-	return "not given"
+	return came{what: "not given"}
 }
 
 // place shortens file:line:col to file:line.
