@@ -78,15 +78,15 @@ func (m *Model) ParseCell(name string) (eval.Cell, *diag.Diagnostic) {
 	parts := strings.Split(path, ".")
 	k := m.Kind(parts[0])
 	if k == nil {
-		return fail(nearest(parts[0], m.kindNames()), "there is no kind %s", parts[0])
+		return fail(diag.DidYouMean(parts[0], m.kindNames()), "there is no kind %s", parts[0])
 	}
 	rest, item := parts[1:], 0
 	if k.Many {
 		if len(rest) == 0 || k.Item(rest[0]) < 0 {
-			names := itemNames(k)
+			names := k.ItemNames()
 			mend := "Its items are " + strings.Join(names, ", ") + "."
 			if len(rest) > 0 {
-				if n := nearest(rest[0], names); n != "" {
+				if n := diag.DidYouMean(rest[0], names); n != "" {
 					mend = n
 				}
 				return fail(mend, "there is no %s named %s", k.Name, rest[0])
@@ -100,7 +100,7 @@ func (m *Model) ParseCell(name string) (eval.Cell, *diag.Diagnostic) {
 	}
 	q := k.Quantity(rest[0])
 	if q == nil {
-		return fail(nearest(rest[0], quantityNames(k)), "%s has no quantity %s", k.Name, rest[0])
+		return fail(diag.DidYouMean(rest[0], k.QuantityNames()), "%s has no quantity %s", k.Name, rest[0])
 	}
 	c := eval.Cell{Quantity: q, Item: item}
 	if q.Start != nil {
@@ -147,33 +147,10 @@ func (m *Model) atStep(c eval.Cell, text string, fail func(mend, format string, 
 	return c, nil
 }
 
-func nearest(name string, names []string) string {
-	if n := diag.Nearest(name, names); n != "" {
-		return "Did you mean " + n + "?"
-	}
-	return ""
-}
-
 func (m *Model) kindNames() []string {
 	var out []string
 	for _, k := range m.Kinds {
 		out = append(out, k.Name)
-	}
-	return out
-}
-
-func itemNames(k *check.Kind) []string {
-	var out []string
-	for _, it := range k.Items {
-		out = append(out, it.Name)
-	}
-	return out
-}
-
-func quantityNames(k *check.Kind) []string {
-	var out []string
-	for _, q := range k.Quantities {
-		out = append(out, q.Name)
 	}
 	return out
 }
@@ -188,7 +165,7 @@ func (m *Model) ParseQuantity(name string) (*check.Quantity, *diag.Diagnostic) {
 		if q := k.Quantity(parts[1]); q != nil {
 			return q, nil
 		}
-		return nil, &diag.Diagnostic{Code: "unknown-name", Summary: fmt.Sprintf("%s has no quantity %s", k.Name, parts[1]), Mend: nearest(parts[1], quantityNames(k))}
+		return nil, &diag.Diagnostic{Code: "unknown-name", Summary: fmt.Sprintf("%s has no quantity %s", k.Name, parts[1]), Mend: diag.DidYouMean(parts[1], k.QuantityNames())}
 	}
 	c, problem := m.ParseCell(name)
 	return c.Quantity, problem

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bankwright/engine/decl"
+	"bankwright/engine/diag"
 	"bankwright/engine/formula"
 	"bankwright/engine/unit"
 )
@@ -23,7 +24,7 @@ func (s *scope) call(n *formula.Node) *Expr {
 	}
 	fn := formula.Lookup(n.Text)
 	if fn == nil {
-		s.c.problem(s.f, n.At, "function", nearestMend(n.Text, functionNames()), "there is no function %s", n.Text)
+		s.c.problem(s.f, n.At, "function", diag.DidYouMean(n.Text, functionNames()), "there is no function %s", n.Text)
 		return bad(n)
 	}
 	if len(n.Args) < len(fn.Params) || len(n.Args) > len(fn.Params) && !fn.Rest {

@@ -255,13 +255,13 @@ func (c *checker) comparison() {
 		by := k.Quantity(k.Compare.By)
 		switch {
 		case by == nil:
-			c.list.Errorf(k.Compare.At, "unknown-name", nearestMend(k.Compare.By, quantityNames(k)), "%s has no quantity %s to compare by", k.Name, k.Compare.By)
+			c.list.Errorf(k.Compare.At, "unknown-name", diag.DidYouMean(k.Compare.By, k.QuantityNames()), "%s has no quantity %s to compare by", k.Name, k.Compare.By)
 		case by.Type != decl.Number || len(by.Axes) > 0:
 			c.list.Errorf(k.Compare.At, "wrong-kind", "Compare by a single number.", "%s cannot decide the comparison: it is not a single number", by.Name)
 		}
 		for _, name := range k.Compare.Show {
 			if q := k.Quantity(name); q == nil {
-				c.list.Errorf(k.Compare.At, "unknown-name", nearestMend(name, quantityNames(k)), "%s has no quantity %s to show", k.Name, name)
+				c.list.Errorf(k.Compare.At, "unknown-name", diag.DidYouMean(name, k.QuantityNames()), "%s has no quantity %s to show", k.Name, name)
 			} else if len(q.Axes) > 0 || q.Type == decl.Points {
 				c.list.Errorf(k.Compare.At, "series", "Show a quantity with one value.", "%s is a series and cannot be shown side by side", name)
 			}

@@ -2,6 +2,7 @@ package check
 
 import (
 	"bankwright/engine/decl"
+	"bankwright/engine/diag"
 	"bankwright/engine/formula"
 	"bankwright/engine/unit"
 )
@@ -210,7 +211,7 @@ func (s *scope) comparable(a, b *Expr) bool {
 	if contains(b.Ref.Target.Choices, t) {
 		return true
 	}
-	s.c.problem(s.f, a.At, "choice", nearestMend(t, b.Ref.Target.Choices), "%q is not one of the choices of %s", t, b.Ref.Target.Name)
+	s.c.problem(s.f, a.At, "choice", diag.DidYouMean(t, b.Ref.Target.Choices), "%q is not one of the choices of %s", t, b.Ref.Target.Name)
 	return false
 }
 

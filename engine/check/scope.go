@@ -2,7 +2,6 @@ package check
 
 import (
 	"regexp"
-	"sort"
 	"strings"
 
 	"bankwright/engine/decl"
@@ -72,7 +71,7 @@ func (s *scope) choices(e *Expr, q *Quantity) {
 	switch e.Op {
 	case Literal:
 		if t := s.c.prog.Texts[int(e.Num)]; !contains(q.Choices, t) {
-			s.c.problem(s.f, e.At, "choice", nearestMend(t, q.Choices), "%q is not one of the choices of %s", t, q.Name)
+			s.c.problem(s.f, e.At, "choice", diag.DidYouMean(t, q.Choices), "%q is not one of the choices of %s", t, q.Name)
 		}
 	case If:
 		s.choices(e.Args[1], q)
@@ -253,7 +252,7 @@ func (s *scope) other(n *formula.Node, e *Expr) *Expr {
 				return e
 			}
 		}
-		s.c.problem(s.f, n.At, "unknown-name", nearestMend(n.Path[1], columnNames(t)), "the table %s has no column %s", head, n.Path[1])
+		s.c.problem(s.f, n.At, "unknown-name", diag.DidYouMean(n.Path[1], columnNames(t)), "the table %s has no column %s", head, n.Path[1])
 		return e
 	}
 	s.unknown(n)
@@ -269,45 +268,6 @@ func (s *scope) table(name string) *decl.Table {
 	return nil
 }
 
-// unknown reports a path whose start means nothing here.
-func (s *scope) unknown(n *formula.Node) {
-	head := n.Path[0]
-	if len(n.Path) > 1 {
-		if k := s.pluralKind(head); k != nil {
-			s.c.problem(s.f, n.At, "unknown-name", nearestMend(n.Path[1], itemNames(k)), "there is no %s named %s", k.Name, n.Path[1])
-			return
-		}
-		if k := s.c.byName[head]; k != nil {
-			s.c.problem(s.f, n.At, "unknown-name", "Write "+k.Plural+".NAME."+n.Path[1]+" for one of them, or sum("+k.Plural+", ."+n.Path[1]+") over all.", "there are many of %s; the formula does not say which", k.Name)
-			return
-		}
-	}
-	if k := s.pluralKind(head); k != nil {
-		s.c.problem(s.f, n.At, "wrong-kind", "Use it in an aggregate, such as sum("+head+", ."+someName(k)+").", "%s are items, not a value", head)
-		return
-	}
-	if near := diag.Nearest(head, s.names()); near != "" {
-		s.c.problem(s.f, n.At, "unknown-name", "Did you mean "+near+"?", "%s has no quantity %s", s.kind.Name, head)
-		return
-	}
-	s.noQuantity(n.At, s.kind, head)
-}
-
-// noQuantity reports a name that a kind lacks, with the kinds that have it.
-func (s *scope) noQuantity(at formula.Span, k *Kind, name string) {
-	var owners []string
-	for _, other := range s.c.prog.Kinds {
-		if other != k && other.Quantity(name) != nil {
-			owners = append(owners, other.Name)
-		}
-	}
-	mend := nearestMend(name, quantityNames(k))
-	if mend == "" && len(owners) > 0 {
-		mend = name + " belongs to " + strings.Join(owners, ", ") + "."
-	}
-	s.c.problem(s.f, at, "unknown-name", mend, "%s has no quantity %s", k.Name, name)
-}
-
 func (s *scope) pluralKind(name string) *Kind {
 	for _, k := range s.c.prog.Kinds {
 		if k.Many && k.Plural == name {
@@ -319,9 +279,9 @@ func (s *scope) pluralKind(name string) *Kind {
 
 // names are all one-segment names of the scope.
 func (s *scope) names() []string {
-	out := quantityNames(s.kind)
+	out := s.kind.QuantityNames()
 	if k := s.c.byName["constant"]; k != nil {
-		out = append(out, quantityNames(k)...)
+		out = append(out, k.QuantityNames()...)
 	}
 	for _, a := range s.axes {
 		out = append(out, a.Name)
@@ -353,68 +313,4 @@ func (s *scope) sentence(text string, at diag.Pos) []Part {
 		parts = append(parts, Part{Text: text[from:]})
 	}
 	return parts
-}
-
-func nearestMend(name string, names []string) string {
-	if near := diag.Nearest(name, names); near != "" {
-		return "Did you mean " + near + "?"
-	}
-	return ""
-}
-
-func quantityNames(k *Kind) []string {
-	var out []string
-	for _, q := range k.Quantities {
-		out = append(out, q.Name)
-	}
-	return out
-}
-
-func itemNames(k *Kind) []string {
-	var out []string
-	for _, it := range k.Items {
-		out = append(out, it.Name)
-	}
-	return out
-}
-
-func columnNames(t *decl.Table) []string {
-	var out []string
-	for _, c := range t.Columns {
-		out = append(out, c.Name)
-	}
-	return out
-}
-
-// someName is a number of a kind to show in an example.
-func someName(k *Kind) string {
-	names := quantityNames(k)
-	sort.SliceStable(names, func(i, j int) bool {
-		return k.Quantity(names[i]).Type == decl.Number && k.Quantity(names[j]).Type != decl.Number
-	})
-	if len(names) == 0 {
-		return "name"
-	}
-	return names[0]
-}
-
-func contains(list []string, s string) bool {
-	for _, t := range list {
-		if t == s {
-			return true
-		}
-	}
-	return false
-}
-
-// factorMend tells by what a formula misses its unit, where that is simple.
-func factorMend(want, got unit.Dim) string {
-	missing, ok := unit.Div(want, got)
-	if !ok {
-		return ""
-	}
-	if missing == unit.None {
-		return ""
-	}
-	return "A factor that is " + missing.Describe() + " is missing, or one too many is there."
 }

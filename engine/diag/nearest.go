@@ -106,3 +106,11 @@ func sameLetters(a, b []rune) int {
 	}
 	return n
 }
+
+// DidYouMean asks for the nearest name; it is empty where none is near.
+func DidYouMean(name string, candidates []string) string {
+	if near := Nearest(name, candidates); near != "" {
+		return "Did you mean " + near + "?"
+	}
+	return ""
+}

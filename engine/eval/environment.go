@@ -1,0 +1,174 @@
+package eval
+
+import (
+	"fmt"
+	"math"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/formula"
+)
+
+// What the reference's machine finds behind names: values and functions.
+
+// environment gives the machine the values behind the names; missing tells that
+// one of them is not there.
+func (ref *reference) environment(w *worker) (env map[string]any, missing bool) {
+	env = map[string]any{}
+	for name, f := range snapping {
+		env[name] = f
+	}
+	for _, f := range formula.Functions {
+		env["fn_"+f.Name] = w.r.applied(f)
+	}
+	env["text_"] = func(args ...any) (any, error) {
+		v, ok := args[0].(float64)
+		if !ok || v != v {
+			return nil, fmt.Errorf("a value is missing")
+		}
+		return w.r.Program.Texts[int(v)], nil
+	}
+	value := func(e *check.Expr) any {
+		v := w.machineValue(e)
+		missing = missing || v == nil
+		return v
+	}
+	for _, s := range ref.slots {
+		switch {
+		case s.e.Op == check.Column:
+			env[s.name] = w.column(s.e, 0)
+			missing = missing || w.column(s.e, 0) == nil
+		case s.e.Op != check.Fold:
+			env[s.name] = value(s.e)
+		case s.e.Fold.Kind == check.Length:
+			env[s.name] = w.column(s.e.Args[0], 0)
+			missing = missing || w.column(s.e.Args[0], 0) == nil
+		case s.e.Fold.Items == nil:
+			list := []any{}
+			if _, item := w.reach(s.e.Args[0].Ref, 0); item < 0 {
+				missing = true
+			}
+			w.eachStepValue(s.e, func(v any) {
+				list = append(list, v)
+				missing = missing || v == nil
+			})
+			env[s.name] = list
+		default:
+			list := []any{}
+			for w.each = range s.e.Fold.Items.Items {
+				if s.e.Fold.Set != nil && !w.member(s.e.Fold.Set, 0) {
+					continue
+				}
+				item := map[string]any{}
+				for i, e := range s.each {
+					item[fmt.Sprintf("f%d", i)] = value(e)
+				}
+				list = append(list, item)
+			}
+			env[s.name] = list
+		}
+	}
+	return env, missing
+}
+
+// machineValue is a read value as expr's types: nil where there is none.
+func (w *worker) machineValue(e *check.Expr) any {
+	if e.Op == check.Step {
+		return float64(w.step(e.Axis) + 1)
+	}
+	_, item := w.reach(e.Ref, 0)
+	if item < 0 {
+		return nil
+	}
+	row := w.rowOf(e.Ref.Target, nil, nil)
+	if e.Ref.Prev {
+		row--
+	}
+	return w.r.machineValue(e.Type, w.r.At(e.Ref.Target, item, row))
+}
+
+func (r *Result) machineValue(t decl.Type, v float64) any {
+	switch {
+	case v != v:
+		return nil
+	case t == decl.Boolean:
+		return v != 0
+	case t == decl.Text:
+		return r.Program.Texts[int(v)]
+	}
+	return v
+}
+
+// eachStepValue calls f with each value that a series aggregate combines.
+func (w *worker) eachStepValue(e *check.Expr, f func(any)) {
+	w.foldReads(e, func(c Cell) {
+		f(w.r.machineValue(e.Args[0].Type, w.r.At(c.Quantity, c.Item, c.Row)))
+	})
+}
+
+// pair makes a comparison callable by the machine; it fails on missing values.
+func pair(f func(a, b float64) bool) func(...any) (any, error) {
+	return func(args ...any) (any, error) {
+		a, ok := floating(args[0])
+		b, ok2 := floating(args[1])
+		if !ok || !ok2 || a != a || b != b {
+			return nil, fmt.Errorf("a value is missing")
+		}
+		return f(a, b), nil
+	}
+}
+
+// floating is a number of the machine: len and count give it integers.
+func floating(v any) (float64, bool) {
+	switch v := v.(type) {
+	case float64:
+		return v, true
+	case int:
+		return float64(v), true
+	}
+	return 0, false
+}
+
+var snapping = map[string]any{
+	"equal_":     pair(func(a, b float64) bool { return a == b || formula.Near(a, b) }),
+	"unequal_":   pair(func(a, b float64) bool { return !(a == b || formula.Near(a, b)) }),
+	"below_":     pair(formula.Below),
+	"at_most_":   pair(formula.AtMost),
+	"above_":     pair(func(a, b float64) bool { return formula.Below(b, a) }),
+	"not_below_": pair(func(a, b float64) bool { return formula.AtMost(b, a) }),
+	"sound_": func(args ...any) (any, error) {
+		if x, ok := floating(args[0]); !ok || x != x {
+			return nil, fmt.Errorf("a value is missing")
+		}
+		return args[0], nil
+	},
+	"divisor_": func(args ...any) (any, error) {
+		if x, ok := floating(args[0]); ok && x == 0 {
+			return math.NaN(), nil
+		}
+		return args[0], nil
+	},
+}
+
+// applied makes a registry function callable by the machine.
+func (r *Result) applied(f *formula.Function) func(...any) (any, error) {
+	return func(args ...any) (any, error) {
+		var cols [][]float64
+		var x []float64
+		for _, a := range args {
+			if v, ok := floating(a); ok {
+				x = append(x, v)
+				continue
+			}
+			switch a := a.(type) {
+			case []float64:
+				cols = append(cols, a)
+			case string:
+				x = append(x, float64(r.texts[a]))
+			default:
+				return nil, fmt.Errorf("a value is missing")
+			}
+		}
+		return f.Apply(cols, x), nil
+	}
+}
