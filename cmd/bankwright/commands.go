@@ -1,12 +1,15 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"bankwright/engine"
+	"bankwright/engine/diag"
 	"bankwright/export"
 	"bankwright/export/text"
 )
@@ -44,9 +47,13 @@ func (a *app) check() *cobra.Command {
 	verify := false
 	cmd := &cobra.Command{
 		Use:     "check [FILE...]",
-		Short:   "report every fault of rules and scenario, and every check's finding",
+		Short:   "report every fault of the files, and every check's finding",
 		Example: "  bankwright check cabin.toml\n  bankwright check --verify",
+		Args:    atMost(math.MaxInt),
 		RunE: func(_ *cobra.Command, files []string) error {
+			if len(files) > 1 && a.json {
+				return usageError{errors.New("--json prints one document: name one file")}
+			}
 			if len(files) == 0 {
 				files = []string{""}
 			}
@@ -62,7 +69,7 @@ func (a *app) check() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&verify, "verify", false, "recompute every cell on expr's virtual machine and compare to the last bit")
+	cmd.Flags().BoolVar(&verify, "verify", false, "recompute every cell on expr's own machine and compare")
 	a.jsonFlag(cmd)
 	return cmd
 }
@@ -160,12 +167,8 @@ func (a *app) rules() *cobra.Command {
 
 // rule shows one quantity, named kind.quantity, or one check, check.name.
 func (a *app) rule(m *engine.Model, name string) error {
-	kind, quantity, _ := strings.Cut(name, ".")
-	for _, c := range m.Checks {
-		if kind == "check" && c.Name == quantity {
-			text.CheckRule(a.out, c, a.style())
-			return nil
-		}
+	if check, ok := strings.CutPrefix(name, "check."); ok {
+		return a.checkRule(m, check)
 	}
 	q, problem := m.ParseQuantity(name)
 	if problem != nil {
@@ -176,4 +179,20 @@ func (a *app) rule(m *engine.Model, name string) error {
 	}
 	text.Rule(a.out, q, a.style())
 	return nil
+}
+
+// checkRule shows one check.
+func (a *app) checkRule(m *engine.Model, name string) error {
+	var names []string
+	for _, c := range m.Checks {
+		if c.Name == name {
+			text.CheckRule(a.out, c, a.style())
+			return nil
+		}
+		names = append(names, c.Name)
+	}
+	if near := diag.Nearest(name, names); near != "" {
+		return fmt.Errorf("there is no check %s. Did you mean check.%s?", name, near)
+	}
+	return fmt.Errorf("there is no check %s; bankwright rules lists them", name)
 }

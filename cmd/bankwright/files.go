@@ -35,6 +35,9 @@ func (a *app) book() *cobra.Command {
 				}
 				output = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + ".xlsx"
 			}
+			if err := mayWrite(output, file); err != nil {
+				return err
+			}
 			if !force {
 				if err := mayReplace(output); err != nil {
 					return err
@@ -51,9 +54,29 @@ func (a *app) book() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringVarP(&output, "output", "o", "", "the workbook to write (default: the scenario's name with .xlsx)")
-	cmd.Flags().BoolVar(&force, "force", false, "overwrite a workbook even if it was changed since it was written")
+	cmd.Flags().StringVarP(&output, "output", "o", "", "the workbook to write (default: as the scenario)")
+	cmd.Flags().BoolVar(&force, "force", false, "overwrite a workbook even if it was changed")
 	return cmd
+}
+
+// mayWrite refuses what cannot be meant: a folder that is not there, a folder in
+// place of a file, the scenario itself.
+func mayWrite(path, scenario string) error {
+	folder := filepath.Dir(path)
+	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
+		return fmt.Errorf("there is no folder %s; make it first, or write elsewhere", folder)
+	}
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil
+	}
+	if info.IsDir() {
+		return fmt.Errorf("%s is a folder; name a file in it", path)
+	}
+	if read, err := os.Stat(scenario); err == nil && os.SameFile(info, read) {
+		return fmt.Errorf("%s is the scenario itself; name another file with -o", path)
+	}
+	return nil
 }
 
 // mayReplace refuses to overwrite what somebody has worked on.
@@ -89,6 +112,9 @@ func (a *app) new() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if err := mayWrite(name, ""); err != nil {
+				return err
+			}
 			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 			if errors.Is(err, fs.ErrExist) {
 				return fmt.Errorf("%s is there already; it stays as it is", name)
@@ -103,8 +129,16 @@ func (a *app) new() *cobra.Command {
 			if err := f.Close(); err != nil {
 				return err
 			}
-			fmt.Fprintf(a.out, "%s\nNext: bankwright compare %s\n", name, name)
+			fmt.Fprintf(a.out, "%s\nNext: bankwright compare %s\n", name, quoted(name))
 			return nil
 		},
 	}
+}
+
+// quoted is a file name as a shell takes it.
+func quoted(name string) string {
+	if strings.ContainsAny(name, " '\"$&()<>|;*?\\") {
+		return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
+	}
+	return name
 }

@@ -8,8 +8,12 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
+
+	"bankwright/engine/diag"
 )
 
 // Exit statuses.
@@ -73,15 +77,30 @@ func (a *app) root() *cobra.Command {
 		CompletionOptions: cobra.CompletionOptions{HiddenDefaultCmd: true},
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return usageError{fmt.Errorf("there is no command %q; see bankwright --help", args[0])}
+				return usageError{fmt.Errorf("there is no command %q; %s", args[0], a.instead(args[0]))}
 			}
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		text, _, _ := strings.Cut(err.Error(), ": strconv.") // what follows speaks of Go
+		return usageError{fmt.Errorf("%s; see %s --help", text, cmd.CommandPath())}
+	})
 	root.AddCommand(a.compare(), a.book(), a.check(), a.explain(), a.rules(), a.new())
 	return root
+}
+
+// instead says what to do in place of a command that does not exist.
+func (a *app) instead(name string) string {
+	var names []string
+	for _, c := range a.root().Commands() {
+		names = append(names, c.Name())
+	}
+	if near := diag.Nearest(name, names); near != "" {
+		return "did you mean " + near + "?"
+	}
+	return "see bankwright --help"
 }
 
 // atMost limits the number of arguments.
@@ -91,6 +110,9 @@ func between(low, high int) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < low || len(args) > high {
 			return usageError{fmt.Errorf("usage: %s", cmd.UseLine())}
+		}
+		if slices.Contains(args, "") { // such as a shell variable that was never set
+			return usageError{errors.New("an argument is empty; leave it out to work on the built-in example")}
 		}
 		return nil
 	}
