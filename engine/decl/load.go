@@ -80,7 +80,6 @@ type loader struct {
 	byName map[*Kind]map[string]*Quantity
 	broken map[*Quantity]bool // declared with a fault: what is said of it is not judged
 
-	money   []diag.Pos // rules that count in money
 	entries []*entry
 	items   map[*Kind]map[string]*Item
 	groups  map[*Kind]map[string]*Item // the first combination, by the table that made it

@@ -57,15 +57,6 @@ func (n *node) add(kid *node) {
 	}
 }
 
-// keys are the keys of a table in the order of the file.
-func (n *node) keys() []string {
-	keys := make([]string, len(n.kids))
-	for i, kid := range n.kids {
-		keys[i] = kid.key
-	}
-	return keys
-}
-
 // what says in words what a value is.
 func (n *node) what() string {
 	switch n.kind {

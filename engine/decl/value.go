@@ -296,11 +296,3 @@ func columnNames(columns []Column) []string {
 	}
 	return names
 }
-
-// unitName is the name of a unit for a sentence, or words where it has none.
-func unitName(u unit.Unit) string {
-	if u.Name == "" {
-		return "no unit"
-	}
-	return u.Name
-}

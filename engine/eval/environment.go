@@ -54,21 +54,27 @@ func (ref *reference) environment(w *worker) (env map[string]any, missing bool) 
 			})
 			env[s.name] = list
 		default:
-			list := []any{}
-			for w.each = range s.e.Fold.Items.Items {
-				if s.e.Fold.Set != nil && !w.member(s.e.Fold.Set, 0) {
-					continue
-				}
-				item := map[string]any{}
-				for i, e := range s.each {
-					item[fmt.Sprintf("f%d", i)] = value(e)
-				}
-				list = append(list, item)
-			}
-			env[s.name] = list
+			env[s.name] = w.itemValues(s, value)
 		}
 	}
 	return env, missing
+}
+
+// itemValues is the list that an aggregate over items runs over: for each item
+// the values that the body reads of it.
+func (w *worker) itemValues(s slot, value func(*check.Expr) any) []any {
+	list := []any{}
+	for w.each = range s.e.Fold.Items.Items {
+		if s.e.Fold.Set != nil && !w.member(s.e.Fold.Set, 0) {
+			continue
+		}
+		item := map[string]any{}
+		for i, e := range s.each {
+			item[fmt.Sprintf("f%d", i)] = value(e)
+		}
+		list = append(list, item)
+	}
+	return list
 }
 
 // machineValue is a read value as expr's types: nil where there is none.

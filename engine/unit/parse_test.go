@@ -135,7 +135,7 @@ func TestCaseSlips(t *testing.T) {
 			got := known(wrong)
 			same := slices.ContainsFunc(unitNames, func(n string) bool {
 				v, _ := lookUp(n)
-				return strings.ToLower(n) == strings.ToLower(name) && v.Name == got
+				return strings.EqualFold(n, name) && v.Name == got
 			})
 			if got != u.Name && !same && slips[strings.ToLower(wrong)] != got {
 				t.Errorf("%q is taken for %q, want %q", wrong, got, u.Name)
