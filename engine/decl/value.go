@@ -3,8 +3,6 @@ package decl
 import (
 	"strconv"
 	"strings"
-
-	"bankwright/engine/unit"
 )
 
 // given reads what a file says of a quantity, or is nil where that is at
