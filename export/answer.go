@@ -256,26 +256,46 @@ func (a *answer) about(m *decl.Model) {
 // mostAssumptions is how many inputs the first sheet shows.
 const mostAssumptions = 10
 
-// assumptions lists the inputs of one-kinds that the deciding figure depends on,
-// those that the scenario gives first, each with a link to its cell.
-func (a *answer) assumptions() {
-	if a.by == nil {
-		return
+// chosenInputs are inputs of one-kinds to show on the first sheet: those that
+// the comparison's summary names, then those that the deciding figure depends
+// on, what the scenario gives first.
+func (a *answer) chosenInputs() []*check.Quantity {
+	var candidates, named, given, other []*check.Quantity
+	for _, part := range a.k.Summary {
+		if part.Read != nil {
+			candidates = append(candidates, part.Read.Ref.Target)
+		}
 	}
-	var given, other []*check.Quantity
-	for _, q := range reached(a.by) {
+	summary := len(candidates)
+	seen := map[*check.Quantity]bool{}
+	for i, q := range append(candidates, reached(a.by)...) {
+		if seen[q] {
+			continue
+		}
+		seen[q] = true
 		l := a.pl.places[q]
 		if q.Kind.Many || q.Kind.Name == "constant" || q.IsRule() || l.row == 0 || l.page != a.pl.inputs || l.rows != 1 {
 			continue
 		}
-		if q.Kind.Items[0].Given[q.Name] != nil {
+		switch {
+		case i < summary:
+			named = append(named, q)
+		case q.Kind.Items[0].Given[q.Name] != nil:
 			given = append(given, q)
-		} else {
+		default:
 			other = append(other, q)
 		}
 	}
-	list := append(given, other...)
-	list = list[:min(len(list), mostAssumptions)]
+	list := append(append(named, given...), other...)
+	return list[:min(len(list), mostAssumptions)]
+}
+
+// assumptions shows chosen inputs, each with a link to its cell.
+func (a *answer) assumptions() {
+	if a.by == nil {
+		return
+	}
+	list := a.chosenInputs()
 	if len(list) == 0 {
 		return
 	}
