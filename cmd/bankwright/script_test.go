@@ -1,0 +1,137 @@
+package main
+
+import (
+	"archive/zip"
+	"bytes"
+	"errors"
+	"io"
+	"os"
+	"os/exec"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// TestMain lets scripts run bankwright as a program of its own.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"bankwright": main})
+}
+
+// TestScripts runs testdata/script/*.txtar. Beside the commands of testscript
+// they have:
+//
+//	status N COMMAND...   runs a command that must end with exit status N
+//	width N FILE...       no line of the files is longer than N characters
+//	plain FILE...         no file holds an escape character
+//	edit BOOK PART OLD NEW  replaces a text in a part of a workbook, as a
+//	                      spreadsheet program would that saves it
+//
+// where stdout and stderr stand for what the last command printed.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "../../testdata/script",
+		RequireExplicitExec: true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("NO_COLOR", "")
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"status": status,
+			"width":  width,
+			"plain":  plain,
+			"edit":   edit,
+		},
+	})
+}
+
+func status(ts *testscript.TestScript, neg bool, args []string) {
+	want, err := strconv.Atoi(args[0])
+	if err != nil || neg {
+		ts.Fatalf("usage: status N COMMAND...")
+	}
+	got := 0
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) {
+			ts.Fatalf("%v", err)
+		}
+		got = exit.ExitCode()
+	}
+	if got != want {
+		ts.Fatalf("exit status %d, want %d\n%s", got, want, ts.ReadFile("stderr"))
+	}
+}
+
+func width(ts *testscript.TestScript, neg bool, args []string) {
+	most, err := strconv.Atoi(args[0])
+	if err != nil || neg {
+		ts.Fatalf("usage: width N FILE...")
+	}
+	for _, name := range args[1:] {
+		for i, line := range strings.Split(ts.ReadFile(name), "\n") {
+			if n := utf8.RuneCountInString(line); n > most {
+				ts.Fatalf("%s:%d has %d characters: %s", name, i+1, n, line)
+			}
+		}
+	}
+}
+
+func plain(ts *testscript.TestScript, neg bool, args []string) {
+	for _, name := range args {
+		if strings.Contains(ts.ReadFile(name), "\x1b") != neg {
+			ts.Fatalf("%s: escape characters: %t", name, !neg)
+		}
+	}
+}
+
+func edit(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) != 4 || neg {
+		ts.Fatalf("usage: edit BOOK PART OLD NEW")
+	}
+	path := ts.MkAbs(args[0])
+	ts.Check(editBook(path, args[1], args[2], args[3]))
+}
+
+// editBook replaces a text in a part of a workbook and keeps the rest.
+func editBook(path, part, old, new string) error {
+	z, err := zip.OpenReader(path)
+	if err != nil {
+		return err
+	}
+	defer z.Close()
+	var b bytes.Buffer
+	w := zip.NewWriter(&b)
+	found := false
+	for _, f := range z.File {
+		r, err := f.Open()
+		if err != nil {
+			return err
+		}
+		text, err := io.ReadAll(r)
+		r.Close()
+		if err != nil {
+			return err
+		}
+		if f.Name == part && bytes.Contains(text, []byte(old)) {
+			found = true
+			text = bytes.Replace(text, []byte(old), []byte(new), 1)
+		}
+		to, err := w.Create(f.Name)
+		if err != nil {
+			return err
+		}
+		if _, err := to.Write(text); err != nil {
+			return err
+		}
+	}
+	if !found {
+		return errors.New(part + " does not hold " + old)
+	}
+	if err := w.Close(); err != nil {
+		return err
+	}
+	return os.WriteFile(path, b.Bytes(), 0o644)
+}
