@@ -3,6 +3,7 @@ package text
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"bankwright/engine"
 	"bankwright/engine/decl"
@@ -36,12 +37,11 @@ func Check(w io.Writer, m *engine.Model, st Style) {
 			}
 		}
 	}
-	fmt.Fprintln(w)
+	var tally []string
 	for _, word := range []string{"stop", "unfit", "caution", "pass", "not applicable"} {
-		fmt.Fprintf(w, "%s %d   ", word, counts[word])
+		tally = append(tally, fmt.Sprintf("%s %d", word, counts[word]))
 	}
-	fmt.Fprintln(w)
-	fmt.Fprintln(w)
+	fmt.Fprintf(w, "\n%s\n\n", strings.Join(tally, "   "))
 	Cautions(w, m.Model.Notices, st)
 }
 

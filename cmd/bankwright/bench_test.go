@@ -1,0 +1,71 @@
+package main
+
+import (
+	"bytes"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"strings"
+	"testing"
+	"time"
+
+	"bankwright/engine"
+	"bankwright/engine/eval"
+)
+
+// BenchmarkCompareDefault is the whole of `bankwright compare` on the built-in
+// example: read rules and scenario, check, evaluate, judge, rank, print.
+func BenchmarkCompareDefault(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if status := run([]string{"compare"}, io.Discard, io.Discard); status != exitDone {
+			b.Fatalf("exit status %d", status)
+		}
+	}
+}
+
+// BenchmarkEvaluate is the evaluation alone, of a program that is compiled, and
+// tells the time for each cell that is computed by a formula.
+func BenchmarkEvaluate(b *testing.B) {
+	m, list, _ := engine.Load(sources(""))
+	if m == nil {
+		b.Fatal(list)
+	}
+	bad, cells := m.Result.Verify()
+	if len(bad) > 0 || cells == 0 {
+		b.Fatalf("%d of %d cells differ from the reference", len(bad), cells)
+	}
+	machine := eval.New(m.Program)
+	b.ReportAllocs()
+	for b.Loop() {
+		machine.Run(1)
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(cells), "ns/cell")
+}
+
+// TestCompareIsQuick: compare on the built-in example, as a program of its own
+// that is already built, takes under 100 ms of processor time. The least of five
+// runs counts, since a busy machine adds to the others.
+func TestCompareIsQuick(t *testing.T) {
+	program, err := os.Executable() // a test program that is called bankwright is one: see TestMain
+	if err != nil {
+		t.Fatal(err)
+	}
+	best := time.Duration(math.MaxInt64)
+	for range 5 {
+		var out bytes.Buffer
+		cmd := exec.Cmd{Path: program, Args: []string{"bankwright", "compare"}, Stdout: &out}
+		if err := cmd.Run(); err != nil {
+			t.Fatal(err)
+		}
+		if !strings.HasPrefix(out.String(), "Alder Bay cabin") {
+			t.Fatalf("bankwright compare prints %q", out.String())
+		}
+		best = min(best, cmd.ProcessState.UserTime()+cmd.ProcessState.SystemTime())
+	}
+	t.Logf("%v of processor time", best)
+	if best > 100*time.Millisecond {
+		t.Errorf("compare takes %v of processor time, more than 100 ms", best)
+	}
+}

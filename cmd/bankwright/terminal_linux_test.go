@@ -1,0 +1,119 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"syscall"
+	"testing"
+	"unicode/utf8"
+	"unsafe"
+)
+
+// terminal opens a pseudo-terminal so many characters wide and returns the end
+// that a program writes to, and what reads all that was written once that end is
+// closed.
+func terminal(t *testing.T, columns uint16) (tty *os.File, written func() string) {
+	t.Helper()
+	master, err := os.OpenFile("/dev/ptmx", os.O_RDWR|syscall.O_NOCTTY, 0)
+	if err != nil {
+		t.Skipf("no pseudo-terminals here: %v", err)
+	}
+	control := func(request uintptr, value unsafe.Pointer) {
+		t.Helper()
+		if _, _, errno := syscall.Syscall(syscall.SYS_IOCTL, master.Fd(), request, uintptr(value)); errno != 0 {
+			t.Skipf("no pseudo-terminals here: %v", errno)
+		}
+	}
+	unlock, number := int32(0), uint32(0)
+	size := [4]uint16{24, columns, 0, 0} // rows and columns, then pixels
+	control(syscall.TIOCSPTLCK, unsafe.Pointer(&unlock))
+	control(syscall.TIOCGPTN, unsafe.Pointer(&number))
+	control(syscall.TIOCSWINSZ, unsafe.Pointer(&size))
+	tty, err = os.OpenFile(fmt.Sprintf("/dev/pts/%d", number), os.O_RDWR|syscall.O_NOCTTY, 0)
+	if err != nil {
+		t.Skipf("no pseudo-terminals here: %v", err)
+	}
+	all := make(chan string)
+	go func() {
+		text, _ := io.ReadAll(master) // ends with an error when the other end is closed
+		master.Close()
+		all <- strings.ReplaceAll(string(text), "\r\n", "\n")
+	}()
+	return tty, func() string {
+		tty.Close()
+		return <-all
+	}
+}
+
+// onTerminal runs a command line whose output goes to a terminal.
+func onTerminal(t *testing.T, columns uint16, args ...string) string {
+	t.Helper()
+	tty, written := terminal(t, columns)
+	run(args, tty, tty)
+	return written()
+}
+
+// TestColour: a terminal gets colours, but not with NO_COLOR or where it cannot
+// show them; the words are the same.
+func TestColour(t *testing.T) {
+	t.Setenv("NO_COLOR", "")
+	t.Setenv("TERM", "xterm")
+	colored := onTerminal(t, 80, "compare")
+	if !strings.Contains(colored, "\x1b[1m") || !strings.Contains(colored, "\x1b[0m") {
+		t.Errorf("no colour on a terminal:\n%q", colored)
+	}
+	if fault := onTerminal(t, 80, "compare", "nowhere.toml"); !strings.Contains(fault, "\x1b[") {
+		t.Errorf("no colour in a fault on a terminal:\n%q", fault)
+	}
+	t.Setenv("NO_COLOR", "1")
+	plain := onTerminal(t, 80, "compare")
+	if strings.Contains(plain, "\x1b") {
+		t.Errorf("colour with NO_COLOR:\n%q", plain)
+	}
+	t.Setenv("NO_COLOR", "")
+	t.Setenv("TERM", "dumb")
+	if dumb := onTerminal(t, 80, "compare"); dumb != plain {
+		t.Errorf("colour on a dumb terminal:\n%q", dumb)
+	}
+	if piped := bankwright(t, "compare"); piped != plain {
+		t.Errorf("on a terminal without colour:\n%s\nelsewhere:\n%s", plain, piped)
+	}
+	if got := withoutEscapes(colored); got != plain {
+		t.Errorf("with colour:\n%s\nwithout:\n%s", got, plain)
+	}
+}
+
+// TestTerminalWidth: tables fit the terminal.
+func TestTerminalWidth(t *testing.T) {
+	t.Setenv("NO_COLOR", "1")
+	for _, columns := range []uint16{60, 80, 110} {
+		for _, args := range [][]string{{"compare"}, {"check"}, {"rules"}, {"rules", "--cautions"}} {
+			longest := 0
+			for _, line := range strings.Split(onTerminal(t, columns, args...), "\n") {
+				longest = max(longest, utf8.RuneCountInString(line))
+			}
+			if longest > int(columns) || longest < 50 {
+				t.Errorf("%s on %d columns: the longest line has %d characters", args, columns, longest)
+			}
+		}
+	}
+	// What takes two blocks at 80 columns stands in one at 110.
+	if blocks := strings.Count(onTerminal(t, 110, "compare"), "\nin series "); blocks != 1 {
+		t.Errorf("%d blocks on 110 columns", blocks)
+	}
+}
+
+// withoutEscapes takes the escape sequences out of a text.
+func withoutEscapes(s string) string {
+	var b strings.Builder
+	for {
+		before, after, found := strings.Cut(s, "\x1b[")
+		b.WriteString(before)
+		if !found {
+			return b.String()
+		}
+		_, s, _ = strings.Cut(after, "m")
+	}
+}
