@@ -185,6 +185,9 @@ func writeBlock(w io.Writer, all []row, cols [][]string, label, unitWidth int, s
 
 // Verdict says in one sentence which item is best and by how much.
 func Verdict(m *engine.Model, c *engine.Comparison) string {
+	if len(c.Ranked) == 0 {
+		return fmt.Sprintf("The scenario names no %s to compare.", c.Kind.Plural)
+	}
 	best, ok := c.Best()
 	if !ok {
 		return fmt.Sprintf("None of the %s can be recommended: each fails a check that forbids it or would not serve.", c.Kind.Plural)
