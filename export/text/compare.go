@@ -8,6 +8,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/formula"
 	"bankwright/engine/unit"
 )
 
@@ -114,10 +115,18 @@ func places(c *engine.Comparison) row {
 		case i == 0:
 			r.cells = append(r.cells, "best")
 		default:
-			r.cells = append(r.cells, percent(c.Lag(s)))
+			r.cells = append(r.cells, behind(c.Lag(s)))
 		}
 	}
 	return r
+}
+
+// behind says how far from the best a figure is.
+func behind(lag float64) string {
+	if formula.Near(lag+1, 1) {
+		return "level"
+	}
+	return percent(lag)
 }
 
 // percent writes a share with its sign: "+ 4 %".
@@ -201,7 +210,7 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 	if len(c.Ranked) > 1 && c.Ranked[1].Eligible {
 		second := c.Ranked[1]
 		lag := c.Lag(second)
-		if lag == 0 {
+		if formula.Near(lag+1, 1) {
 			return s + fmt.Sprintf(", level with %s.", name(second))
 		}
 		share := best.Figure/second.Figure - 1
