@@ -1,14 +1,12 @@
 package engine
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
-	"bankwright/engine/diag"
 	"bankwright/engine/eval"
 )
 
@@ -68,85 +66,6 @@ func (m *Model) Sentence(parts []check.Part, item int) string {
 	return b.String()
 }
 
-// ParseCell finds the cell of a name such as "shelf.oak.price" or
-// "shelf.oak.stock[3]"; a series without a step means its first.
-func (m *Model) ParseCell(name string) (eval.Cell, *diag.Diagnostic) {
-	fail := func(mend, format string, args ...any) (eval.Cell, *diag.Diagnostic) {
-		return eval.Cell{}, &diag.Diagnostic{Code: "unknown-name", Summary: fmt.Sprintf(format, args...), Mend: mend}
-	}
-	path, step, hasStep := strings.Cut(strings.TrimSuffix(name, "]"), "[")
-	parts := strings.Split(path, ".")
-	k := m.Kind(parts[0])
-	if k == nil {
-		return fail(diag.DidYouMean(parts[0], m.kindNames()), "there is no kind %s", parts[0])
-	}
-	rest, item := parts[1:], 0
-	if k.Many {
-		if len(rest) == 0 || k.Item(rest[0]) < 0 {
-			names := k.ItemNames()
-			mend := "Its items are " + strings.Join(names, ", ") + "."
-			if len(rest) > 0 {
-				if n := diag.DidYouMean(rest[0], names); n != "" {
-					mend = n
-				}
-				return fail(mend, "there is no %s named %s", k.Name, rest[0])
-			}
-			return fail(mend, "say which %s", k.Name)
-		}
-		item, rest = k.Item(rest[0]), rest[1:]
-	}
-	if len(rest) != 1 {
-		return fail("A cell is named kind.item.quantity, or kind.quantity where there is one item.", "%s is not the name of a cell", name)
-	}
-	q := k.Quantity(rest[0])
-	if q == nil {
-		return fail(diag.DidYouMean(rest[0], k.QuantityNames()), "%s has no quantity %s", k.Name, rest[0])
-	}
-	c := eval.Cell{Quantity: q, Item: item}
-	if q.Start != nil {
-		c.Row = 1
-	}
-	if hasStep {
-		return m.atStep(c, step, fail)
-	}
-	return c, nil
-}
-
-// atStep moves a cell to the step that is written behind it.
-func (m *Model) atStep(c eval.Cell, text string, fail func(mend, format string, args ...any) (eval.Cell, *diag.Diagnostic)) (eval.Cell, *diag.Diagnostic) {
-	q := c.Quantity
-	words := strings.Split(text, ",")
-	if len(words) != len(q.Axes) {
-		return fail("", "%s runs over %d axes, but %d steps are given", q.Name, len(q.Axes), len(words))
-	}
-	var steps []int
-	for i, w := range words {
-		a := q.Axes[i]
-		n := -1
-		if a.Kind != nil {
-			for j, it := range a.Kind.Items {
-				if it.Name == strings.TrimSpace(w) {
-					n = j
-				}
-			}
-		}
-		if n < 0 {
-			v, err := strconv.Atoi(strings.TrimSpace(w))
-			low := 1
-			if q.Start != nil && i == len(words)-1 {
-				low = 0
-			}
-			if err != nil || v < low || v > a.Steps {
-				return fail(fmt.Sprintf("The steps of %s run from %d to %d.", a.Name, low, a.Steps), "%s has no step %s", q.Name, w)
-			}
-			n = v - 1
-		}
-		steps = append(steps, n)
-	}
-	c.Row = q.Row(steps...)
-	return c, nil
-}
-
 func (m *Model) kindNames() []string {
 	var out []string
 	for _, k := range m.Kinds {
@@ -156,17 +75,3 @@ func (m *Model) kindNames() []string {
 }
 
 func nan() float64 { return math.NaN() }
-
-// ParseQuantity finds the quantity of a name such as "shelf.price"; a cell's
-// name is understood as well.
-func (m *Model) ParseQuantity(name string) (*check.Quantity, *diag.Diagnostic) {
-	parts := strings.Split(name, ".")
-	if k := m.Kind(parts[0]); k != nil && len(parts) == 2 {
-		if q := k.Quantity(parts[1]); q != nil {
-			return q, nil
-		}
-		return nil, &diag.Diagnostic{Code: "unknown-name", Summary: fmt.Sprintf("%s has no quantity %s", k.Name, parts[1]), Mend: diag.DidYouMean(parts[1], k.QuantityNames())}
-	}
-	c, problem := m.ParseCell(name)
-	return c.Quantity, problem
-}

@@ -111,6 +111,12 @@ func (c *Comparison) Lag(s Standing) float64 {
 	return (s.Figure - best.Figure) / abs(best.Figure)
 }
 
+// Level reports whether an item's figure equals the best within the tolerance.
+func (c *Comparison) Level(s Standing) bool {
+	best, ok := c.Best()
+	return ok && (s.Figure == best.Figure || formula.Near(s.Figure, best.Figure))
+}
+
 func abs(x float64) float64 {
 	if x < 0 {
 		return -x

@@ -59,9 +59,9 @@ func TestGarden(t *testing.T) {
 		{"bed.north.light", "0.750"}, // two rows: 1/2 + 1/4
 		{"bed.leek_2.light", "0.750"},
 	} {
-		cell, problem := m.ParseCell(c.cell)
-		if problem != nil {
-			t.Errorf("%s: %s %s", c.cell, problem.Summary, problem.Mend)
+		cell, err := m.ParseCell(c.cell)
+		if err != nil {
+			t.Error(err)
 			continue
 		}
 		if got := m.CellText(cell); got != c.want {

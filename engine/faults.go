@@ -12,10 +12,13 @@ import (
 
 // Faults are what the values themselves show to be wrong: operations without a
 // result, computed inputs out of their bounds, and axes that are too short.
-// A failure is told once, at the cell where it arises.
+// A failure is told once, at the cell where it arises, and with it how many
+// other cells of the same formula fail likewise.
 func (m *Model) Faults() diag.List {
 	var list diag.List
-	seen := map[eval.Cell]bool{}
+	failures := map[eval.Cell]bool{}
+	told := map[*check.Expr]*failed{} // by the part that fails
+	var order []*failed
 	for _, q := range m.Quantities {
 		if q.Type == decl.Points {
 			continue
@@ -29,12 +32,21 @@ func (m *Model) Faults() diag.List {
 					continue
 				}
 				cause := m.Result.Why(c)
-				if cause.Reason == eval.Failed && !seen[cause.Cell] {
-					seen[cause.Cell] = true
-					list.Add(m.failure(cause))
+				if cause.Reason != eval.Failed || failures[cause.Cell] {
+					continue
 				}
+				failures[cause.Cell] = true
+				if f := told[cause.Expr]; f != nil {
+					f.more++
+					continue
+				}
+				told[cause.Expr] = &failed{cause: cause}
+				order = append(order, told[cause.Expr])
 			}
 		}
+	}
+	for _, f := range order {
+		list.Add(m.failure(f))
 	}
 	m.shortAxes(&list)
 	return list
@@ -74,10 +86,24 @@ func (m *Model) shortAxes(list *diag.List) {
 	}
 }
 
+// failed is a part of a formula without a result, at the first cell where that
+// happens, and how many more there are.
+type failed struct {
+	cause eval.Cause
+	more  int
+}
+
 // failure tells of an operation without a result, with the values involved.
-func (m *Model) failure(cause eval.Cause) diag.Diagnostic {
+func (m *Model) failure(f *failed) diag.Diagnostic {
+	cause := f.cause
 	d := diag.Diagnostic{Code: "not-a-number", Mend: "Change one of these values, or let the formula ask first with ?: whether it can be computed."}
 	d.Summary = m.CellName(cause.Cell) + " has no result: " + m.whySentence(cause)
+	switch {
+	case f.more == 1:
+		d.Summary += "; nor has one more cell of this formula"
+	case f.more > 1:
+		d.Summary += fmt.Sprintf("; nor have %d more cells of this formula", f.more)
+	}
 	if f := m.FormulaAt(cause.Cell); f != nil {
 		d.At = f.Pos(cause.Expr.At.Start, cause.Expr.At.Len)
 	}

@@ -17,9 +17,9 @@ func TestPoints(t *testing.T) {
 	const points = 600 // more than two blocks of lanes
 	r := rand.New(rand.NewSource(1))
 	change := func(cell string, value func() float64) eval.Change {
-		c, problem := m.ParseCell(cell)
-		if problem != nil {
-			t.Fatal(problem.Summary)
+		c, err := m.ParseCell(cell)
+		if err != nil {
+			t.Fatal(err)
 		}
 		ch := eval.Change{Quantity: c.Quantity, Item: c.Item, Row: c.Row}
 		for range points {

@@ -254,14 +254,21 @@ func RulesJSON(w io.Writer, p *check.Program) error {
 	}
 	checks := []object{}
 	for _, c := range p.Checks {
-		checks = append(checks, object{{"name", c.Name}, {"of", c.Of.Name}, {"severity", c.Severity.String()},
-			{"require", c.Require.Text}, {"otherwise", c.Otherwise}, {"doc", c.Doc}, {"source", c.Source}})
+		checks = append(checks, declaredCheck(c))
 	}
 	return writeJSON(w, object{{"kinds", kinds}, {"checks", checks}})
 }
 
+// CheckRuleJSON writes what the rules declare of one check.
+func CheckRuleJSON(w io.Writer, c *check.Check) error { return writeJSON(w, declaredCheck(c)) }
+
 // RuleJSON writes what the rules declare of one quantity.
 func RuleJSON(w io.Writer, q *check.Quantity) error { return writeJSON(w, declared(q)) }
+
+func declaredCheck(c *check.Check) object {
+	return object{{"name", c.Name}, {"of", c.Of.Name}, {"severity", c.Severity.String()},
+		{"require", c.Require.Text}, {"otherwise", c.Otherwise}, {"doc", c.Doc}, {"source", c.Source}}
+}
 
 var typeNames = map[decl.Type]string{
 	decl.Number: "number", decl.Boolean: "boolean", decl.Text: "text", decl.Reference: "reference", decl.Set: "set", decl.Points: "points",

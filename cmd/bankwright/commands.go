@@ -116,9 +116,9 @@ func (a *app) explain() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			c, problem := m.ParseCell(cell)
-			if problem != nil {
-				return fmt.Errorf("%s", strings.TrimSuffix(problem.Summary+". "+problem.Mend, ". "))
+			c, err := m.ParseCell(cell)
+			if err != nil {
+				return err
 			}
 			t := m.Explain(c, depth)
 			if a.json {
@@ -170,9 +170,9 @@ func (a *app) rule(m *engine.Model, name string) error {
 	if check, ok := strings.CutPrefix(name, "check."); ok {
 		return a.checkRule(m, check)
 	}
-	q, problem := m.ParseQuantity(name)
-	if problem != nil {
-		return fmt.Errorf("%s", strings.TrimSuffix(problem.Summary+". "+problem.Mend, ". "))
+	q, err := m.ParseQuantity(name)
+	if err != nil {
+		return err
 	}
 	if a.json {
 		return export.RuleJSON(a.out, q)
@@ -186,6 +186,9 @@ func (a *app) checkRule(m *engine.Model, name string) error {
 	var names []string
 	for _, c := range m.Checks {
 		if c.Name == name {
+			if a.json {
+				return export.CheckRuleJSON(a.out, c)
+			}
 			text.CheckRule(a.out, c, a.style())
 			return nil
 		}

@@ -48,6 +48,9 @@ func (s *scope) noQuantity(at formula.Span, k *Kind, name string) {
 	if mend == "" && len(owners) > 0 {
 		mend = name + " belongs to " + strings.Join(owners, ", ") + "."
 	}
+	if mend == "" {
+		mend = "It must be a quantity of " + k.Name + ", a constant, or a path such as kind.quantity; the command rules lists them."
+	}
 	s.c.problem(s.f, at, "unknown-name", mend, "%s has no quantity %s", k.Name, name)
 }
 

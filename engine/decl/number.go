@@ -21,8 +21,11 @@ func (l *loader) number(n *node, u unit.Unit, name string, scenario bool) (float
 		return 0, false
 	}
 	if written.Name == "" && !bare(u) {
-		l.diags.Errorf(n.at, "unit", "Write \""+strings.TrimSpace(n.shown())+" "+u.Name+"\".",
-			"`%s` needs a unit", name)
+		mend := "Write \"" + strings.TrimSpace(n.shown()) + " " + u.Name + "\"."
+		if u.Name == "%" { // 0.05 may be meant as a share or as percent
+			mend = "Write \"" + unit.Format(100*v, -1) + " %\", or \"" + strings.TrimSpace(n.shown()) + " %\" if that is what is meant."
+		}
+		l.diags.Errorf(n.at, "unit", mend, "`%s` needs a unit", name)
 		return 0, false
 	}
 	if !l.currencyFits(n, written, scenario) {

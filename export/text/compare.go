@@ -8,7 +8,6 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
-	"bankwright/engine/formula"
 	"bankwright/engine/unit"
 )
 
@@ -115,18 +114,18 @@ func places(c *engine.Comparison) row {
 		case i == 0:
 			r.cells = append(r.cells, "best")
 		default:
-			r.cells = append(r.cells, behind(c.Lag(s)))
+			r.cells = append(r.cells, behind(c, s))
 		}
 	}
 	return r
 }
 
 // behind says how far from the best a figure is.
-func behind(lag float64) string {
-	if formula.Near(lag+1, 1) {
+func behind(c *engine.Comparison, s engine.Standing) string {
+	if c.Level(s) {
 		return "level"
 	}
-	return percent(lag)
+	return percent(c.Lag(s))
 }
 
 // percent writes a share with its sign: "+ 4 %".
@@ -209,8 +208,7 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 	s := fmt.Sprintf("%s is best: it has the %s %s, %s", name(best), extreme, c.By.Label, m.Text(c.By, best.Figure))
 	if len(c.Ranked) > 1 && c.Ranked[1].Eligible {
 		second := c.Ranked[1]
-		lag := c.Lag(second)
-		if formula.Near(lag+1, 1) {
+		if c.Level(second) {
 			return s + fmt.Sprintf(", level with %s.", name(second))
 		}
 		share := best.Figure/second.Figure - 1

@@ -3,7 +3,9 @@
 package xlsx
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -26,7 +28,11 @@ func Write(path string, b *export.Book) error {
 		return fmt.Errorf("the workbook %s cannot be written: %w", path, err)
 	}
 	if err := replace(path, data); err != nil {
-		return fmt.Errorf("the workbook cannot be written: %w", err)
+		var at *fs.PathError // its path would be that of the new file beside it
+		if errors.As(err, &at) {
+			err = at.Err
+		}
+		return fmt.Errorf("the workbook %s cannot be written: %w", path, err)
 	}
 	return nil
 }

@@ -1,0 +1,139 @@
+package engine
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"bankwright/engine/check"
+	"bankwright/engine/diag"
+	"bankwright/engine/eval"
+)
+
+// misnamed is the error for a name that means nothing, with what was perhaps
+// meant.
+func misnamed(mend, format string, args ...any) error {
+	text := fmt.Sprintf(format, args...)
+	if mend != "" {
+		text += ". " + strings.TrimSuffix(mend, ".")
+		if strings.HasSuffix(mend, "?") {
+			return errors.New(text)
+		}
+	}
+	return errors.New(text + ".")
+}
+
+// ParseCell finds the cell of a name such as "shelf.oak.price" or
+// "shelf.oak.stock[3]"; a series without a step means its first.
+func (m *Model) ParseCell(name string) (eval.Cell, error) {
+	path, step, hasStep := strings.Cut(name, "[")
+	if hasStep {
+		var closed bool
+		if step, closed = strings.CutSuffix(step, "]"); !closed {
+			return eval.Cell{}, misnamed("Write the step between brackets: "+path+"[1]", "%s is not the name of a cell", name)
+		}
+	}
+	parts := strings.Split(path, ".")
+	k := m.Kind(parts[0])
+	if k == nil {
+		return eval.Cell{}, misnamed(diag.DidYouMean(parts[0], m.kindNames()), "there is no kind %s", parts[0])
+	}
+	item, rest, err := itemOf(k, parts[1:])
+	if err != nil {
+		return eval.Cell{}, err
+	}
+	if len(rest) != 1 {
+		return eval.Cell{}, misnamed("A cell is named kind.item.quantity, or kind.quantity where there is one item", "%s is not the name of a cell", name)
+	}
+	q, err := quantityOf(k, rest[0])
+	if err != nil {
+		return eval.Cell{}, err
+	}
+	c := eval.Cell{Quantity: q, Item: item}
+	if q.Start != nil {
+		c.Row = 1
+	}
+	if hasStep {
+		c.Row, err = stepOf(q, step)
+	}
+	return c, err
+}
+
+// itemOf takes the item's name off a path, where the kind has many.
+func itemOf(k *check.Kind, path []string) (item int, rest []string, err error) {
+	if !k.Many {
+		return 0, path, nil
+	}
+	names := k.ItemNames()
+	switch {
+	case len(names) == 0:
+		return 0, nil, misnamed("", "the scenario has no %s", k.Name)
+	case len(path) == 0:
+		return 0, nil, misnamed("There are "+strings.Join(names, ", "), "say which %s", k.Name)
+	}
+	if item = k.Item(path[0]); item < 0 {
+		mend := diag.DidYouMean(path[0], names)
+		if mend == "" {
+			mend = "There are " + strings.Join(names, ", ")
+		}
+		return 0, nil, misnamed(mend, "there is no %s named %s", k.Name, path[0])
+	}
+	return item, path[1:], nil
+}
+
+func quantityOf(k *check.Kind, name string) (*check.Quantity, error) {
+	q := k.Quantity(name)
+	if q == nil {
+		return nil, misnamed(diag.DidYouMean(name, k.QuantityNames()), "%s has no quantity %s", k.Name, name)
+	}
+	return q, nil
+}
+
+// stepOf is the row of the step that is written behind a series: a number from
+// 1 for each axis (0 for a start), or an item's name on an axis over items.
+func stepOf(q *check.Quantity, text string) (int, error) {
+	if len(q.Axes) == 0 {
+		return 0, misnamed("Leave the step out", "%s is one value, not a series", q.Name)
+	}
+	words := strings.Split(text, ",")
+	if len(words) != len(q.Axes) {
+		return 0, misnamed("Write a step for each of its axes, as in "+q.Name+"[1"+strings.Repeat(",1", len(q.Axes)-1)+"]", "%s runs over %d axes", q.Name, len(q.Axes))
+	}
+	steps := make([]int, len(words))
+	for i, w := range words {
+		a, w := q.Axes[i], strings.TrimSpace(w)
+		steps[i] = -1
+		if a.Kind != nil {
+			for j, it := range a.Kind.Items {
+				if it.Name == w {
+					steps[i] = j
+				}
+			}
+		}
+		if steps[i] >= 0 {
+			continue
+		}
+		low := 1
+		if q.Start != nil && i == len(words)-1 {
+			low = 0
+		}
+		n, err := strconv.Atoi(w)
+		if err != nil || n < low || n > a.Steps {
+			return 0, misnamed(fmt.Sprintf("The steps of %s run from %d to %d", a.Name, low, a.Steps), "%s has no step %q", q.Name, w)
+		}
+		steps[i] = n - 1
+	}
+	return q.Row(steps...), nil
+}
+
+// ParseQuantity finds the quantity of a name such as "shelf.price"; a cell's
+// name is understood as well.
+func (m *Model) ParseQuantity(name string) (*check.Quantity, error) {
+	parts := strings.Split(name, ".")
+	if k := m.Kind(parts[0]); k != nil && len(parts) == 2 {
+		return quantityOf(k, parts[1])
+	}
+	c, err := m.ParseCell(name)
+	return c.Quantity, err
+}
