@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"bankwright/engine/check"
+	"bankwright/engine/decl"
 	"bankwright/engine/diag"
 	"bankwright/engine/eval"
 )
@@ -120,11 +121,23 @@ func stepOf(q *check.Quantity, text string) (int, error) {
 		}
 		n, err := strconv.Atoi(w)
 		if err != nil || n < low || n > a.Steps {
-			return 0, misnamed(fmt.Sprintf("The steps of %s run from %d to %d", a.Name, low, a.Steps), "%s has no step %q", q.Name, w)
+			return 0, misnamed(stepsOf(a, low), "%s has no step %q", q.Name, w)
 		}
 		steps[i] = n - 1
 	}
 	return q.Row(steps...), nil
+}
+
+// stepsOf says which steps an axis has.
+func stepsOf(a *decl.Axis, low int) string {
+	if a.Kind == nil {
+		return fmt.Sprintf("The steps of %s run from %d to %d", a.Name, low, a.Steps)
+	}
+	var names []string
+	for _, it := range a.Kind.Items {
+		names = append(names, it.Name)
+	}
+	return "There are " + strings.Join(names, ", ")
 }
 
 // ParseQuantity finds the quantity of a name such as "shelf.price"; a cell's
