@@ -123,6 +123,7 @@ func (pg *page) placeSeries() {
 		l.row, l.col = seriesRow, col
 		col += l.items() * l.across
 	}
+	pg.width = col
 }
 
 // head begins a sheet: title and a sentence.

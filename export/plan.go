@@ -22,6 +22,7 @@ type page struct {
 	starts bool    // some series on the page has a start
 	pulled []*line // what the formulas bring in from elsewhere
 	lines  []*line
+	width  int // of a page of series: its last column
 	sheet  *Sheet
 }
 

@@ -23,6 +23,9 @@ func NewBook(m *engine.Model) (*Book, error) {
 	return pl.book, pl.book.fill()
 }
 
+// mostColumns is how many columns a sheet can have.
+const mostColumns = 16384
+
 // plotBook makes the sheets; values that the engine does not compute are still
 // missing.
 func plotBook(m *engine.Model) *plan {
@@ -37,7 +40,10 @@ func plotBook(m *engine.Model) *plan {
 		pg.placeRules()
 	}
 	for _, pg := range pl.series {
-		pg.placeSeries()
+		if pg.placeSeries(); pg.width > mostColumns {
+			pl.fail("the sheet %s would need %d columns, but a sheet has %d: compare fewer items in one workbook", pg.name, pg.width, mostColumns)
+			return pl
+		}
 	}
 	for _, a := range pl.aliases {
 		a.l.row, a.l.col = a.of.row+a.down, a.of.col
