@@ -152,13 +152,14 @@ func (o *ordering) group(comp []int) (Group, bool) {
 	}
 	g := Group{Stepwise: true}
 	for _, part := range graph.Components(len(o.nodes), now) {
+		if !inside[part[0]] {
+			continue
+		}
 		if len(part) > 1 || o.reaches(part[0], part[0], false) {
 			o.cycle(graph.Cycle(part, now))
 			return Group{}, false
 		}
-		if inside[part[0]] {
-			g.Nodes = append(g.Nodes, o.nodes[part[0]])
-		}
+		g.Nodes = append(g.Nodes, o.nodes[part[0]])
 	}
 	return g, o.alike(g)
 }

@@ -217,6 +217,9 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 		}
 		return s + fmt.Sprintf(", %s %% %s %s.", unit.Format(100*share, 1), side, name(second))
 	}
+	if len(c.Ranked) == 1 {
+		return s + "; there is no other to compare it with."
+	}
 	return s + "; no other may be built and serves."
 }
 

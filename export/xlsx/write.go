@@ -159,12 +159,19 @@ func (w *writer) sheet(s *export.Sheet) error {
 	if err != nil {
 		return err
 	}
-	for col := len(s.Widths); col >= 1; col-- { // the library puts each in front of the others
-		if width := s.Widths[col-1]; width > 0 {
-			if err := stream.SetColWidth(col, col, width); err != nil {
+	// Right to left, since the library puts each call in front of the others;
+	// neighbours of one width in one call, since each call copies all before.
+	for last := len(s.Widths); last >= 1; {
+		width, first := s.Widths[last-1], last
+		for first > 1 && s.Widths[first-2] == width {
+			first--
+		}
+		if width > 0 {
+			if err := stream.SetColWidth(first, last, width); err != nil {
 				return err
 			}
 		}
+		last = first - 1
 	}
 	if s.FreezeRows+s.FreezeCols > 0 {
 		if err := stream.SetPanes(panes(s)); err != nil {
