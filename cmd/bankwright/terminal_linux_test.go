@@ -11,6 +11,16 @@ import (
 	"unsafe"
 )
 
+// noTerminal skips a test where the system has no pseudo-terminals, unless
+// everything is required to be there.
+func noTerminal(t *testing.T, err error) {
+	t.Helper()
+	if os.Getenv("BANKWRIGHT_REQUIRE") == "1" {
+		t.Fatalf("a pseudo-terminal is required: %v", err)
+	}
+	t.Skipf("no pseudo-terminals here: %v", err)
+}
+
 // terminal opens a pseudo-terminal so many characters wide and returns the end
 // that a program writes to, and what reads all that was written once that end is
 // closed.
@@ -18,12 +28,12 @@ func terminal(t *testing.T, columns uint16) (tty *os.File, written func() string
 	t.Helper()
 	master, err := os.OpenFile("/dev/ptmx", os.O_RDWR|syscall.O_NOCTTY, 0)
 	if err != nil {
-		t.Skipf("no pseudo-terminals here: %v", err)
+		noTerminal(t, err)
 	}
 	control := func(request uintptr, value unsafe.Pointer) {
 		t.Helper()
 		if _, _, errno := syscall.Syscall(syscall.SYS_IOCTL, master.Fd(), request, uintptr(value)); errno != 0 {
-			t.Skipf("no pseudo-terminals here: %v", errno)
+			noTerminal(t, errno)
 		}
 	}
 	unlock, number := int32(0), uint32(0)
@@ -33,7 +43,7 @@ func terminal(t *testing.T, columns uint16) (tty *os.File, written func() string
 	control(syscall.TIOCSWINSZ, unsafe.Pointer(&size))
 	tty, err = os.OpenFile(fmt.Sprintf("/dev/pts/%d", number), os.O_RDWR|syscall.O_NOCTTY, 0)
 	if err != nil {
-		t.Skipf("no pseudo-terminals here: %v", err)
+		noTerminal(t, err)
 	}
 	all := make(chan string)
 	go func() {

@@ -28,9 +28,6 @@ type Problem struct {
 	Mend string
 }
 
-// Error is the sentence.
-func (p *Problem) Error() string { return p.Text }
-
 // Parse reads a formula. It reports the first syntax error that expr's parser
 // finds, or every construct outside the subset.
 func Parse(src string) (*Node, []*Problem) {

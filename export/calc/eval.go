@@ -21,9 +21,6 @@ type Book struct {
 // New is a calculation of src.
 func New(src Source) *Book { return &Book{src: src, done: map[area]Value{}} }
 
-// Set fixes the value of a cell, so that it is not calculated.
-func (b *Book) Set(sheet, row, col int, v Value) { b.done[cellArea(sheet, row, col)] = v }
-
 func cellArea(sheet, row, col int) area { return area{sheet, row, col, row, col} }
 
 // Cell is the value of a cell. A cell that needs itself is an error value.
