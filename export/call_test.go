@@ -11,11 +11,15 @@ import (
 // TestRegistry holds the spreadsheet form of every function against its code,
 // at ties and ends as well: each argument in a cell, each step in a cell.
 func TestRegistry(t *testing.T) {
-	columns := [][]float64{{0.5, 0.8, 1}, {8000, 4500, 3300}}
+	rising := [][]float64{{0.5, 0.8, 1}, {8000, 4500, 3300}}
 	numbers := []float64{-2, -0.5, 0, 0.3, 0.5, 0.65, 0.8 * (1 + 1e-15), 0.8, 1, 1 + 1e-13, 2, 3, 4.5}
 	for _, f := range formula.Functions {
 		if f.TextKey {
 			continue // its form is a plain INDEX and MATCH; see TestRecalculated
+		}
+		columns := rising
+		if f.Falling {
+			columns = [][]float64{{1, 0.8, 0.5}}
 		}
 		n := len(f.Params) - f.Columns()
 		for _, a := range numbers {

@@ -6,7 +6,8 @@ package rules
 
 import "embed"
 
-// Files are the standard rules, one file for each subject.
+// Files are the standard rules, one file for each subject; published values
+// stand in tables.
 //
-//go:embed *.toml
+//go:embed *.toml tables/*.toml
 var Files embed.FS

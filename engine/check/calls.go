@@ -123,14 +123,25 @@ func (s *scope) columns(n *formula.Node, e *Expr) bool {
 	if fn.TextKey {
 		return true
 	}
-	rising := keys.Col == 0 // an item's own points are sorted by their first column
+	return s.sorted(keys, fn)
+}
+
+// sorted reports whether the keys rise or fall as a function needs it, and
+// says so where they do not.
+func (s *scope) sorted(keys *Expr, fn *formula.Function) bool {
+	rising, falling := keys.Col == 0, false // an item's own points are sorted by their first column
 	if keys.Table != nil {
-		rising = isRising(keys.Table, keys.Col)
+		rising, falling = isSorted(keys.Table, keys.Col, 1), isSorted(keys.Table, keys.Col, -1)
 	}
-	if !rising && fn.Rising {
+	switch {
+	case fn.Rising && !rising:
 		s.c.problem(s.f, keys.At, "table", "Sort the table by this column.", "%s needs a column that rises from row to row", fn.Name)
+	case fn.Falling && !falling:
+		s.c.problem(s.f, keys.At, "table", "Sort the table by this column, the largest first.", "%s needs a column that falls from row to row", fn.Name)
+	default:
+		return true
 	}
-	return rising || !fn.Rising
+	return false
 }
 
 // pathHead is a reference without its last name.
@@ -142,9 +153,11 @@ func pathHead(r *Ref) string {
 	return strings.Join(append(names, r.Target.Name), ".")
 }
 
-func isRising(t *decl.Table, col int) bool {
+// isSorted reports whether a column rises (sign 1) or falls (sign -1) from row
+// to row.
+func isSorted(t *decl.Table, col int, sign float64) bool {
 	for i := 1; i < len(t.Rows); i++ {
-		if t.Rows[i].Numbers[col] <= t.Rows[i-1].Numbers[col] {
+		if sign*(t.Rows[i].Numbers[col]-t.Rows[i-1].Numbers[col]) <= 0 {
 			return false
 		}
 	}

@@ -1,6 +1,8 @@
 package decl
 
 import (
+	"slices"
+
 	"bankwright/engine/unit"
 )
 
@@ -162,6 +164,9 @@ func (l *loader) unitOf(r *ruleSet, f *fields, n *node) unit.Unit {
 	return u
 }
 
+// maxAxes is how many axes a series may nest.
+const maxAxes = 3
+
 // series reads what a quantity runs over.
 func (l *loader) series(f *fields, q *Quantity) {
 	over := f.n.get("over")
@@ -172,12 +177,12 @@ func (l *loader) series(f *fields, q *Quantity) {
 			f.ok = false
 			continue
 		}
-		if i == 1 && len(q.Over) == 1 && q.Over[0] == a {
+		if slices.Contains(q.Over, a) {
 			f.fault(n.at, "duplicate", "Name two different axes.", "`%s` cannot run over the same axis twice", q.Name)
 			continue
 		}
-		if i == 2 {
-			f.fault(n.at, "length", "Name one axis or two.", "a series runs over at most two axes")
+		if i == maxAxes {
+			f.fault(n.at, "length", "Name three axes at most.", "a series runs over at most three axes")
 			break
 		}
 		if steps *= max(a.Steps, 1); steps > maxSteps {

@@ -1,6 +1,7 @@
 package decl
 
 import (
+	"math"
 	"strconv"
 	"strings"
 )
@@ -119,7 +120,19 @@ func (l *loader) values(n *node, q *Quantity, axes []*Axis, one func(*node) (flo
 		}
 		out = append(out, v...)
 	}
+	for rest := axes[0].Steps * inner; ok && len(out) < rest; {
+		out = append(out, l.beyond(q))
+	}
 	return out, ok
+}
+
+// beyond is what a list that is shorter than its axis has in the steps left
+// over: the default where that is one value, else nothing.
+func (l *loader) beyond(q *Quantity) float64 {
+	if d := q.Default; d != nil && len(d.Values) == 1 {
+		return d.Values[0]
+	}
+	return math.NaN()
 }
 
 func repeat(v float64, n int) []float64 {
@@ -136,6 +149,9 @@ func (l *loader) oneEach(n *node, q *Quantity, a *Axis) bool {
 		l.diags.Errorf(n.at, "wrong-type", "Write one value, which then counts for all.",
 			"`%s` runs over the %s of a scenario, which rules do not know", q.Name, a.Kind.Plural)
 		return false
+	}
+	if a.Active != nil && len(n.kids) > 0 && len(n.kids) < a.Steps {
+		return true // only so many steps may be in use; values fills up
 	}
 	if len(n.kids) == a.Steps || a.Kind != nil && l.unread {
 		return len(n.kids) > 0 && len(n.kids) == a.Steps

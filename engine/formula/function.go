@@ -12,6 +12,7 @@ type Function struct {
 
 	TextKey bool // the keys, and what is looked up, are texts
 	Rising  bool // the first column must rise from row to row
+	Falling bool // the first column must fall from row to row
 
 	// Dim is the dimension rule, given the dimensions of the arguments (Any
 	// fits all: see Fit). It returns a sentence where they do not fit.

@@ -81,6 +81,26 @@ var Functions = []*Function{
 		Result: "LN({x})",
 	},
 	{
+		Name: "sin", Doc: "the sine of the angle x", Params: []string{"x"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Sin(x[0]) },
+		Result: "SIN({x})",
+	},
+	{
+		Name: "cos", Doc: "the cosine of the angle x", Params: []string{"x"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Cos(x[0]) },
+		Result: "COS({x})",
+	},
+	{
+		Name: "tan", Doc: "the tangent of the angle x", Params: []string{"x"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Tan(x[0]) },
+		Result: "TAN({x})",
+	},
+	{
+		Name: "acos", Doc: "the angle between 0 and 180 degrees whose cosine is x", Params: []string{"x"},
+		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Acos(x[0]) },
+		Result: "ACOS({x})",
+	},
+	{
 		Name: "discount", Doc: "what a payment after that many years is worth now at a rate a year", Params: []string{"rate", "years"},
 		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Pow(1+x[0], -x[1]) },
 		Result: "(1+{rate})^(-({years}))",
@@ -134,6 +154,21 @@ var Functions = []*Function{
 		},
 		Steps: []SheetStep{
 			{"row", "1+SUMPRODUCT(ISNUMBER({sizes})*({sizes}<{x}-tolerance*ABS({x})))"},
+		},
+		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
+	},
+	{
+		Name: "at_most", Doc: "the largest entry of a falling column that is not above x", Params: []string{"[sizes]", "x"}, Falling: true,
+		Dim: alike, Eval: func(cols [][]float64, x []float64) float64 {
+			for _, v := range cols[0] {
+				if AtMost(v, x[0]) {
+					return v
+				}
+			}
+			return math.NaN()
+		},
+		Steps: []SheetStep{
+			{"row", "1+SUMPRODUCT(ISNUMBER({sizes})*({sizes}>{x}+tolerance*ABS({x})))"},
 		},
 		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
 	},

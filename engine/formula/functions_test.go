@@ -105,6 +105,15 @@ func TestThresholds(t *testing.T) {
 			t.Errorf("at_least(%v) = %v, want %v", c.x, got, c.want)
 		}
 	}
+	falling := [][]float64{{30, 20, 10}}
+	for _, c := range []struct{ x, want float64 }{{30, 30}, {29, 20}, {20 * (1 - 1e-14), 20}, {10, 10}} {
+		if got := apply(t, "at_most", falling, c.x); got != c.want {
+			t.Errorf("at_most(%v) = %v, want %v", c.x, got, c.want)
+		}
+	}
+	if got := apply(t, "at_most", falling, 9.9); got == got {
+		t.Errorf("at_most below the table = %v, want no value", got)
+	}
 	if got := apply(t, "at_least", sizes, 20.1); got == got {
 		t.Errorf("at_least above the table = %v, want no value", got)
 	}

@@ -66,7 +66,7 @@ func TestParseErrors(t *testing.T) {
 		{"UDS/kWh", `there is no unit "UDS"`, `Write "USD/kWh".`, 0, 3},
 		{"mnth", `there is no unit "mnth"`, `Write "month".`, 0, 4},
 		{"kWh/Day", `there is no unit "Day"`, `Write "kWh/day".`, 4, 3},
-		{"deg C", `there is no unit "deg C"`, `Write "°C".`, 0, 5},
+		{"deg C", `"deg C" is not one unit`, `Write "°C".`, 0, 5},
 		{"per cent", `there is no unit "per cent"`, `Write "%".`, 0, 8},
 		{"sq ft", `there is no unit "sq ft"`, `Write "ft²".`, 0, 5},
 		{"gribble", `there is no unit "gribble"`, list, 0, 7},

@@ -1,5 +1,7 @@
 package unit
 
+import "math"
+
 // unitTable holds every unit that can be written, by its spelling; currencies
 // are in currency.go. Factors: NIST SP 811, Appendix B.8 (foot 0.3048 m, inch
 // 0.0254 m, pound 0.453 592 37 kg, litre 0.001 m³, year of 365 days; all
@@ -78,6 +80,7 @@ var unitTable = func() map[string]Unit {
 
 	add(None, 1, 1, "1")
 	add(None, 1, 100, "%")
+	add(None, math.Pi, 180, "deg") // an angle is a plain number: that of radians
 	add(None, 1, 1, "cycles", "cycle")
 	add(Money, 1, 1, "money")
 	return t

@@ -87,6 +87,10 @@ var functions = map[string]func(args []block) block{
 	"EXP":   func(a []block) block { return numeric(a[0], math.Exp) },
 	"INT":   func(a []block) block { return numeric(a[0], math.Floor) },
 	"LN":    func(a []block) block { return numeric(a[0], math.Log) },
+	"SIN":   func(a []block) block { return numeric(a[0], math.Sin) },
+	"COS":   func(a []block) block { return numeric(a[0], math.Cos) },
+	"TAN":   func(a []block) block { return numeric(a[0], math.Tan) },
+	"ACOS":  func(a []block) block { return numeric(a[0], math.Acos) },
 	"ROUND": func(a []block) block { return round(a) },
 	"PV":    presentValue,
 }
