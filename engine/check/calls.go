@@ -59,9 +59,12 @@ func (s *scope) function(n *formula.Node, fn *formula.Function) *Expr {
 	var dims []unit.Dim
 	for i, a := range n.Args {
 		var arg *Expr
-		if i < fn.Columns() {
+		switch {
+		case i == 0 && fn.History():
+			arg = s.history(a, fn)
+		case i < fn.Columns():
 			arg = s.column(a, fn)
-		} else {
+		default:
 			arg = s.expr(a)
 			want := decl.Number
 			if fn.TextKey {
@@ -89,6 +92,16 @@ func (s *scope) function(n *formula.Node, fn *formula.Function) *Expr {
 	return e
 }
 
+// history resolves an argument that must be a series, of which the steps along
+// the axes that the formula has not are taken.
+func (s *scope) history(n *formula.Node, fn *formula.Function) *Expr {
+	if n.Kind != formula.Name {
+		s.c.problem(s.f, n.At, "series", "Give the calculation a name as a series of its own.", "%s takes the name of a series here", fn.Name)
+		return bad(n)
+	}
+	return s.steps(n, s.name(n), &Expr{Op: Fold, At: n.At, Fold: &FoldSpec{Kind: Steps}})
+}
+
 // column resolves an argument that must be a table column.
 func (s *scope) column(n *formula.Node, fn *formula.Function) *Expr {
 	if n.Kind != formula.Name {
@@ -106,15 +119,23 @@ func (s *scope) column(n *formula.Node, fn *formula.Function) *Expr {
 // columns checks that the columns of a table function belong together and that
 // the keys are in the order which the function relies on.
 func (s *scope) columns(n *formula.Node, e *Expr) bool {
-	keys, fn := e.Args[0], e.Fn
-	for _, col := range e.Args[1:fn.Columns()] {
+	fn := e.Fn
+	cols := e.Args[:fn.Columns()]
+	if fn.History() {
+		cols = cols[1:]
+	}
+	if len(cols) == 0 {
+		return true
+	}
+	keys := cols[0]
+	for _, col := range cols[1:] {
 		if col.Table != keys.Table || (col.Ref == nil) != (keys.Ref == nil) || col.Ref != nil && pathHead(col.Ref) != pathHead(keys.Ref) {
 			s.c.problem(s.f, col.At, "table", "", "the columns of %s must be of one table", fn.Name)
 			return false
 		}
 	}
-	if fn.Columns() > 1 {
-		e.Type = e.Args[1].Type
+	if len(cols) > 1 {
+		e.Type = cols[1].Type
 	}
 	if fn.TextKey != (keys.Type == decl.Text) {
 		s.c.problem(s.f, keys.At, "table", "Look numbers up with lookup, texts with lookup_name.", "%s cannot look into a column of this kind", fn.Name)
@@ -211,8 +232,20 @@ func (s *scope) series(n *formula.Node, k FoldKind) *Expr {
 		}
 		return e
 	}
-	if x.Op != Read {
-		s.c.problem(s.f, n.At, "series", "", "%s is not a series", strings.Join(n.Args[0].Path, "."))
+	if e = s.steps(n, x, e); e.Op != Fold || !s.foldType(n, e, x) {
+		return bad(n)
+	}
+	return e
+}
+
+// steps makes e, an aggregate or a history, run over the steps of x along the
+// axes that the formula has not.
+func (s *scope) steps(n *formula.Node, x, e *Expr) *Expr {
+	switch {
+	case x.Type == unknownType:
+		return x
+	case x.Op != Read:
+		s.c.problem(s.f, n.At, "series", "", "this is not a series")
 		return bad(n)
 	}
 	for _, a := range x.Ref.Target.Axes {
@@ -224,7 +257,8 @@ func (s *scope) series(n *formula.Node, k FoldKind) *Expr {
 		s.c.problem(s.f, n.At, "series", "Use the name alone.", "%s has one value here, there is nothing to aggregate", x.Ref.Path)
 		return bad(n)
 	}
-	if !s.foldType(n, e, x) {
+	e.Type, e.Dim, e.Args = decl.Number, x.Dim, []*Expr{x}
+	if e.Fold.Kind == Steps && !s.typed(x, decl.Number, "a history") {
 		return bad(n)
 	}
 	return e

@@ -168,6 +168,7 @@ const (
 	First
 	Last
 	Length // number of rows of a Column
+	Steps  // no aggregate: the values themselves, an argument of a function that takes a history
 )
 
 // FoldSpec is an aggregate, either over the items of a kind (Items set; Args[0]

@@ -38,6 +38,9 @@ func (ref *reference) environment(w *worker) (env map[string]any, missing bool) 
 		case s.e.Op == check.Column:
 			env[s.name] = w.column(s.e, 0)
 			missing = missing || w.column(s.e, 0) == nil
+		case s.e.Op == check.Fold && s.e.Fold.Kind == check.Steps:
+			env[s.name] = w.column(s.e, 0)
+			missing = missing || w.column(s.e, 0) == nil
 		case s.e.Op != check.Fold:
 			env[s.name] = value(s.e)
 		case s.e.Fold.Kind == check.Length:

@@ -100,11 +100,7 @@ func (w *worker) member(set *check.Ref, lane int) bool {
 
 // foldSeries combines the steps in use along the collapsed axes of a series.
 func (w *worker) foldSeries(dst []float64, e *check.Expr) {
-	ref, over := e.Args[0].Ref, e.Fold.Over
-	q := ref.Target
-	n := len(q.Kind.Items)
-	col := w.r.cols[q.Index]
-	limit := make([]int, len(over))
+	ref := e.Args[0].Ref
 	for i := range dst {
 		p, item := w.reach(ref, w.lo+i)
 		t := newTally(e.Fold.Kind)
@@ -112,14 +108,23 @@ func (w *worker) foldSeries(dst []float64, e *check.Expr) {
 			dst[i] = math.NaN()
 			continue
 		}
-		for j, a := range over {
-			limit[j] = w.r.active(q.Kind, a, p, item)
-		}
-		eachWithin(over, limit, func(at []int) {
-			t.add(col[w.rowOf(q, over, at)*w.r.Points*n+p*n+item])
-		})
+		w.eachValue(ref.Target, e.Fold.Over, p, item, t.add)
 		dst[i] = t.result()
 	}
+}
+
+// eachValue calls f with the values of an item's series along the steps in use
+// of some of its axes, the others being current.
+func (w *worker) eachValue(q *check.Quantity, over []*decl.Axis, p, item int, f func(float64)) {
+	n := len(q.Kind.Items)
+	col := w.r.cols[q.Index]
+	limit := make([]int, len(over))
+	for j, a := range over {
+		limit[j] = w.r.active(q.Kind, a, p, item)
+	}
+	eachWithin(over, limit, func(at []int) {
+		f(col[w.rowOf(q, over, at)*w.r.Points*n+p*n+item])
+	})
 }
 
 // eachWithin counts through the steps in use, the last axis fastest.

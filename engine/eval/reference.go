@@ -164,6 +164,9 @@ func (w *rewriter) rewrite(n ast.Node, e *check.Expr) ast.Node {
 	case check.Step, check.Column:
 		return w.slot(e)
 	case check.Fold:
+		if e.Fold.Kind == check.Steps {
+			return w.slot(e)
+		}
 		return w.fold(n, e)
 	}
 	switch n := n.(type) {

@@ -136,11 +136,27 @@ func (w *worker) column(e *check.Expr, lane int) []float64 {
 	if e.Table != nil {
 		return w.r.tableColumn(e.Table, e.Col)
 	}
+	if e.Op == check.Fold {
+		return w.history(e, lane)
+	}
 	_, item := w.reach(e.Ref, lane)
 	if item < 0 || w.r.points[e.Ref.Target.Index][item] == nil {
 		return nil
 	}
 	return w.r.points[e.Ref.Target.Index][item][e.Col]
+}
+
+// history is the values along the steps in use of a series; nil where a
+// reference on the way is absent.
+func (w *worker) history(e *check.Expr, lane int) []float64 {
+	ref, over := e.Args[0].Ref, e.Fold.Over
+	p, item := w.reach(ref, lane)
+	if item < 0 {
+		return nil
+	}
+	out := []float64{}
+	w.eachValue(ref.Target, over, p, item, func(v float64) { out = append(out, v) })
+	return out
 }
 
 // call applies a registry function lane by lane.

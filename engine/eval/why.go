@@ -101,11 +101,16 @@ func (w *worker) why(c Cell, e *check.Expr) Cause {
 		return w.whyFold(c, e)
 	}
 	for _, a := range e.Args {
-		if a.Op == check.Column {
+		switch {
+		case a.Op == check.Column:
 			if cause, ok := w.whyColumn(a); ok {
 				return cause
 			}
-		} else if missing(a) {
+		case a.Op == check.Fold && a.Fold.Kind == check.Steps:
+			if cause := w.whyFold(c, a); cause.Cell != c {
+				return cause
+			}
+		case missing(a):
 			return w.why(c, a)
 		}
 	}

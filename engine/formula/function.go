@@ -7,7 +7,7 @@ import "bankwright/engine/unit"
 type Function struct {
 	Name   string
 	Doc    string   // one line; names the parameters
-	Params []string // a name in square brackets is a table column: "[xs]"
+	Params []string // "[xs]" is a table column; "<history>" in front is a whole series
 	Rest   bool     // the last parameter may be repeated
 
 	TextKey bool // the keys, and what is looked up, are texts
@@ -25,7 +25,8 @@ type Function struct {
 	// Steps and Result are the spreadsheet form: text in which {name} stands
 	// for an argument (safe inside parentheses or between commas), {...} for
 	// all arguments, {#label} for the cell of an earlier step. Each step
-	// becomes a cell of its own.
+	// becomes a cell of its own. A function without Result cannot be live there:
+	// its cell holds the computed value and is marked as computed.
 	Steps  []SheetStep
 	Result string
 }

@@ -173,6 +173,18 @@ var Functions = []*Function{
 		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
 	},
 	{
+		Name: "rainflow", Params: []string{"<history>", "[ranges]", "[cycles]", "scale"}, Rising: true,
+		Doc: "share of a life that one turn of a repeating history takes: its rainflow cycles, divided by scale, against a curve of cycles on log-log paper",
+		Dim: func(d []unit.Dim) (unit.Dim, string) {
+			share, ok := unit.Div(d[0], d[3])
+			if _, fits := unit.Fit(share, d[1]); !ok || !fits {
+				return unit.None, "the history divided by scale is not like the ranges of the curve"
+			}
+			return unit.None, ""
+		},
+		Eval: damage,
+	},
+	{
 		Name: "interpolate", Doc: "y at x on straight lines between points, held at the ends", Params: []string{"[xs]", "[ys]", "x"}, Rising: true,
 		Dim: fromColumns, Eval: func(cols [][]float64, x []float64) float64 {
 			return between(cols, x[0], func(x, x0, x1, y0, y1 float64) float64 {
@@ -184,14 +196,7 @@ var Functions = []*Function{
 	},
 	{
 		Name: "interpolate_log", Doc: "y at x on lines that are straight on log-log paper, held at the ends", Params: []string{"[xs]", "[ys]", "x"}, Rising: true,
-		Dim: fromColumns, Eval: func(cols [][]float64, x []float64) float64 {
-			return between(cols, x[0], func(x, x0, x1, y0, y1 float64) float64 {
-				if x0 <= 0 || y0 <= 0 || y1 <= 0 {
-					return math.NaN()
-				}
-				return y0 * math.Pow(y1/y0, math.Log(x/x0)/math.Log(x1/x0))
-			})
-		},
+		Dim: fromColumns, Eval: func(cols [][]float64, x []float64) float64 { return betweenLog(cols, x[0]) },
 		Steps:  betweenSteps,
 		Result: "IF({#upper}={#lower},{#from},{#from}*({#to}/{#from})^(LN({#held}/{#lower})/LN({#upper}/{#lower})))",
 	},
@@ -207,6 +212,16 @@ var betweenSteps = []SheetStep{
 	{"to", "INDEX({ys},MIN({#row}+1,COUNT({xs})))"},
 }
 
+// betweenLog is y at x on lines that are straight on log-log paper.
+func betweenLog(cols [][]float64, x float64) float64 {
+	return between(cols, x, func(x, x0, x1, y0, y1 float64) float64 {
+		if x0 <= 0 || y0 <= 0 || y1 <= 0 {
+			return math.NaN()
+		}
+		return y0 * math.Pow(y1/y0, math.Log(x/x0)/math.Log(x1/x0))
+	})
+}
+
 var byName = func() map[string]*Function {
 	m := map[string]*Function{}
 	for _, f := range Functions {
@@ -218,11 +233,18 @@ var byName = func() map[string]*Function {
 // Lookup finds a function by name, nil if there is none.
 func Lookup(name string) *Function { return byName[name] }
 
-// Columns is how many of the parameters are table columns; they come first.
+// History reports whether the first parameter is a whole series.
+func (f *Function) History() bool { return len(f.Params) > 0 && f.Params[0][0] == '<' }
+
+// Live reports whether the function has a spreadsheet form.
+func (f *Function) Live() bool { return f.Result != "" }
+
+// Columns is how many of the parameters are lists of values, a history or table
+// columns; they come first.
 func (f *Function) Columns() int {
 	n := 0
 	for _, p := range f.Params {
-		if p[0] == '[' {
+		if p[0] == '[' || p[0] == '<' {
 			n++
 		}
 	}

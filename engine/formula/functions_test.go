@@ -167,7 +167,7 @@ func TestInterpolation(t *testing.T) {
 // gives no value out.
 func TestRegistry(t *testing.T) {
 	for _, f := range Functions {
-		if f.Doc == "" || f.Dim == nil || f.Eval == nil || f.Result == "" {
+		if f.Doc == "" || f.Dim == nil || f.Eval == nil || (f.Result == "") != f.History() {
 			t.Errorf("%s is not whole", f.Name)
 		}
 		known := map[string]bool{"...": f.Rest}
