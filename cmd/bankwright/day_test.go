@@ -1,0 +1,175 @@
+package main
+
+import (
+	"math"
+	"testing"
+
+	"bankwright/engine"
+	"bankwright/engine/formula"
+)
+
+// solved is a scenario with its values, by the names of cells.
+type solved struct {
+	t *testing.T
+	m *engine.Model
+}
+
+func solve(t *testing.T, file string) solved {
+	t.Helper()
+	m, faults, _ := engine.Load(sources(file))
+	if m == nil {
+		t.Fatalf("%s: %v", file, faults)
+	}
+	return solved{t, m}
+}
+
+// at is a value in base units; steps count from 1.
+func (s solved) at(kind, item, quantity string, steps ...int) float64 {
+	s.t.Helper()
+	k := s.m.Program.Kind(kind)
+	q := k.Quantity(quantity)
+	for i := range steps {
+		steps[i]--
+	}
+	return s.m.Result.At(q, k.Item(item), q.Row(steps...))
+}
+
+// TestTypicalDay lives the days of testdata/typical_day.toml again and again,
+// from an arbitrary charge, until they repeat themselves, with its own plain
+// arithmetic: the two passes of the rules must be that day, hour by hour, in
+// every month and for both ages, and what they come to must agree.
+func TestTypicalDay(t *testing.T) {
+	s := solve(t, "../../testdata/typical_day.toml")
+	lost, spilled, helped, refilled := 0, 0, 0, 0
+	for _, alt := range []string{"sun_only", "small", "ample", "slow", "helped"} {
+		for month := 1; month <= 12; month++ {
+			for age := 1; age <= 2; age++ {
+				d := s.live(alt, age, month)
+				for hour := 1; hour <= 24; hour++ {
+					if got := s.at("alternative", alt, "charge", age, month, hour); math.Abs(got-d.charge[hour]) > 1e-8 {
+						t.Errorf("%s, age %d, month %d, hour %d: charge %v, lived %v", alt, age, month, hour, got, d.charge[hour])
+					}
+				}
+				for name, want := range map[string]float64{"day_unmet": d.unmet, "day_spilled": d.spilled, "day_drawn": d.drawn, "helped_out": d.helped} {
+					if got := s.at("alternative", alt, name, age, month); math.Abs(got-want) > 1e-8 {
+						t.Errorf("%s, age %d, month %d: %s %v, lived %v", alt, age, month, name, got, want)
+					}
+				}
+				lost, spilled, helped = lost+one(d.unmet > 1), spilled+one(d.spilled > 1), helped+one(d.helped > 1)
+				refilled += one(d.charge[24] > 0)
+			}
+		}
+	}
+	if lost == 0 || spilled == 0 || helped == 0 || refilled == 0 || refilled == 120 {
+		t.Errorf("the scenario has no days of every sort: %d lack, %d spill, %d are helped out, %d of 120 end with a charge", lost, spilled, helped, refilled)
+	}
+}
+
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// livedDay is a day that repeats itself.
+type livedDay struct {
+	charge                        [25]float64 // at the end of each hour, from 1
+	unmet, spilled, drawn, helped float64
+}
+
+// live repeats a day of an alternative. What loads and sources do in each hour
+// is taken from the model; the rest is worked here.
+func (s solved) live(alt string, age, month int) livedDay {
+	a := func(q string, steps ...int) float64 { return s.at("alternative", alt, q, steps...) }
+	capacity := a("usable_energy")
+	if age == 2 {
+		capacity *= 0.8
+	}
+	limit := a("charge_power_limit", month)
+	run := a("reserve_share", month)
+	var need, offered, reserves [25]float64
+	for hour := 1; hour <= 24; hour++ {
+		need[hour], reserves[hour] = a("hour_need", hour), a("reserve_offer", hour)
+		offered[hour] = a("sun_offer", month, hour) + a("timed_offer", hour) + run*reserves[hour]
+	}
+	var d livedDay
+	charge := capacity / 3
+	for range 10_000 {
+		d = livedDay{}
+		for hour := 1; hour <= 24; hour++ {
+			before := charge
+			if left := offered[hour] - need[hour]; left >= 0 {
+				taken := math.Min(left, limit)
+				if full := (capacity - charge) / 0.94; taken > full {
+					taken = full
+				}
+				charge += taken * 0.94
+				d.spilled += left - taken
+			} else {
+				charge += left
+				if charge < 0 {
+					help := math.Min(-charge, (1-run)*reserves[hour])
+					d.helped += help
+					d.unmet += -charge - help
+					charge = 0
+				}
+				d.drawn += before - charge
+			}
+			d.charge[hour] = charge
+		}
+	}
+	return d
+}
+
+// TestHours: what the loads draw over a day is their energy, wherever their
+// hours lie, and it lies there.
+func TestHours(t *testing.T) {
+	s := solve(t, "../../testdata/typical_day.toml")
+	for _, load := range []string{"fridge", "lights", "saw"} {
+		sum := 0.0
+		for hour := 1; hour <= 24; hour++ {
+			sum += s.at("load", load, "ac_hour", hour) + s.at("load", load, "dc_hour", hour)
+		}
+		if want := s.at("load", load, "daily_energy"); math.Abs(sum-want) > 1e-9 {
+			t.Errorf("%s: %v Wh in the hours of a day, %v by its inputs", load, sum, want)
+		}
+	}
+	// On from 18:30 to 01:30: half of hour 19, then whole hours to half of hour 2.
+	for hour, want := range map[int]float64{18: 0, 19: 25, 20: 50, 24: 50, 1: 50, 2: 25, 3: 0} {
+		if got := s.at("load", "lights", "dc_hour", hour); math.Abs(got-want) > 1e-9 {
+			t.Errorf("lights draw %v W in hour %d, want %v", got, hour, want)
+		}
+	}
+	if got := s.at("load", "saw", "ac_hour", 11); math.Abs(got-3.0/9*400) > 1e-9 {
+		t.Errorf("the saw draws %v W in hour 11, want three ninths of 400 Wh", got)
+	}
+	// 22:15 to 03:45 next morning at 60 W and 85 %.
+	for hour, want := range map[int]float64{22: 0, 23: 0.75 * 51, 24: 51, 3: 51, 4: 0.75 * 51, 5: 0} {
+		if got := s.at("source", "night_mains", "timed_hour", hour); math.Abs(got-want) > 1e-9 {
+			t.Errorf("the mains offer %v W in hour %d, want %v", got, hour, want)
+		}
+	}
+}
+
+// TestDayWear counts the cycles of every day by the rainflow method (itself
+// held against ASTM E1049-85 (2017), 5.4.4, in engine/formula) from the charges
+// themselves, and compares with the rules' count, which looks at the deepest
+// cycle and the rest.
+func TestDayWear(t *testing.T) {
+	s := solve(t, "../../testdata/typical_day.toml")
+	curve := [][]float64{{0.2, 0.5, 0.8, 1}, {20000, 7000, 4000, 3000}}
+	for month := 1; month <= 12; month++ {
+		var charge []float64
+		for hour := 1; hour <= 24; hour++ {
+			charge = append(charge, s.at("alternative", "ample", "charge", 1, month, hour))
+		}
+		want := formula.Lookup("rainflow").Eval([][]float64{charge, curve[0], curve[1]}, []float64{4 * 1280})
+		if got := s.at("alternative", "ample", "counted_wear", 1, month); math.Abs(got-want) > 1e-15 {
+			t.Errorf("month %d: counted wear %v, want %v", month, got, want)
+		}
+		if got := s.at("alternative", "ample", "day_wear", 1, month); math.Abs(got/want-1) > 0.1 {
+			t.Errorf("month %d: wear %v by the deepest cycle and the rest, %v by rainflow counting", month, got, want)
+		}
+	}
+}
