@@ -60,6 +60,9 @@ func (m *Model) bounds(list *diag.List, c eval.Cell, v float64) {
 		return
 	}
 	at := q.OwnFormula(c.Item).At
+	if q.Whole && !decl.IsWhole(v) {
+		list.Errorf(at, "bounds", "", "%s comes to %s, but must be a whole number", m.CellName(c), m.Text(q, v))
+	}
 	if q.Min != nil && v < q.Min.Value {
 		list.Errorf(at, "bounds", "", "%s comes to %s, below the least that is possible, %s", m.CellName(c), m.Text(q, v), q.Min.Written)
 	}

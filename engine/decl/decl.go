@@ -102,6 +102,7 @@ type Quantity struct {
 	Default  *Given // an input that the scenario need not give
 	Optional bool   // an input that may be absent
 	Min, Max *Bound // hard limits
+	Whole    bool   // only whole numbers are possible; plain numbers alone
 	UsualMin *Bound // outside the usual range: a warning
 	UsualMax *Bound
 }

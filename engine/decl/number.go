@@ -122,6 +122,12 @@ const tolerance = 1e-12
 
 func below(a, b float64) bool { return a < b && b-a > tolerance*max(math.Abs(a), math.Abs(b)) }
 
+// IsWhole reports whether a number is whole within the tolerance of all
+// comparisons.
+func IsWhole(v float64) bool {
+	return math.Abs(v-math.Round(v)) <= tolerance*max(1, math.Abs(v))
+}
+
 // inBounds reports whether a value keeps the limits of its quantity. Outside
 // the usual range it warns.
 func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
@@ -133,6 +139,10 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 		return false
 	}
 	switch {
+	case q.Whole && !IsWhole(v):
+		l.diags.Errorf(n.at, "bounds", "Write "+unit.Format(math.Floor(v), -1)+" or "+unit.Format(math.Ceil(v), -1)+".",
+			"`%s` must be a whole number, not %s", q.Name, n.shown())
+		return false
 	case q.Min != nil && below(v, q.Min.Value):
 		return outside(q.Min, "less than the least allowed,")
 	case q.Max != nil && below(q.Max.Value, v):

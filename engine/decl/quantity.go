@@ -6,7 +6,7 @@ import (
 
 var quantityKeys = []string{
 	"unit", "type", "formula", "start", "over", "doc", "source", "label", "section",
-	"default", "optional", "min", "max", "usual", "choices", "refers", "set",
+	"default", "optional", "min", "max", "usual", "whole", "choices", "refers", "set",
 	"columns", "rows", "decimals",
 }
 
@@ -72,22 +72,26 @@ func (l *loader) typed(r *ruleSet, f *fields, q *Quantity) {
 			q.Type = Set
 		}
 		q.Refers = l.refers(f)
-		f.clash("`refers`", "type", "unit", "choices", "columns", "rows", "over", "formula", "min", "max", "usual", "decimals")
+		f.clash("`refers`", "type", "unit", "choices", "columns", "rows", "over", "formula", "min", "max", "usual", "whole", "decimals")
 	case f.has("columns"):
 		q.Type = Points
 		q.Columns = l.columns(r, f, f.n.get("columns"), false)
 		q.MaxRows = f.integer("rows", 1, maxPointRows, defaultPointRows)
-		f.clash("`columns`", "type", "unit", "choices", "over", "formula", "min", "max", "usual", "decimals")
+		f.clash("`columns`", "type", "unit", "choices", "over", "formula", "min", "max", "usual", "whole", "decimals")
 	case name == "boolean":
 		q.Type = Boolean
-		f.clash("the type boolean", "unit", "choices", "min", "max", "usual", "decimals")
+		f.clash("the type boolean", "unit", "choices", "min", "max", "usual", "whole", "decimals")
 	case name == "text", name == "" && f.has("choices"):
 		q.Type = Text
 		q.Choices = l.choices(f)
-		f.clash("text", "unit", "over", "min", "max", "usual", "decimals")
+		f.clash("text", "unit", "over", "min", "max", "usual", "whole", "decimals")
 	case name == "" || name == "number":
 		q.Type = Number
 		q.Unit = l.unitOf(r, f, f.n.get("unit"))
+		q.Whole = f.truth("whole")
+		if f.ok && q.Whole && !bare(q.Unit) {
+			f.fault(f.n.get("whole").keyAt, "conflict", "Leave one of them out.", "`whole` does not go with a unit")
+		}
 		f.clash("a number", "choices")
 	default:
 		f.fault(f.n.get("type").at, "choice", "Write \"boolean\" or \"text\"; leave it out for a number.",
@@ -198,7 +202,7 @@ func (l *loader) series(f *fields, q *Quantity) {
 // together judges keys that go together or do not.
 func (l *loader) together(f *fields, q *Quantity) {
 	if q.Formula != nil {
-		f.clash("`formula`", "default", "optional")
+		f.clash("`formula`", "default", "optional", "whole")
 	}
 	if q.Optional {
 		f.clash("`optional`", "default")
