@@ -50,6 +50,11 @@ func Trials(t *testing.T, n int) []Trial {
 			}
 			out = append(out, Trial{name + " changed " + number(float64(i)), pl.book, pl, apply(m, list), list})
 		}
+		if name == "cabin" {
+			for _, c := range pointsTrials {
+				out = append(out, c.trial(pl, m))
+			}
+		}
 	}
 	if n > 0 && (!blanked || !chosen) {
 		t.Errorf("the changes should blank an input (%v) and choose a reference (%v)", blanked, chosen)
@@ -98,11 +103,7 @@ func (tr Trial) Check(t *testing.T, got func(sheet string, row, col int) string)
 	if broken {
 		return cells
 	}
-	l := live{Book: tr.Book, changed: map[[3]int]any{}}
-	for _, c := range tr.list {
-		l.changed[[3]int{tr.Book.Sheet(c.sheet), c.row, c.col}] = c.data
-	}
-	run := calc.New(l)
+	run := tr.changed()
 	for n, s := range tr.Book.Sheets {
 		for r, row := range s.Rows() {
 			for c := range row {

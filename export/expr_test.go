@@ -163,7 +163,7 @@ func TestTexts(t *testing.T) {
 		{"", "discount(shop.rate, a + 1)", "(1+(shop_rate/100))^(-(a+1))"},
 		{"kg", "yes ? at_least(size.rating, m) : m", "IF(yes,IF(«IF(yes,1+SUMPRODUCT(ISNUMBER(Tables!$A$8:$A$9)*(Tables!$A$8:$A$9<m-tolerance*ABS(m))),\"\")»>COUNT(Tables!$A$8:$A$9),NA(),INDEX(Tables!$A$8:$A$9,«IF(yes,1+SUMPRODUCT(ISNUMBER(Tables!$A$8:$A$9)*(Tables!$A$8:$A$9<m-tolerance*ABS(m))),\"\")»)),m)"},
 		{"", "len(size.rating)", "COUNT(Tables!$A$8:$A$9)"},
-		{"", "len(curve.x)", `IF(Inputs!C23="","",COUNT(Inputs!C23:C25))`},
+		{"", "len(curve.x)", `IF(«IF(COUNT(C9:C11)<1,"",SMALL(C9:C11,1))»="","",COUNT(C12:C14))`},
 		// References: the position is found once, what it points to is pulled.
 		{"money", "tag.price * a", "«INDEX(Inputs!$C$32:$D$32,«MATCH(tag,Inputs!$C$31:$D$31,0)»)»*a"},
 		{"boolean", "tag.tall and yes", "AND(«INDEX(Inputs!$C$33:$D$33,«MATCH(tag,Inputs!$C$31:$D$31,0)»)»,yes)"},

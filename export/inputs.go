@@ -33,33 +33,6 @@ func (pl *plan) inputLine(q *check.Quantity, l line) *line {
 	return in
 }
 
-// pointsLine is the place of an item's own table, column below column.
-func (pl *plan) pointsLine(q *check.Quantity, l line) *line {
-	n := q.MaxRows
-	l.rows = n * len(q.Columns)
-	l.unit = ""
-	for _, col := range q.Columns {
-		for r := range n {
-			name := labelOf(q) + ": " + strings.ReplaceAll(col.Name, "_", " ") + " " + number(float64(r+1))
-			if u := pl.unitName(col.Unit); u != "" {
-				name += " (" + u + ")"
-			}
-			l.labels = append(l.labels, name)
-		}
-	}
-	l.look = Input
-	l.data = func(item, row int) Cell {
-		c := Cell{Style: Input}
-		if cols := pl.res.PointsOf(q, item); cols != nil && row%n < len(cols[row/n]) {
-			c.Value = round15(q.Columns[row/n].Unit.FromBase(cols[row/n][row%n]))
-		}
-		return c
-	}
-	in := pl.newLine(pl.inputs, l)
-	pl.inputs.lines = append(pl.inputs.lines, in)
-	return in
-}
-
 // inputSeries is the place on the page of inputs where a series is given, a row
 // a step; the page of series brings it beside the others. A series that a
 // scenario gives by a formula is calculated there and only shown here.

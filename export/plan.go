@@ -41,10 +41,9 @@ type plan struct {
 	names   map[*check.Kind]*line // the names of the items, on the page of inputs
 	extra   map[*check.Kind][]*line
 	places  map[*check.Quantity]*line
-	points  map[pointsKey]*line // in base units
+	sorted  map[*check.Quantity]*points
 	columns map[columnKey]*line // of tables, in base units
 	pulls   map[string]*line
-	aliases []alias
 	lists   lists
 
 	sentences    map[*check.Check]text // what is said where it is not met
@@ -52,11 +51,6 @@ type plan struct {
 	toleranceRow int
 	lines        int
 	fault        error
-}
-
-type pointsKey struct {
-	q   *check.Quantity
-	col int
 }
 
 type columnKey struct {
@@ -68,7 +62,7 @@ func newPlan(m *engine.Model) *plan {
 	pl := &plan{
 		prog: m.Program, res: m.Result, book: &Book{Title: m.Model.Title},
 		rules: map[*check.Kind]*page{}, names: map[*check.Kind]*line{}, extra: map[*check.Kind][]*line{},
-		places: map[*check.Quantity]*line{}, points: map[pointsKey]*line{}, columns: map[columnKey]*line{}, pulls: map[string]*line{},
+		places: map[*check.Quantity]*line{}, sorted: map[*check.Quantity]*points{}, columns: map[columnKey]*line{}, pulls: map[string]*line{},
 	}
 	pl.inputs = &page{name: "Inputs", title: "Inputs"}
 	pl.tables = &page{name: "Tables", title: "Tables"}

@@ -45,9 +45,6 @@ func plotBook(m *engine.Model) *plan {
 			return pl
 		}
 	}
-	for _, a := range pl.aliases {
-		a.l.row, a.l.col = a.of.row+a.down, a.of.col
-	}
 	pl.draw()
 	return pl
 }
