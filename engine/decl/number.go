@@ -131,27 +131,38 @@ func IsWhole(v float64) bool {
 // inBounds reports whether a value keeps the limits of its quantity. Outside
 // the usual range it warns.
 func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
-	outside := func(b *Bound, text string) bool {
-		l.diags.Add(diag.Diagnostic{Code: "bounds", At: n.at,
-			Summary: "`" + q.Name + "` is " + n.shown() + ", " + text + " " + b.Written,
-			Mend:    "Write a value within the limit.",
-			Related: []diag.Related{{At: q.At, Text: "the limit stands here"}}})
-		return false
-	}
-	switch {
-	case q.Whole && !IsWhole(v):
+	if q.Whole && !IsWhole(v) {
 		l.diags.Errorf(n.at, "bounds", "Write "+unit.Format(math.Floor(v), -1)+" or "+unit.Format(math.Ceil(v), -1)+".",
 			"`%s` must be a whole number, not %s", q.Name, n.shown())
 		return false
-	case q.Min != nil && below(v, q.Min.Value):
-		return outside(q.Min, "less than the least allowed,")
-	case q.Max != nil && below(q.Max.Value, v):
-		return outside(q.Max, "more than the most allowed,")
-	case scenario && q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v)):
+	}
+	if !l.between(n, q.Name, q.At, v, q.Min, q.Max) {
+		return false
+	}
+	if scenario && q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v)) {
 		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: n.at,
 			Summary: "`" + q.Name + "` is " + n.shown() + ", where " + q.UsualMin.Written + " to " + q.UsualMax.Written + " is usual",
 			Mend:    "Is that what you mean?",
 			Related: []diag.Related{{At: q.At, Text: "the usual range stands here"}}})
 	}
 	return true
+}
+
+// between reports whether a value lies between two limits, which are declared
+// at a place and may be nil.
+func (l *loader) between(n *node, name string, declared diag.Pos, v float64, least, most *Bound) bool {
+	text := ""
+	switch {
+	case least != nil && below(v, least.Value):
+		text = "less than the least allowed, " + least.Written
+	case most != nil && below(most.Value, v):
+		text = "more than the most allowed, " + most.Written
+	default:
+		return true
+	}
+	l.diags.Add(diag.Diagnostic{Code: "bounds", At: n.at,
+		Summary: "`" + name + "` is " + n.shown() + ", " + text,
+		Mend:    "Write a value within the limit.",
+		Related: []diag.Related{{At: declared, Text: "the limit stands here"}}})
+	return false
 }
