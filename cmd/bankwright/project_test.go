@@ -132,6 +132,7 @@ var mayUse = map[string]string{
 	"github.com/pelletier/go-toml/v2": "engine/decl",
 	"github.com/xuri/excelize/v2":     "export/xlsx",
 	"github.com/spf13/cobra":          "cmd/bankwright",
+	"github.com/spf13/pflag":          "cmd/bankwright",
 	"golang.org/x/term":               "cmd/bankwright",
 	"github.com/rogpeppe/go-internal": "",
 }
