@@ -170,7 +170,8 @@ func (a *app) new() *cobra.Command {
 			if err := writeStarter(name); err != nil {
 				return err
 			}
-			fmt.Fprintf(a.out, "%s\nNext: bankwright compare %s\n", name, quoted(name))
+			fmt.Fprintln(a.out, name)
+			fmt.Fprintf(a.err, "Next: bankwright compare %s\n", quoted(name))
 			return nil
 		},
 	}

@@ -96,6 +96,7 @@ func (a *app) root() *cobra.Command {
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	root.SetVersionTemplate("bankwright {{.Version}}\n")
+	root.Flags().BoolP("version", "v", false, "show the version")
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(a.help())
 	root.AddCommand(a.compare(), a.book(), a.check(), a.explain(), a.rules(), a.new(), a.completion())
