@@ -85,7 +85,8 @@ const (
 	PulledText
 	Total
 	Sentence
-	Lead // the sentence that matters most
+	Lead  // the sentence that matters most
+	Alert // a sentence about what is to be mended
 	Stopped
 	Unfit
 	Cautioned

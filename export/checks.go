@@ -12,6 +12,7 @@ import (
 const (
 	passed        = "pass"
 	notApplicable = "not applicable"
+	unknown       = "unknown" // what it needs is missing
 )
 
 // checkPage is the sheet of checks, and where the results of the compared kind
@@ -77,6 +78,7 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 		for i := range k.Items {
 			result := &ref{to: pl.places[c.Result], item: own}
 			t := join("IF(", result, `="","`+notApplicable+`",IF(`, result, `,"`+passed+`","`+c.Severity.String()+`"))`)
+			t = pl.unless(k, t, `"`+unknown+`"`)
 			s.Set(r, checkItemCol+i, Cell{Formula: t.at(spot{page: pg.page, item: i}), Style: ComputedText})
 		}
 	}
@@ -132,7 +134,7 @@ func (pl *plan) drawSentences(pg *checkPage, k *check.Kind, list []*check.Check,
 				s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
 			}
 			s.Set(row, checkSeverityCol, Cell{Formula: status, Style: Unit})
-			s.Set(row, checkItemCol, Cell{Formula: "IF(" + status + "=" + unmet + "," + words + `,"")`, Style: Sentence})
+			s.Set(row, checkItemCol, Cell{Formula: "IF(" + status + "=" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})
 			row++
 		}
 	}

@@ -46,6 +46,10 @@ func (pl *plan) placeInputs() {
 			l.row, l.col = row, itemCol
 			row += l.rows
 		}
+		if l := pl.missing[k]; l != nil {
+			l.row, l.col = row, itemCol
+			row++
+		}
 		row++
 	}
 	pl.toleranceRow = row
@@ -280,6 +284,7 @@ func (pl *plan) drawInputs() {
 		widest = max(widest, len(k.Items))
 	}
 	s.Widths = widths(min(widest, 8))
+	s.Widths[len(s.Widths)-2] = itemWidth // what is to be mended
 	s.FreezeCols, s.FreezeRows = unitCol, 3
 	s.spread()
 	for _, k := range pl.prog.Kinds {
@@ -323,6 +328,7 @@ func (pl *plan) drawBlock(s *Sheet, k *check.Kind, note int) {
 		}
 		l.rowsOf(pl)
 	}
+	pl.drawStates(s, k, note-1)
 }
 
 // limit says what may be typed into the cells of an input.

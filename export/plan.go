@@ -45,6 +45,9 @@ type plan struct {
 	columns map[columnKey]*line // of tables, in base units
 	pulls   map[string]*line
 	lists   lists
+	missing map[*check.Kind]*line  // what is blank of each item
+	firsts  map[*check.Kind]string // the cell that names the first of them
+	lacking map[*check.Kind]*line  // what is blank of all that an item needs
 
 	sentences    map[*check.Check]text // what is said where it is not met
 	summary      text                  // the line above the comparison
@@ -69,6 +72,7 @@ func newPlan(m *engine.Model) *plan {
 	pl.checks = &page{name: "Checks", title: "Checks"}
 	pl.answer = &page{name: "Answer", title: m.Model.Title}
 	pl.sentences = map[*check.Check]text{}
+	pl.missing, pl.lacking, pl.firsts = map[*check.Kind]*line{}, map[*check.Kind]*line{}, map[*check.Kind]string{}
 	return pl
 }
 

@@ -98,6 +98,13 @@ var functions = map[string]func(args []block) block{
 		k := a[0].area
 		return block{rows: k.rows(), cols: 1, at: func(r, _ int) Value { return Num(float64(k.row + r)) }}
 	},
+	"COLUMN": func(a []block) block {
+		if !a[0].isArea {
+			return one(errValue)
+		}
+		k := a[0].area
+		return block{rows: 1, cols: k.cols(), at: func(_, c int) Value { return Num(float64(k.col + c)) }}
+	},
 	"ROWS":    func(a []block) block { return one(Num(float64(a[0].rows))) },
 	"COLUMNS": func(a []block) block { return one(Num(float64(a[0].cols))) },
 

@@ -73,6 +73,8 @@ func look(s export.Style) *excelize.Style {
 		st.Border = []excelize.Border{{Type: "top", Color: rule, Style: 1}}
 	case export.Lead:
 		st.Font.Size, st.Font.Bold = 12, true
+	case export.Alert:
+		st.Font.Bold, st.Font.Color = true, vermillion
 	case export.Stopped:
 		mark(st, vermillion, paleRed)
 	case export.Unfit:
