@@ -80,7 +80,7 @@ func scenarioFiles(*cobra.Command, []string, string) ([]string, cobra.ShellCompD
 	return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
-// ruleNames completes the names of quantities and checks of the standard rules.
+// ruleNames completes the names of kinds, quantities and checks of the standard rules.
 func ruleNames(_ *cobra.Command, args []string, begun string) (names []string, _ cobra.ShellCompDirective) {
 	m, _, _ := engine.Load(sources(""))
 	if m == nil || len(args) > 0 {
@@ -92,6 +92,7 @@ func ruleNames(_ *cobra.Command, args []string, begun string) (names []string, _
 		}
 	}
 	for _, k := range m.Kinds {
+		add(k.Name)
 		for _, q := range k.Quantities {
 			add(k.Name + "." + q.Name)
 		}

@@ -3,11 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"bankwright/engine"
+	"bankwright/engine/check"
 	"bankwright/engine/diag"
 	"bankwright/export"
 	"bankwright/export/text"
@@ -67,7 +69,10 @@ func (a *app) check() *cobra.Command {
 				files = []string{""}
 			}
 			failed := false
-			for _, file := range files {
+			for i, file := range files {
+				if i > 0 {
+					fmt.Fprintln(a.out)
+				}
 				err := a.checkFile(file, verify)
 				if err != nil && !errors.Is(err, errFailed) {
 					return err
@@ -118,8 +123,9 @@ func (a *app) explain() *cobra.Command {
 		Short: "show how one number came about",
 		Long: "Shows how one number came about: its formula, what that reads, and the lines\n" +
 			"that give it. CELL is kind.item.quantity, or kind.quantity where a kind has one\n" +
-			"item, and a step of a series stands behind it: alternative.one_oak.health[3].\n" +
-			"FILE is a scenario; without it, the built-in example.",
+			"item. The step of a series stands behind it: alternative.one_oak.health[3];\n" +
+			"without it, the first is shown. FILE is a scenario; without it, the built-in\n" +
+			"example.",
 		Example:           "  bankwright explain alternative.one_oak.runtime\n  bankwright explain cabin.toml battery.large.rated_energy --depth 1",
 		Args:              fileAndCell,
 		ValidArgsFunction: scenarioFiles,
@@ -159,9 +165,9 @@ func (a *app) rules() *cobra.Command {
 		Use:   "rules [NAME]",
 		Short: "show what the rules know: quantities, units, formulas, sources",
 		Long: "Shows what the rules know: every kind with its quantities, units and formulas,\n" +
-			"and the checks. With NAME all that is known of one of them: kind.quantity or\n" +
-			"check.name.",
-		Example:           "  bankwright rules\n  bankwright rules battery.rated_energy\n  bankwright rules check.autonomy\n  bankwright rules --cautions",
+			"and the checks. With NAME all that is known of one of them: a kind,\n" +
+			"kind.quantity or check.name.",
+		Example:           "  bankwright rules\n  bankwright rules battery\n  bankwright rules battery.rated_energy\n  bankwright rules check.autonomy\n  bankwright rules --cautions",
 		Args:              atMostOne("quantity or check"),
 		ValidArgsFunction: ruleNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -196,6 +202,8 @@ func (a *app) rulesUsage(cmd *cobra.Command, args []string, cautions bool) error
 	switch name := optional(args, 0); {
 	case isScenario(name):
 		return usagef("rules takes a quantity or check; the rules of a scenario are shown with --scenario %s", quoted(name))
+	case strings.HasSuffix(name, "."):
+		return usagef("%s ends where a name is expected; rules lists them all", name)
 	case cautions && name != "":
 		return usagef("--cautions shows all cautions; leave out %s", name)
 	case cautions && a.json:
@@ -204,10 +212,14 @@ func (a *app) rulesUsage(cmd *cobra.Command, args []string, cautions bool) error
 	return noEmptyFlag(cmd, "scenario")
 }
 
-// rule shows one quantity, named kind.quantity, or one check, check.name.
+// rule shows one kind, one quantity, named kind.quantity, or one check,
+// check.name.
 func (a *app) rule(m *engine.Model, name string) error {
 	if check, ok := strings.CutPrefix(name, "check."); ok {
 		return a.checkRule(m, check)
+	}
+	if i := slices.IndexFunc(m.Kinds, func(k *check.Kind) bool { return k.Name == name }); i >= 0 {
+		return a.kindRules(m, m.Kinds[i])
 	}
 	q, err := m.ParseQuantity(name)
 	if err != nil {
@@ -217,6 +229,22 @@ func (a *app) rule(m *engine.Model, name string) error {
 		return export.RuleJSON(a.out, q)
 	}
 	text.Rule(a.out, q, a.style())
+	return nil
+}
+
+// kindRules shows one kind, as rules without a name shows all.
+func (a *app) kindRules(m *engine.Model, k *check.Kind) error {
+	one := *m.Program
+	one.Kinds, one.Checks = []*check.Kind{k}, nil
+	for _, c := range m.Checks {
+		if c.Result.Kind == k {
+			one.Checks = append(one.Checks, c)
+		}
+	}
+	if a.json {
+		return export.RulesJSON(a.out, &one)
+	}
+	text.Rules(a.out, &one, a.style())
 	return nil
 }
 

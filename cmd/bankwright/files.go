@@ -78,6 +78,9 @@ func bookName(output, scenario string) (string, error) {
 		}
 		return withoutEnding(filepath.Base(scenario)) + ".xlsx", nil
 	}
+	if output == "-" {
+		return "", usagef("a workbook goes into a file, not to standard output; name one")
+	}
 	if isFolder(output) {
 		return "", usagef("%s is a folder; name a file in it", output)
 	}
@@ -161,7 +164,7 @@ func (a *app) new() *cobra.Command {
 			switch {
 			case name == "":
 				name = "scenario"
-			case os.IsPathSeparator(name[len(name)-1]):
+			case os.IsPathSeparator(name[len(name)-1]), filepath.Base(name) == ".", filepath.Base(name) == "..":
 				return usagef("%s is a folder; name a file in it", name)
 			}
 			if filepath.Ext(name) != ".toml" {

@@ -122,7 +122,7 @@ var mayImport = map[string]string{
 	"export/xlsx":    "export",
 	"rules":          "",
 	"scenarios":      "",
-	"cmd/bankwright": "engine engine/decl engine/diag export export/text export/xlsx rules scenarios",
+	"cmd/bankwright": "engine engine/check engine/decl engine/diag export export/text export/xlsx rules scenarios",
 }
 
 // mayUse lists, for each module from outside, which packages may import it.
