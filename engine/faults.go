@@ -18,7 +18,9 @@ import (
 // that is told to be out of its bounds is not told again.
 func (m *Model) Faults() diag.List {
 	var list diag.List
-	follows := m.follower(m.bounds(&list))
+	faulty := m.bounds(&list)
+	m.spread(faulty)
+	follows := m.follower(faulty)
 	for _, f := range m.failures() {
 		if !follows(f.cause.Cell) {
 			list.Add(m.failure(f))
@@ -89,6 +91,35 @@ func (m *Model) follower(faulty map[eval.Cell]bool) func(eval.Cell) bool {
 		return known[c]
 	}
 	return follows
+}
+
+// spread adds to the cells at fault what the rules compute them from, defaults
+// left out: where a limit of the rules is broken, what is given is to blame,
+// and so for whatever else is computed from it.
+func (m *Model) spread(faulty map[eval.Cell]bool) {
+	var upstream func(c eval.Cell)
+	upstream = func(c eval.Cell) {
+		for _, r := range m.Result.Reads(c) {
+			q := r.Quantity
+			if faulty[r] || q.Type == decl.Points {
+				continue
+			}
+			if g := q.GivenFor(q.Kind.Items[r.Item]); q.Value == nil && (g == nil || g.Default) {
+				continue
+			}
+			faulty[r] = true
+			upstream(r)
+		}
+	}
+	var broken []eval.Cell
+	for c := range faulty {
+		if c.Quantity.Value != nil {
+			broken = append(broken, c)
+		}
+	}
+	for _, c := range broken {
+		upstream(c)
+	}
 }
 
 // bounds tells of values that formulas gave and that break their quantity's
