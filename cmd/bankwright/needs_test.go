@@ -114,6 +114,7 @@ func TestFindings(t *testing.T) {
 		{"shares above all", oneLamp + two + "share = \"50 %\"\n", "The shares of its sources come to 110 %, more than all of the energy."},
 		{"shares below all", oneLamp + two + "share = \"30 %\"\n", "The shares of its sources come to 90 % only"},
 		{"no running power", "[load.fridge]\nyearly_energy = \"219 kWh/year\"\n" + one, "1 of the loads have no running power given"},
+		{"values in one sentence", oneLamp + one + "[site]\nautonomy = \"2.25 day\"\n", "lasts 2.13 days, but 2.25 days without charging is asked for"}, // 1,024 Wh at 20 W
 		{"no running power, by name", "[load.fridge]\nyearly_energy = \"219 kWh/year\"\n" + one, "The running power is not given and taken as 25 W"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -80,6 +80,11 @@ func (l *loader) misfit(n *node, u, written unit.Unit, v float64, name string) {
 	if u.Name == "" {
 		mend = "Write a plain number."
 	}
+	if above, below, ratio := strings.Cut(u.Name, "/"); ratio { // 10 h for 10 h/day
+		if part, err := unit.Parse(above); err == nil && part.Dim == written.Dim {
+			mend = "Write \"" + strings.TrimSpace(n.shown()) + "/" + below + "\"."
+		}
+	}
 	l.diags.Errorf(n.at, "unit", mend, "`%s` is %s, but %s is %s",
 		name, u.Dim.Describe(), strings.TrimSpace(n.shown()), written.Dim.Describe())
 	l.slips = append(l.slips, slip{n: n, place: len(*l.diags) - 1, base: written.ToBase(v), dim: written.Dim})
