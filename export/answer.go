@@ -25,7 +25,7 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	m := pl.prog.Model
 	a := &answer{pl: pl, page: pl.answer, k: pl.prog.Compared()}
 	a.s = pl.head(a.page)
-	a.s.Print.Landscape = false
+	a.s.Print.Landscape, a.s.Print.RepeatRows = false, 1
 	n := 1
 	if a.k != nil {
 		n = len(a.k.Items)

@@ -36,7 +36,7 @@ func (pl *plan) drawChecks() *checkPage {
 	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	s := pl.head(pg.page)
-	s.FreezeRows, s.FreezeCols = 3, 1
+	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = 3, 1, 3
 	widest, row := 1, checkRow
 	for _, k := range pl.prog.Kinds {
 		if list := pl.checksOf(k); len(list) > 0 && len(k.Items) > 0 {
@@ -102,7 +102,7 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, first, end int) int {
 	rows := map[decl.Severity]int{}
 	row := end
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
-		s.text(row, labelCol, "Number of "+sev.String(), Total)
+		s.text(row, labelCol, "Number of "+sev.String(), TotalText)
 		for i := range k.Items {
 			col := columnName(checkItemCol + i)
 			t := "COUNTIF(" + col + number(float64(first)) + ":" + col + number(float64(end-1)) + `,"` + sev.String() + `")`
@@ -113,7 +113,7 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, first, end int) int {
 	}
 	pg.totals[k] = rows
 	from, to := cellName(end, checkItemCol), cellName(row-1, checkItemCol+len(k.Items)-1)
-	s.text(row, labelCol, "Not met in all", Total)
+	s.text(row, labelCol, "Not met in all", TotalText)
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
 	return row + 1
 }

@@ -300,3 +300,16 @@ func (pl *plan) firstMissing(k *check.Kind, from, to, col int) string {
 	count := cell(&ref{to: pl.missing[k], item: all}).at(spot{page: pl.inputs})
 	return "IF(SUM(" + count + `)=0,"",` + out + ")"
 }
+
+// warn repeats on a sheet what the first says is missing, and draws the error
+// values that follow from it faintly.
+func (pl *plan) warn(s *Sheet) {
+	if pl.warning != "" {
+		s.Set(3, labelCol, Cell{Formula: pl.warning, Style: Alert})
+	}
+	wide := 1
+	for _, row := range s.rows {
+		wide = max(wide, len(row))
+	}
+	s.Marks = append(s.Marks, Mark{Range: "A4:" + cellName(len(s.rows), wide), Style: Faint})
+}

@@ -126,7 +126,7 @@ func blankedTrials(pl *plan, m *engine.Model) []Trial {
 		l := pl.places[q]
 		return change{sheet: l.page.name, row: l.row, col: l.column(item), data: data, what: q.Name}
 	}
-	battery, load, k := kindNamed(m, "battery"), kindNamed(m, "load"), m.Compared()
+	battery, load, k := m.Kind("battery"), m.Kind("load"), m.Compared()
 	out := []Trial{
 		{"no capacity", pl.book, pl, nil, []change{at(battery.Quantity("capacity"), 0, nil), at(battery.Quantity("price"), 1, nil)}},
 		{"no currents", pl.book, pl, nil, []change{at(battery.Quantity("max_discharge_current"), 1, nil)}},

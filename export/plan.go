@@ -47,6 +47,7 @@ type plan struct {
 	lists   lists
 	missing map[*check.Kind]*line  // what is blank of each item
 	firsts  map[*check.Kind]string // the cell that names the first of them
+	warning string                 // the formula that says on other sheets what is missing
 	lacking map[*check.Kind]*line  // what is blank of all that an item needs
 
 	sentences    map[*check.Check]text // what is said where it is not met

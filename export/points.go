@@ -21,8 +21,12 @@ func (pl *plan) pointsLine(q *check.Quantity, l line) *line {
 		}
 	}
 	l.look = Input
+	formats := make([]string, len(q.Columns))
+	for i, col := range q.Columns {
+		formats[i] = pl.pointsFormat(q, i, col.Unit.FromBase)
+	}
 	l.data = func(item, row int) Cell {
-		c := Cell{Style: Input}
+		c := Cell{Style: Input, Format: formats[row/n]}
 		if cols := pl.res.PointsOf(q, item); cols != nil && row%n < len(cols[row/n]) {
 			c.Value = round15(q.Columns[row/n].Unit.FromBase(cols[row/n][row%n]))
 		}
@@ -57,9 +61,9 @@ func (pl *plan) pointsOf(q *check.Quantity) *points {
 	}
 	p := &points{q: q, sorted: map[int]*line{}}
 	pl.sorted[q] = p
-	p.state = pl.helper(p, "point", "whether each point counts: all its columns are given, and its first value stands there once")
-	p.keys = pl.helper(p, columnLabel(q, 0)+" as typed", "of the points that count, "+baseNote)
-	p.sorted[0] = pl.helper(p, columnLabel(q, 0)+" rising", "from the smallest up, "+baseNote)
+	p.state = pl.helper(p, -1, "point", "whether each point counts: all its columns are given, and its first value stands there once")
+	p.keys = pl.helper(p, 0, columnLabel(q, 0)+" as typed", "of the points that count, "+baseNote)
+	p.sorted[0] = pl.helper(p, 0, columnLabel(q, 0)+" rising", "from the smallest up, "+baseNote)
 	p.state.look = ComputedText
 	p.state.step = func(_, r int) text { return pl.pointState(p, r) }
 	p.keys.step = func(_, r int) text {
@@ -78,12 +82,15 @@ func columnLabel(q *check.Quantity, col int) string {
 	return strings.ReplaceAll(q.Columns[col].Name, "_", " ")
 }
 
-// helper is a row for each point.
-func (pl *plan) helper(p *points, label, note string) *line {
+// helper is a row for each point, of the values of a column or of none (-1).
+func (pl *plan) helper(p *points, col int, label, note string) *line {
 	pg := pl.rulePage(p.q.Kind)
 	l := line{kind: p.q.Kind, only: own, rows: p.q.MaxRows, look: Computed, group: "points " + p.q.Name, label: labelOf(p.q) + ", " + label, note: note}
 	for r := range p.q.MaxRows {
 		l.labels = append(l.labels, number(float64(r+1)))
+	}
+	if col >= 0 {
+		l.format = pl.pointsFormat(p.q, col, func(v float64) float64 { return v })
 	}
 	out := pl.newLine(pg, l)
 	pg.pulled = append(pg.pulled, out)
@@ -122,7 +129,7 @@ func (pl *plan) pointsColumn(q *check.Quantity, col int) *line {
 		return l
 	}
 	u := q.Columns[col].Unit
-	l := pl.helper(p, columnLabel(q, col)+" beside it", "of the same points, "+baseNote)
+	l := pl.helper(p, col, columnLabel(q, col)+" beside it", "of the same points, "+baseNote)
 	l.step = func(_, r int) text {
 		key := &ref{to: p.sorted[0], item: own, row: r}
 		in := &ref{to: pl.place(q), item: own, row: col * q.MaxRows, last: (col+1)*q.MaxRows - 1}
@@ -132,4 +139,17 @@ func (pl *plan) pointsColumn(q *check.Quantity, col int) *line {
 	}
 	p.sorted[col] = l
 	return l
+}
+
+// pointsFormat is the number format of a column as one shows it.
+func (pl *plan) pointsFormat(q *check.Quantity, col int, show func(float64) float64) string {
+	var values []float64
+	for i := range q.Kind.Items {
+		if cols := pl.res.PointsOf(q, i); cols != nil {
+			for _, v := range cols[col] {
+				values = append(values, show(v))
+			}
+		}
+	}
+	return exactFormat(values)
 }

@@ -32,7 +32,7 @@ var pointsTrials = []pointsTrial{
 
 // trial is the changes of the workbook's cells and the engine's result.
 func (c pointsTrial) trial(pl *plan, m *engine.Model) Trial {
-	q := kindNamed(m, "battery").Quantity("cycle_life")
+	q := m.Kind("battery").Quantity("cycle_life")
 	l := pl.places[q]
 	out := Trial{Name: "points " + c.name, Book: pl.book, plan: pl}
 	for r := range q.MaxRows {
@@ -65,15 +65,6 @@ func withPoints(m *engine.Model, q *check.Quantity, points [][]float64) *engine.
 	return &out
 }
 
-func kindNamed(m *engine.Model, name string) *check.Kind {
-	for _, k := range m.Kinds {
-		if k.Name == name {
-			return k
-		}
-	}
-	return nil
-}
-
 // changed is the book as calculated after the changes of a trial.
 func (tr Trial) changed() *calc.Book {
 	l := live{Book: tr.Book, changed: map[[3]int]any{}}
@@ -95,7 +86,7 @@ func TestPoints(t *testing.T) {
 		if t.Failed() {
 			t.Fatal(c.name)
 		}
-		p := pl.sorted[kindNamed(m, "battery").Quantity("cycle_life")]
+		p := pl.sorted[m.Kind("battery").Quantity("cycle_life")]
 		var states []string
 		for r := range c.typed {
 			v := run.Cell(pl.book.Sheet(p.state.page.name), p.state.row+r, p.state.col).S

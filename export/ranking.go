@@ -32,6 +32,7 @@ func (a *answer) ranking() {
 	a.toMend(single)
 	missing := columnName(itemCol) + n(r.missing)
 	a.s.Set(r.sentence, labelCol, Cell{Formula: "IF(" + missing + ">0," + a.missingSentence() + "," + a.recommendation() + ")", Style: Lead})
+	a.pl.warning = "IF(Answer!$" + columnName(itemCol) + "$" + n(r.missing) + ">0,Answer!$A$" + n(r.sentence) + `,"")`
 	points := columnName(itemCol) + n(r.points)
 	a.s.Set(r.sentence+1, labelCol, Cell{Style: Alert, Formula: "IF(" + points + `=0,"",` + points +
 		`&IF(` + points + `=1," point of a table on the sheet Inputs does"," points of tables on the sheet Inputs do")&" not count: incomplete, or there twice.")`})

@@ -71,6 +71,9 @@ func (pl *plan) draw() {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
 	}
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources(), pl.lists.sheet())
+	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
+		pl.warn(s)
+	}
 }
 
 // nameInputs gives the inputs of one-kinds defined names, where these are legal.
