@@ -25,7 +25,7 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	m := pl.prog.Model
 	a := &answer{pl: pl, page: pl.answer, k: pl.prog.Compared()}
 	a.s = pl.head(a.page)
-	a.s.Print.Landscape = false
+	a.s.Print.Landscape, a.s.Print.RepeatRows = false, 1
 	n := 1
 	if a.k != nil {
 		n = len(a.k.Items)
@@ -80,14 +80,17 @@ func wrap(s string, n int) []string {
 }
 
 // compareRows are the rows of the comparison that others refer to.
-type compareRows struct{ sentence, head, figure, eligible, score, rank, best, second, lead int }
+type compareRows struct {
+	sentence, head, figure, eligible, score, rank, best, second, lead int
+	missing, first, points                                            int // what is to be mended on the page of inputs
+}
 
 // compare draws the recommendation and the table below it.
 func (a *answer) compare(checks *checkPage) {
-	a.rows.sentence = a.row // written last
-	a.row++
+	a.rows.sentence = a.row // written last, with a warning below it
+	a.row += 2
 	if a.pl.summary != nil {
-		a.s.Set(a.row, labelCol, Cell{Formula: a.pl.summary.at(spot{page: a.page}), Style: Note})
+		a.s.Set(a.row, labelCol, Cell{Formula: "IFERROR(" + a.pl.summary.at(spot{page: a.page}) + `,"")`, Style: Note})
 		a.row++
 	}
 	a.row++
@@ -111,6 +114,9 @@ func (a *answer) compare(checks *checkPage) {
 	a.row += 2
 }
 
+// noValue stands, as formulas write it, for a figure that cannot be calculated.
+const noValue = `"-"`
+
 // figure draws one row of the comparison.
 func (a *answer) figure(q *check.Quantity, look Style) int {
 	l := a.pl.places[q]
@@ -125,9 +131,7 @@ func (a *answer) figure(q *check.Quantity, look Style) int {
 	}
 	for i := range a.k.Items {
 		c := cell(&ref{to: l, item: own})
-		if q.MayBeAbsent {
-			c = guarded(c, []text{join(c, `=""`)})
-		}
+		c = a.pl.unless(a.k, join("IF(", c, `="",`, noValue, ",", c, ")"), noValue)
 		a.s.Set(row, itemCol+i, Cell{Formula: c.at(spot{page: a.page, item: i}), Style: look, Format: l.format})
 	}
 	return row
@@ -161,83 +165,6 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, "", func(_ int, col string) string {
 		return "AND(" + col + number(float64(first)) + "=0," + col + number(float64(first+1)) + "=0,ISNUMBER(" + col + fig + "))"
 	})
-}
-
-// ranking finds the places, best first, who is best and second, and what is
-// said of them.
-func (a *answer) ranking() {
-	n := func(r int) string { return number(float64(r)) }
-	r := &a.rows
-	a.row++
-	a.s.text(a.row, labelCol, "How the places are found", Section)
-	a.row++
-	r.score = a.across("Figure of those that may win", Computed, a.pl.format(a.by), func(_ int, col string) string {
-		return "IF(" + col + n(r.eligible) + "," + col + n(r.figure) + `,"")`
-	})
-	a.places()
-	c, ranks, scores := columnName(itemCol), a.span(r.rank), a.span(r.score)
-	single := func(label, form, format string) int {
-		a.s.text(a.row, labelCol, label, Label)
-		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: Computed, Format: format})
-		a.row++
-		return a.row - 1
-	}
-	r.best = single("Which of them is best", "IF(COUNT("+ranks+`)=0,"",MATCH(1,`+ranks+",0))", "0")
-	r.second = single("Which is second", "IF(COUNT("+ranks+`)<2,"",MATCH(2,`+ranks+",0))", "0")
-	best := "INDEX(" + scores + "," + c + n(r.best) + ")"
-	second := "INDEX(" + scores + "," + c + n(r.second) + ")"
-	r.lead = single("Lead over the second", "IF("+c+n(r.second)+`="","",IF(`+second+`=0,"",ABS(`+second+"-"+best+")/ABS("+second+")))", "0.0 %")
-	a.s.Set(r.sentence, labelCol, Cell{Formula: a.recommendation(), Style: Lead})
-}
-
-// span is a row of the comparison over all items.
-func (a *answer) span(row int) string {
-	n := number(float64(row))
-	return "$" + columnName(itemCol) + n + ":$" + columnName(itemCol+len(a.k.Items)-1) + n
-}
-
-// places fills the row of places: how many are better, and how many of the same
-// figure come before in the scenario. Figures within the tolerance are the same.
-func (a *answer) places() {
-	row, first := number(float64(a.rows.score)), columnName(itemCol)
-	next := a.row
-	a.row = a.rows.rank
-	a.across("Place", Total, "0", func(_ int, col string) string {
-		x := col + row
-		low, high := x+"-tolerance*ABS("+x+")", x+"+tolerance*ABS("+x+")"
-		scores := a.span(a.rows.score)
-		before := "$" + first + row + ":" + x
-		better := ">" + high
-		if a.k.Compare.Lowest {
-			better = "<" + low
-		}
-		return "IF(" + x + `="","",SUMPRODUCT(ISNUMBER(` + scores + ")*(" + scores + better + "))+SUMPRODUCT(ISNUMBER(" +
-			before + ")*(" + before + ">=" + low + ")*(" + before + "<=" + high + ")))"
-	})
-	a.row = next
-}
-
-// recommendation is the live sentence that matters most.
-func (a *answer) recommendation() string {
-	n := func(r int) string { return number(float64(r)) }
-	rows, c := a.rows, columnName(itemCol)
-	row := func(r int, at int) string { return "INDEX(" + a.span(r) + "," + c + n(at) + ")" }
-	word, under := "highest ", " above "
-	if a.k.Compare.Lowest {
-		word, under = "lowest ", " below "
-	}
-	label := lowerFirst(labelOf(a.by))
-	unit := a.pl.unitName(a.by.Unit)
-	if unit != "" {
-		unit = " " + unit
-	}
-	none := "No " + strings.ReplaceAll(a.k.Name, "_", " ") + " can be recommended: each is stopped or unfit, as the sheet Checks says."
-	figure := "TEXT(" + row(rows.score, rows.best) + `,"` + a.pl.format(a.by) + `")`
-	second := row(rows.head, rows.second)
-	lead := "IF(" + c + n(rows.lead) + `="","",IF(` + c + n(rows.lead) + `<=tolerance,", level with "&` + second +
-		`,", "&TEXT(` + c + n(rows.lead) + `,"0.0 %")&` + quoteText(under) + "&" + second + "))"
-	return "IF(" + c + n(rows.best) + `="",` + quoteText(none) + "," + row(rows.head, rows.best) + "&" +
-		quoteText(" has the "+word+label+": ") + "&" + figure + "&" + quoteText(unit) + "&" + lead + `&".")`
 }
 
 // about tells the story of the scenario.
@@ -309,9 +236,7 @@ func (a *answer) assumptions() {
 			a.s.text(a.row, unitCol, l.unit, Unit)
 		}
 		form := cell(&ref{to: l, item: 0}).at(spot{page: a.page})
-		if q.MayBeAbsent {
-			form = "IF(" + form + `="","",` + form + ")"
-		}
+		form = "IFERROR(IF(" + form + `="",` + noValue + "," + form + ")," + noValue + ")"
 		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: pulledLook(q), Format: l.format})
 		a.row++
 	}

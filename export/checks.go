@@ -12,6 +12,7 @@ import (
 const (
 	passed        = "pass"
 	notApplicable = "not applicable"
+	unknown       = "unknown" // what it needs is missing
 )
 
 // checkPage is the sheet of checks, and where the results of the compared kind
@@ -35,7 +36,7 @@ func (pl *plan) drawChecks() *checkPage {
 	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	s := pl.head(pg.page)
-	s.FreezeRows, s.FreezeCols = 3, 1
+	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = 3, 1, 3
 	widest, row := 1, checkRow
 	for _, k := range pl.prog.Kinds {
 		if list := pl.checksOf(k); len(list) > 0 && len(k.Items) > 0 {
@@ -77,6 +78,7 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 		for i := range k.Items {
 			result := &ref{to: pl.places[c.Result], item: own}
 			t := join("IF(", result, `="","`+notApplicable+`",IF(`, result, `,"`+passed+`","`+c.Severity.String()+`"))`)
+			t = pl.unless(k, t, `"`+unknown+`"`)
 			s.Set(r, checkItemCol+i, Cell{Formula: t.at(spot{page: pg.page, item: i}), Style: ComputedText})
 		}
 	}
@@ -100,7 +102,7 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, first, end int) int {
 	rows := map[decl.Severity]int{}
 	row := end
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
-		s.text(row, labelCol, "Number of "+sev.String(), Total)
+		s.text(row, labelCol, "Number of "+sev.String(), TotalText)
 		for i := range k.Items {
 			col := columnName(checkItemCol + i)
 			t := "COUNTIF(" + col + number(float64(first)) + ":" + col + number(float64(end-1)) + `,"` + sev.String() + `")`
@@ -111,7 +113,7 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, first, end int) int {
 	}
 	pg.totals[k] = rows
 	from, to := cellName(end, checkItemCol), cellName(row-1, checkItemCol+len(k.Items)-1)
-	s.text(row, labelCol, "Not met in all", Total)
+	s.text(row, labelCol, "Not met in all", TotalText)
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
 	return row + 1
 }
@@ -132,7 +134,7 @@ func (pl *plan) drawSentences(pg *checkPage, k *check.Kind, list []*check.Check,
 				s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
 			}
 			s.Set(row, checkSeverityCol, Cell{Formula: status, Style: Unit})
-			s.Set(row, checkItemCol, Cell{Formula: "IF(" + status + "=" + unmet + "," + words + `,"")`, Style: Sentence})
+			s.Set(row, checkItemCol, Cell{Formula: "IF(" + status + "=" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})
 			row++
 		}
 	}

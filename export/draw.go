@@ -35,7 +35,12 @@ func (pl *plan) placeInputs() {
 		if labelled(k) {
 			row++
 		}
+		section := ""
 		for _, l := range lines {
+			if l.q != nil && l.q.Section != section && l.rows > 0 {
+				section, l.head = l.q.Section, l.q.Section
+				row++
+			}
 			l.row, l.col = row, itemCol
 			row += l.rows
 		}
@@ -45,6 +50,10 @@ func (pl *plan) placeInputs() {
 		for _, l := range pl.extra[k] {
 			l.row, l.col = row, itemCol
 			row += l.rows
+		}
+		if l := pl.missing[k]; l != nil {
+			l.row, l.col = row, itemCol
+			row++
 		}
 		row++
 	}
@@ -280,7 +289,8 @@ func (pl *plan) drawInputs() {
 		widest = max(widest, len(k.Items))
 	}
 	s.Widths = widths(min(widest, 8))
-	s.FreezeCols, s.FreezeRows = unitCol, 3
+	s.Widths[len(s.Widths)-2] = itemWidth // what is to be mended
+	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, 3, 3
 	s.spread()
 	for _, k := range pl.prog.Kinds {
 		if names := pl.names[k]; names.row > 0 {
@@ -316,6 +326,9 @@ func (pl *plan) drawBlock(s *Sheet, k *check.Kind, note int) {
 		l.rowsOf(pl)
 		l.noted(note)
 		pl.limit(s, l)
+		if l.head != "" {
+			pl.sectionHead(s, l)
+		}
 	}
 	for i, l := range pl.extra[k] {
 		if i == 0 {
@@ -323,19 +336,20 @@ func (pl *plan) drawBlock(s *Sheet, k *check.Kind, note int) {
 		}
 		l.rowsOf(pl)
 	}
+	pl.drawStates(s, k, note-1)
 }
 
-// limit says what may be typed into the cells of an input.
-func (pl *plan) limit(s *Sheet, l *line) {
-	if l.q == nil {
-		return
+// sectionHead begins a part of a block; it names the items again, so that no
+// page is without their names when it is printed.
+func (pl *plan) sectionHead(s *Sheet, l *line) {
+	names := pl.names[l.kind]
+	s.text(l.row-1, labelCol, l.head, Section)
+	for i, it := range l.kind.Items {
+		if l.kind.Many && l.row-1 > names.row+2 {
+			c := &ref{to: names, item: i}
+			s.Set(l.row-1, itemCol+i, Cell{Formula: cell(c).at(spot{page: pl.inputs}), Value: it.Name, Style: Head})
+		}
 	}
-	v, ok := pl.validation(l.q)
-	if !ok {
-		return
-	}
-	v.Range = cellName(l.row, l.col) + ":" + cellName(l.row+l.rows-1, l.col+l.items()-1)
-	s.Validations = append(s.Validations, v)
 }
 
 // legend explains the looks of cells, in one row.

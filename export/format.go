@@ -39,6 +39,19 @@ func decimalFormat(n int) string {
 	return "#,##0." + strings.Repeat("0", n)
 }
 
+// exactFormat is a format that shows published or typed values as they are
+// written, to four decimals.
+func exactFormat(values []float64) string {
+	most := 0
+	for _, v := range values {
+		s := strconv.FormatFloat(round15(v), 'f', -1, 64)
+		if i := strings.IndexByte(s, '.'); i >= 0 {
+			most = max(most, min(len(s)-i-1, 4))
+		}
+	}
+	return decimalFormat(most)
+}
+
 // unitName is a unit as people of the scenario's currency read it.
 func (pl *plan) unitName(u unit.Unit) string { return u.In(pl.prog.Model.Currency) }
 

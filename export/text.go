@@ -135,7 +135,7 @@ func (t text) refs() int {
 }
 
 func (r *ref) write(b *strings.Builder, s spot) {
-	if r.to.name != "" && r.rows == nil && r.item != all {
+	if r.to.name != "" && r.rows == nil && r.item != all && r.last <= r.row {
 		b.WriteString(r.to.name)
 		return
 	}

@@ -45,9 +45,6 @@ func plotBook(m *engine.Model) *plan {
 			return pl
 		}
 	}
-	for _, a := range pl.aliases {
-		a.l.row, a.l.col = a.of.row+a.down, a.of.col
-	}
 	pl.draw()
 	return pl
 }
@@ -74,6 +71,9 @@ func (pl *plan) draw() {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
 	}
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources(), pl.lists.sheet())
+	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
+		pl.warn(s)
+	}
 }
 
 // nameInputs gives the inputs of one-kinds defined names, where these are legal.
