@@ -148,7 +148,7 @@ func CompareJSON(w io.Writer, m *engine.Model) error {
 				values = append(values, member{q.Name, measured(m, q, i)})
 			}
 		}
-		items[i] = object{{"name", it.Name}, {"label", itemLabel(it)}, {"place", place[i]}, {"values", values}, {"checks", findings(c.Outcomes, i)}}
+		items[i] = object{{"name", it.Name}, {"label", itemLabel(it)}, {"place", place[i]}, {"values", values}, {"checks", findings(c.Outcomes, i)}, {"answers", answers(m, c.Kind, i)}}
 	}
 	return writeJSON(w, object{
 		{"scenario", m.Model.Title}, {"currency", m.Model.Currency}, {"decides", c.By.Name}, {"best", best},
@@ -176,6 +176,17 @@ func findings(outcomes []engine.Outcome, item int) []object {
 			passed = o.Passed
 		}
 		out = append(out, object{{"name", o.Check.Name}, {"severity", o.Check.Severity.String()}, {"passed", passed}, {"text", o.Text}})
+	}
+	return out
+}
+
+// answers are the answers to the questions about an item.
+func answers(m *engine.Model, k *check.Kind, item int) []object {
+	out := []object{}
+	for _, q := range m.Questions {
+		if q.Kind == k {
+			out = append(out, object{{"name", q.Name}, {"question", q.Ask}, {"answer", m.Sentence(q.Sentence, item)}})
+		}
 	}
 	return out
 }

@@ -18,6 +18,7 @@ func Resolve(m *decl.Model) (*Program, diag.List) {
 	c.build()
 	c.formulas()
 	c.checks()
+	c.questions()
 	c.comparison()
 	if c.list.HasErrors() {
 		return nil, c.list
@@ -243,6 +244,16 @@ func (c *checker) checks() {
 		s := &scope{c: c, kind: k, item: -1}
 		q.Value = s.formula(dc.Require, q)
 		c.prog.Checks = append(c.prog.Checks, &Check{Check: dc, Result: q, Message: s.sentence(dc.Otherwise, dc.OtherwiseAt)})
+	}
+}
+
+// questions resolves the sentences that answer questions.
+func (c *checker) questions() {
+	for _, dq := range c.prog.Model.Questions {
+		if k := c.kinds[dq.Of]; k != nil {
+			s := &scope{c: c, kind: k, item: -1}
+			c.prog.Questions = append(c.prog.Questions, &Question{Question: dq, Kind: k, Sentence: s.sentence(dq.Answer, dq.AnswerAt)})
+		}
 	}
 }
 

@@ -15,6 +15,7 @@ type Program struct {
 	Kinds      []*Kind      // parallel to Model.Kinds
 	Quantities []*Quantity  // all, Quantity.Index is the place here
 	Checks     []*Check     // parallel to Model.Checks
+	Questions  []*Question  // parallel to Model.Questions
 	Axes       []*decl.Axis // the model's, and one for each kind that a set refers to
 	Order      []Group      // evaluation order
 	Texts      []string     // interned texts; a text value is its index here
@@ -54,6 +55,13 @@ type Check struct {
 	*decl.Check
 	Result  *Quantity
 	Message []Part // the sentence, text and values in turn
+}
+
+// Question is a checked question.
+type Question struct {
+	*decl.Question
+	Kind     *Kind
+	Sentence []Part // the answer, text and values in turn
 }
 
 // Part is a piece of a sentence: Text, or the value of Read.

@@ -20,12 +20,13 @@ type Model struct {
 	Date     string // as the scenario gives it, may be empty
 	Currency string // ISO 4217 code that stands for money in this scenario
 
-	Kinds   []*Kind // in the order of declaration; constants are the one-kind "constant"
-	Axes    []*Axis
-	Tables  []*Table
-	Checks  []*Check
-	Notices []*Notice // sentences that every output carries
-	Files   []*File   // every file read, in order: the scenario first
+	Kinds     []*Kind // in the order of declaration; constants are the one-kind "constant"
+	Axes      []*Axis
+	Tables    []*Table
+	Checks    []*Check
+	Notices   []*Notice // sentences that every output carries
+	Questions []*Question
+	Files     []*File // every file read, in order: the scenario first
 }
 
 // File is a file that was read, kept so that diagnostics can show its lines.
@@ -184,6 +185,17 @@ const (
 
 // String is the word that rules files use.
 func (s Severity) String() string { return [...]string{"stop", "unfit", "caution"}[s] }
+
+// Question is what people ask of each item of a kind, answered by a sentence
+// with values in it ([question.NAME] in a rules file).
+type Question struct {
+	Name     string
+	Of       *Kind
+	Ask      string
+	Answer   string // a sentence with {paths} that are filled in; place in AnswerAt
+	At       diag.Pos
+	AnswerAt diag.Pos
+}
 
 // Notice is a sentence that every output carries ([caution.NAME] in a rules file).
 type Notice struct {

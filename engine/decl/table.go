@@ -128,6 +128,33 @@ func (l *loader) declareNotice(r *ruleSet, n *node) {
 	})
 }
 
+// of is the kind whose items a check or a question is about.
+func (l *loader) of(f *fields) *Kind {
+	name := f.text("of", true)
+	k := l.kinds[name]
+	if k == nil && name != "" {
+		f.ok = false
+		if !l.unread {
+			f.fault(f.n.get("of").at, "unknown-kind", l.didYouMean(name, l.kindNames()), "there is no kind `%s`", shorten(name, 60))
+		}
+	}
+	return k
+}
+
+func (l *loader) declareQuestion(_ *ruleSet, n *node) {
+	f := l.fields(n, "a question", "of", "ask", "answer")
+	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the question", n.key, n.keyAt) {
+		return
+	}
+	q := &Question{Name: n.key, Of: l.of(f), Ask: f.text("ask", true), Answer: f.text("answer", true), At: n.keyAt}
+	if a := n.get("answer"); a != nil {
+		q.AnswerAt = a.at
+	}
+	if f.ok {
+		l.model.Questions = append(l.model.Questions, q)
+	}
+}
+
 func (l *loader) declareCheck(r *ruleSet, n *node) {
 	f := l.fields(n, "a check", "of", "severity", "require", "otherwise", "doc", "source")
 	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the check", n.key, n.keyAt) {
@@ -140,13 +167,7 @@ func (l *loader) declareCheck(r *ruleSet, n *node) {
 	if n := n.get("otherwise"); n != nil {
 		c.OtherwiseAt = n.at
 	}
-	of := f.text("of", true)
-	if c.Of = l.kinds[of]; c.Of == nil && of != "" {
-		f.ok = false
-		if !l.unread {
-			f.fault(n.get("of").at, "unknown-kind", l.didYouMean(of, l.kindNames()), "there is no kind `%s`", shorten(of, 60))
-		}
-	}
+	c.Of = l.of(f)
 	severity := f.text("severity", true)
 	words := []string{Stop.String(), Unfit.String(), Caution.String()}
 	if i := slices.Index(words, severity); i >= 0 {

@@ -30,6 +30,7 @@ func Compare(w io.Writer, m *engine.Model, st Style) {
 	writeBlocks(w, m, c, st)
 	fmt.Fprint(w, strings.Join(wrap(Verdict(m, c), st.Width), "\n"), "\n")
 	writeFindings(w, c, st)
+	writeAnswers(w, m, c, st)
 	writeNotice(w, m, st)
 }
 
@@ -265,6 +266,21 @@ func findings(c *engine.Comparison, sev decl.Severity) []*found {
 		}
 	}
 	return list
+}
+
+// writeAnswers answers the questions about the best item, or about the first
+// where none can be recommended.
+func writeAnswers(w io.Writer, m *engine.Model, c *engine.Comparison, st Style) {
+	if len(c.Ranked) == 0 || len(m.Questions) == 0 {
+		return
+	}
+	first := c.Ranked[0].Item
+	fmt.Fprintf(w, "\n%s\n", st.paint(bold, "Questions about "+engine.ItemAlias(c.Kind.Items[first])))
+	for _, q := range m.Questions {
+		if q.Kind == c.Kind {
+			fmt.Fprint(w, hang("", q.Ask+" "+m.Sentence(q.Sentence, first), 2, st.Width))
+		}
+	}
 }
 
 // writeNotice closes with the first of the sentences that every output carries.
