@@ -50,7 +50,8 @@ type answer struct {
 			Value any
 			Unit  string
 		}
-		Checks []struct {
+		Answers []struct{ Name, Question, Answer string }
+		Checks  []struct {
 			Name, Severity, Text string
 			Passed               *bool // none where the check does not apply
 		}
