@@ -58,6 +58,8 @@ func TestGarden(t *testing.T) {
 		{"bed.north.beside[leek]", "0"},
 		{"bed.north.light", "0.750"}, // two rows: 1/2 + 1/4
 		{"bed.leek_2.light", "0.750"},
+		{"bed.north.mulch[2]", "3 cm"}, // the list ends before
+		{"bed.north.deepest_mulch", "5 cm"},
 	} {
 		cell, err := m.ParseCell(c.cell)
 		if err != nil {
