@@ -54,6 +54,8 @@ var gardenCells = []struct{ cell, want string }{
 	{"bed.north.beside[leek]", "0"},
 	{"bed.north.light", "0.750"}, // two rows: 1/2 + 1/4
 	{"bed.leek_2.light", "0.750"},
+	{"bed.north.mulch[2]", "3 cm"}, // the list ends before
+	{"bed.north.deepest_mulch", "5 cm"},
 }
 
 // TestGarden evaluates a scenario that uses every construct of the rules

@@ -27,6 +27,7 @@ func models(t *testing.T) map[string]*engine.Model {
 		"cabin":      load(t, scenarios.Files, scenarios.Default, rules.Files),
 		"thresholds": load(t, os.DirFS("../testdata"), "thresholds.toml", rules.Files),
 		"boat":       load(t, scenarios.Files, "narrowboat.toml", rules.Files),
+		"strings":    load(t, os.DirFS("../testdata/outside"), "sharing.toml", rules.Files),
 	}
 }
 

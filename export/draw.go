@@ -160,7 +160,8 @@ func (l *line) draw(pl *plan, item, row, col int, at spot, t text, storage int) 
 			c.Style = ComputedText
 		}
 		if l.q != nil && storage >= 0 {
-			if c.Value = pl.content(l.q, item, storage); c.Value == nil {
+			c.Value = pl.content(l.q, item, storage)
+			if c.Value == nil || !inUse(pl.res, l.q, item, storage) {
 				c.Value = ""
 			}
 		}

@@ -9,6 +9,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/eval"
 )
 
 // object is a JSON object whose keys keep their order.
@@ -73,7 +74,7 @@ func value(m *engine.Model, q *check.Quantity, item, row int) any {
 		return pointsValue(m, q, item)
 	}
 	v := m.Result.At(q, item, row)
-	if v != v {
+	if v != v || !inUse(m.Result, q, item, row) {
 		return nil
 	}
 	switch q.Type {
@@ -87,6 +88,12 @@ func value(m *engine.Model, q *check.Quantity, item, row int) any {
 		return setValue(m, q, item)
 	}
 	return q.Unit.FromBase(v)
+}
+
+// inUse reports whether a step is among those that its item uses; what is no
+// series always is, and rules have no value beyond.
+func inUse(r *eval.Result, q *check.Quantity, item, row int) bool {
+	return q.IsRule() || len(q.Axes) == 0 || q.Type == decl.Set || r.InUse(eval.Cell{Quantity: q, Item: item, Row: row})
 }
 
 // setValue is the names of a set's members.

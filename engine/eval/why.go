@@ -59,6 +59,10 @@ func formulaOf(c Cell) *check.Expr {
 	return q.Own[c.Item]
 }
 
+// InUse reports whether the step of a cell is among those that its item uses. A
+// given series has values beyond them as well, which nothing reads.
+func (r *Result) InUse(c Cell) bool { return r.spot(c).inUse(0) }
+
 // Why traces a missing value to its cause.
 func (r *Result) Why(c Cell) Cause {
 	if v := r.At(c.Quantity, c.Item, c.Row); v == v {
