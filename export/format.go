@@ -26,11 +26,19 @@ func (pl *plan) decimals(q *check.Quantity) int {
 
 // format is the number format of a quantity's cells.
 func (pl *plan) format(q *check.Quantity) string {
-	if q.Type != decl.Number {
+	switch q.Type {
+	case decl.Boolean, decl.Set:
+		return truthFormat
+	case decl.Number:
+	default:
 		return ""
 	}
 	return decimalFormat(pl.decimals(q))
 }
+
+// truthFormat shows truth values in programs that keep them as numbers; others
+// pay no heed to it.
+const truthFormat = `"TRUE";"TRUE";"FALSE"`
 
 func decimalFormat(n int) string {
 	if n <= 0 {

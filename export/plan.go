@@ -21,6 +21,7 @@ type page struct {
 	counts []*line // of a page of series: a column of step numbers for each axis
 	starts bool    // some series on the page has a start
 	pulled []*line // what the formulas bring in from elsewhere
+	points []*line // below the rules: the items' own tables in order
 	lines  []*line
 	width  int // of a page of series: its last column
 	sheet  *Sheet

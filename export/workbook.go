@@ -54,7 +54,7 @@ func (pl *plan) draw() {
 	pl.drawInputs()
 	var sheets []*Sheet
 	for _, k := range pl.prog.Kinds {
-		if pg := pl.rules[k]; pg != nil && len(pg.lines)+len(pg.pulled) > 0 && len(k.Items) > 0 {
+		if pg := pl.rules[k]; pg != nil && len(pg.lines)+len(pg.pulled)+len(pg.points) > 0 && len(k.Items) > 0 {
 			pl.drawRules(pg)
 			sheets = append(sheets, pg.sheet)
 		}
