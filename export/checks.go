@@ -38,7 +38,7 @@ func (pl *plan) drawChecks() *checkPage {
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	s := pl.head(pg.page)
 	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = checkRow-1, 1, checkRow-1
-	for i, h := range []string{"check", "result", "place", "in words"} {
+	for i, h := range []string{"check", "result", "so far", "in words"} {
 		s.text(checkRow-1, labelCol+i, h, HeadText)
 	}
 	widest, row := 1, checkRow

@@ -1,8 +1,6 @@
 package export
 
 import (
-	"strings"
-
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 )
@@ -14,27 +12,22 @@ const (
 	unmetWordsCol = 4
 )
 
-// drawUnmet says for each item and check what is not met, and which place it
-// has among all that is not met, the gravest first.
+// drawUnmet says for each check and item what is not met, the gravest first,
+// and how many there are so far: the first row that counts n is the n-th.
 func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, first, row int) int {
 	s := pg.sheet
 	s.text(row, labelCol, "What is not met, in words", Section)
 	row++
 	rows := span{row, row + len(k.Items)*len(list) - 1}
 	pg.unmet[k] = rows
-	for i := range k.Items {
-		name := cell(&ref{to: pl.names[k], item: i}).at(spot{page: pg.page})
-		for n, c := range list {
-			status := cellName(first+n, checkItemCol+i)
-			words := pl.sentences[c].at(spot{page: pg.page, item: i})
-			s.text(row, labelCol, checkLabel(c), Label)
-			if k.Many {
-				s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
+	for sev := decl.Stop; sev <= decl.Caution; sev++ {
+		for i := range k.Items {
+			for n, c := range list {
+				if c.Severity == sev {
+					pl.drawWords(s, c, i, row, cellName(first+n, checkItemCol+i), row == rows.from)
+					row++
+				}
 			}
-			s.Set(row, unmetStateCol, Cell{Formula: status, Style: Unit})
-			s.Set(row, unmetPlaceCol, Cell{Formula: placeOfUnmet(c.Severity, rows, row), Style: Unit, Format: `0"  "`})
-			s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + status + `="` + c.Severity.String() + `",IFERROR(` + words + `,""),"")`, Style: Sentence})
-			row++
 		}
 	}
 	area := cellName(rows.from, unmetStateCol) + ":" + cellName(rows.to, unmetStateCol)
@@ -42,19 +35,23 @@ func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, fir
 	return row + 1
 }
 
-// placeOfUnmet is the place of a row, empty where the check is met: behind all
-// that is graver, and behind the same above it.
-func placeOfUnmet(sev decl.Severity, rows span, row int) string {
-	col := "$" + columnName(unmetStateCol) + "$"
-	count := func(to int, s decl.Severity) string {
-		return "COUNTIF(" + col + number(float64(rows.from)) + ":" + col + number(float64(to)) + `,"` + s.String() + `")`
+// drawWords draws the row of a check of an item, whose result stands in a cell.
+func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string, first bool) {
+	k := c.Result.Kind
+	s.text(row, labelCol, checkLabel(c), Label)
+	if k.Many {
+		name := cell(&ref{to: pl.names[k], item: item}).at(spot{page: pl.checks})
+		s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
 	}
-	var parts []string
-	for s := decl.Stop; s < sev; s++ {
-		parts = append(parts, count(rows.to, s))
+	unmet := status + `="` + c.Severity.String() + `"`
+	count := "IF(" + unmet + ",1,0)"
+	if !first {
+		count = cellName(row-1, unmetPlaceCol) + "+" + count
 	}
-	parts = append(parts, count(row, sev))
-	return "IF(" + cellName(row, unmetStateCol) + `="` + sev.String() + `",` + strings.Join(parts, "+") + `,"")`
+	words := pl.sentences[c].at(spot{page: pl.checks, item: item})
+	s.Set(row, unmetStateCol, Cell{Formula: status, Style: Unit})
+	s.Set(row, unmetPlaceCol, Cell{Formula: count, Style: Unit, Format: `0"  "`})
+	s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})
 }
 
 // mostUnmet is how many sentences the first sheet has room for.
@@ -85,7 +82,7 @@ func (a *answer) unmet(checks *checkPage) {
 	}
 	area := cellName(from, unitCol) + ":" + cellName(a.row-1, unitCol)
 	a.s.Marks = append(a.s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
-	count := "COUNT(" + column(unmetPlaceCol) + ")"
+	count := "Checks!" + cellName(rows.to, unmetPlaceCol)
 	a.s.Set(a.row, labelCol, Cell{Style: Note, Formula: "IF(" + count + `=0,"None: every check is met or not applicable.",IF(` + count + ">" + number(float64(lines)) +
 		`,"and "&(` + count + "-" + number(float64(lines)) + `)&" more, on the sheet Checks",""))`})
 	a.row += 2
