@@ -26,6 +26,8 @@ type Result struct {
 	texts  map[string]int
 
 	references map[sourceKey]*reference // formulas compiled by Verify
+	causes     map[Cell]Cause           // what Why has found
+	parts      map[*check.Expr]*code    // parts of formulas compiled for Why
 }
 
 // At is the value of a cell at the first point.

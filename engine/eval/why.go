@@ -38,7 +38,7 @@ type Cause struct {
 
 // spot is a worker that stands at one cell and evaluates parts of its formula.
 func (r *Result) spot(c Cell) *worker {
-	w := &worker{r: r, q: c.Quantity, item: c.Item, hi: 1}
+	w := &worker{r: r, q: c.Quantity, item: c.Item, hi: 1, single: true}
 	w.axes = c.Quantity.Axes
 	w.steps = c.Quantity.StepsOf(c.Row)
 	if n := len(w.steps); n > 0 && w.steps[n-1] < 0 { // a start: its last axis is not current
@@ -59,8 +59,22 @@ func formulaOf(c Cell) *check.Expr {
 	return q.Own[c.Item]
 }
 
-// Why traces a missing value to its cause.
+// Why traces a missing value to its cause. What it has found it remembers, since
+// where one input is absent many cells are, each by way of others.
 func (r *Result) Why(c Cell) Cause {
+	cause, known := r.causes[c]
+	if !known {
+		if r.causes == nil {
+			r.causes = map[Cell]Cause{}
+		}
+		cause = r.trace(c)
+		r.causes[c] = cause
+	}
+	return cause
+}
+
+// trace is Why without a memory.
+func (r *Result) trace(c Cell) Cause {
 	if v := r.At(c.Quantity, c.Item, c.Row); v == v {
 		return Cause{Reason: Present, Cell: c}
 	}
@@ -79,7 +93,17 @@ func (r *Result) Why(c Cell) Cause {
 }
 
 // value evaluates a part of the formula at the worker's cell.
-func (w *worker) value(e *check.Expr) float64 { return w.run(compile(e), 0)[0] }
+func (w *worker) value(e *check.Expr) float64 {
+	c := w.r.parts[e]
+	if c == nil {
+		if w.r.parts == nil {
+			w.r.parts = map[*check.Expr]*code{}
+		}
+		c = compile(e)
+		w.r.parts[e] = c
+	}
+	return w.run(c, 0)[0]
+}
 
 // why finds the part of e, which has no value, that is to blame.
 func (w *worker) why(c Cell, e *check.Expr) Cause {
