@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"os"
 	"strings"
 	"testing"
 )
@@ -79,9 +80,9 @@ sun_hours`, "50.1 A"},
 cold => voltage = "14.7 V"
 cold`, "14.7 V"},
 		{"array_voltage", "", `cold_voltage       = "150 V" => cold_voltage       = "150.2 V"`, "100.1 %"},
-		{"cold_months", `"5 °C" => "0 °C"`, `"5 °C" => "-0.1 °C"`, "In 12 months"},
-		{"no_charge_in_the_cold", `"5 °C" => "0 °C"`, `"5 °C" => ["-0.1 °C", "0 °C", "5 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C"]`, "In 1 month"},
-		{"refill", "", `"2.4 h/day" => ["2.39 h/day", "2.4 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "2 h/day"]`, "In 2 months"},
+		{"cold_months", `"5 °C" => "0 °C"`, `"5 °C" => "-0.1 °C"`, "In 12 of 12 months"},
+		{"no_charge_in_the_cold", `"5 °C" => "0 °C"`, `"5 °C" => ["-0.1 °C", "0 °C", "5 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C"]`, "In 1 of 12 months"},
+		{"refill", "", `"2.4 h/day" => ["2.39 h/day", "2.4 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "2 h/day"]`, "In 2 of 12 months"},
 		{"charge_rate", "", `[site] => [site]
 charge_rate = "0.49 1/h"`, "49 A"},
 		{"cool_charge_rate", "", `"5 °C" => "4.9 °C"`, "10 A"},
@@ -180,62 +181,12 @@ sources = ["roof"]
 	}
 }
 
-// worked is a bank of 200 Ah at 12.8 V whose charging is worked by hand below.
-const worked = `title = "Charging worked by hand"
-currency = "EUR"
-
-[battery.cell]
-capacity              = "100 Ah"
-nominal_voltage       = "12.8 V"
-price                 = "300 EUR"
-max_discharge_current = "100 A"
-max_charge_current    = "50 A"
-max_parallel          = 2
-low_temperature_cutoff = true
-round_trip_efficiency = "80 %"
-cycle_life            = { depth = ["80 %"], cycles = [4000] }
-
-[load.heater]
-power         = "256 W"
-hours_per_day = "5 h/day"
-supply        = "dc"
-
-[source.roof]
-power              = "1024 W"
-efficiency         = "75 %"
-controller_current = "50 A"
-sun_hours          = ["0.5 h/day", "1 h/day", "2 h/day", "3 h/day", "4 h/day", "5 h/day", "5 h/day", "4 h/day", "3 h/day", "2 h/day", "1 h/day", "0.5 h/day"]
-
-[source.mains]
-runs            = "timed"
-power           = "320 W"
-efficiency      = "80 %"
-hours_available = "2 h/day"
-start_hour      = "22 h"
-
-[source.generator]
-runs            = "needed"
-power           = "800 W"
-efficiency      = "80 %"
-hours_available = "1 h/day"
-fuel_use        = "0.5 L/h"
-fuel_price      = "1.6 EUR/L"
-share           = "10 %"
-
-[site]
-cell_temperature = ["-1 °C", "2 °C", "5 °C", "10 °C", "15 °C", "20 °C", "20 °C", "20 °C", "15 °C", "10 °C", "5 °C", "4 °C"]
-
-[alternative.two]
-battery  = "cell"
-parallel = 2
-sources  = ["roof", "mains", "generator"]
-`
-
-// TestChargingByHand follows the rules of charging with a pencil. The arithmetic
+// TestChargingByHand follows the rules of charging with a pencil, for the bank of
+// testdata/charging.toml: 200 Ah at 12.8 V. The arithmetic
 // is common practice: energy is power times hours, a charge at constant current
 // takes capacity over current, and its last tenth takes twice as long.
 func TestChargingByHand(t *testing.T) {
-	file := written(t, "worked.toml", worked)
+	const file = "../../testdata/charging.toml"
 	for _, c := range []struct {
 		cell, unit string
 		want       float64
@@ -285,7 +236,11 @@ func TestChargingByHand(t *testing.T) {
 			agree(t, c.cell, explained(t, file, c.cell, c.unit), c.want, 1e-12)
 		})
 	}
-	m := solvedText(t, worked)
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := solvedText(t, string(text))
 	if got := stepsOf(t, m, "alternative.two.days_to_full", "day")[0]; !math.IsNaN(got) {
 		t.Errorf("in January nothing is charged, but the bank is full in %v days", got)
 	}
