@@ -8,6 +8,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/unit"
 )
 
 // CellName is the name of a cell on the command line: kind.item.quantity, or
@@ -53,15 +54,37 @@ func (m *Model) Text(q *check.Quantity, v float64) string {
 	return q.Unit.Show(v, q.Decimals, m.Model.Currency)
 }
 
-// Sentence fills a sentence's values in for an item.
+// Sentence fills a sentence's values in for an item. Numbers in one unit have
+// the same decimals, so that they can be compared, but for whole ones.
 func (m *Model) Sentence(parts []check.Part, item int) string {
-	var b strings.Builder
-	for _, p := range parts {
+	values := make([]float64, len(parts))
+	byUnit := map[string][]float64{} // in the unit shown
+	declared := map[string]int{}     // most decimals that a quantity asks for
+	for i, p := range parts {
 		if p.Read == nil {
-			b.WriteString(p.Text)
 			continue
 		}
-		b.WriteString(m.Text(p.Read.Ref.Target, m.Result.Reach(p.Read, item)))
+		values[i] = m.Result.Reach(p.Read, item)
+		if q := p.Read.Ref.Target; q.Type == decl.Number {
+			byUnit[q.Unit.Name] = append(byUnit[q.Unit.Name], q.Unit.FromBase(values[i]))
+			declared[q.Unit.Name] = max(declared[q.Unit.Name], q.Decimals)
+		}
+	}
+	var b strings.Builder
+	for i, p := range parts {
+		switch q := p.Read; {
+		case q == nil:
+			b.WriteString(p.Text)
+		case q.Ref.Target.Type == decl.Number:
+			u := q.Ref.Target.Unit
+			decimals := unit.DecimalsTogether(byUnit[u.Name], declared[u.Name])
+			if v := u.FromBase(values[i]); decl.IsWhole(v) && q.Ref.Target.Decimals < 0 || len(byUnit[u.Name]) == 1 {
+				decimals = q.Ref.Target.Decimals
+			}
+			b.WriteString(u.Show(values[i], decimals, m.Model.Currency))
+		default:
+			b.WriteString(m.Text(q.Ref.Target, values[i]))
+		}
 	}
 	return b.String()
 }

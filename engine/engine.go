@@ -85,10 +85,35 @@ func (m *Model) dropCombinations() (dropped []string, list diag.List) {
 				dropped = append(dropped, it.Name)
 			}
 		}
+		list = append(list, emptied(k, stay)...)
 		k.Kind.Items = stay
 	}
 	m.resizeKindAxes()
 	return dropped, list
+}
+
+// emptied tells of tables of which no combination stays: a warning where other
+// items are left, a fault where none is.
+func emptied(k *check.Kind, stay []*decl.Item) (list diag.List) {
+	made, left := map[*decl.Formula]int{}, map[*decl.Formula]int{}
+	for _, it := range k.Items {
+		made[it.Keep]++
+	}
+	for _, it := range stay {
+		left[it.Keep]++
+	}
+	for _, it := range k.Items {
+		if it.Keep == nil || left[it.Keep] > 0 {
+			continue
+		}
+		left[it.Keep] = made[it.Keep] // told once
+		say, so := list.Warnf, ""
+		if len(stay) == 0 {
+			say, so = list.Errorf, ", so that there is no "+k.Name
+		}
+		say(it.Keep.At, "conflict", "Loosen the condition, or vary other values.", "`keep` leaves none of the %d combinations of `%s`%s", made[it.Keep], it.Group, so)
+	}
+	return list
 }
 
 // resizeKindAxes lets axes over items follow the items that are left.

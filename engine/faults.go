@@ -8,64 +8,199 @@ import (
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
 	"bankwright/engine/eval"
+	"bankwright/engine/formula"
 )
 
-// Faults are what the values themselves show to be wrong: operations without a
-// result, computed inputs out of their bounds, and axes that are too short.
-// A failure is told once, at the cell where it arises, and with it how many
-// other cells of the same formula fail likewise.
+// Faults are what the values themselves show to be wrong: computed values out
+// of their bounds, operations without a result, and axes that are too short. A
+// failure is told once, at the cell where it arises, and with it how many
+// other cells of the same formula fail likewise; what follows from a value
+// that is told to be out of its bounds is not told again.
 func (m *Model) Faults() diag.List {
 	var list diag.List
-	failures := map[eval.Cell]bool{}
-	told := map[*check.Expr]*failed{} // by the part that fails
-	var order []*failed
+	faulty := m.bounds(&list)
+	m.spread(faulty)
+	follows := m.follower(faulty)
+	for _, f := range m.failures() {
+		if !follows(f.cause.Cell) {
+			list.Add(m.failure(f))
+		}
+	}
+	m.shortAxes(&list)
+	return list
+}
+
+// eachCell calls f for every cell that holds a number, a truth, a text or a
+// reference.
+func (m *Model) eachCell(f func(c eval.Cell, v float64)) {
 	for _, q := range m.Quantities {
 		if q.Type == decl.Points {
 			continue
 		}
 		for item := range q.Kind.Items {
 			for row := range q.Rows() {
-				c := eval.Cell{Quantity: q, Item: item, Row: row}
-				v := m.Result.At(q, item, row)
-				if v == v {
-					m.bounds(&list, c, v)
-					continue
-				}
-				cause := m.Result.Why(c)
-				if cause.Reason != eval.Failed || failures[cause.Cell] {
-					continue
-				}
-				failures[cause.Cell] = true
-				if f := told[cause.Expr]; f != nil {
-					f.more++
-					continue
-				}
-				told[cause.Expr] = &failed{cause: cause}
-				order = append(order, told[cause.Expr])
+				f(eval.Cell{Quantity: q, Item: item, Row: row}, m.Result.At(q, item, row))
 			}
 		}
 	}
-	for _, f := range order {
-		list.Add(m.failure(f))
-	}
-	m.shortAxes(&list)
-	return list
 }
 
-// bounds checks an input that a formula gave; written ones were checked when
-// they were read.
-func (m *Model) bounds(list *diag.List, c eval.Cell, v float64) {
+// failures are the operations without a result, each formula once.
+func (m *Model) failures() []*failed {
+	seen := map[eval.Cell]bool{}
+	told := map[*check.Expr]*failed{} // by the part that fails
+	var order []*failed
+	m.eachCell(func(c eval.Cell, v float64) {
+		if v == v {
+			return
+		}
+		cause := m.Result.Why(c)
+		if cause.Reason != eval.Failed || seen[cause.Cell] {
+			return
+		}
+		seen[cause.Cell] = true
+		if f := told[cause.Expr]; f != nil {
+			f.more++
+			return
+		}
+		told[cause.Expr] = &failed{cause: cause}
+		order = append(order, told[cause.Expr])
+	})
+	return order
+}
+
+// follower tells whether a cell is computed, over any number of steps, from
+// one of the cells that are at fault.
+func (m *Model) follower(faulty map[eval.Cell]bool) func(eval.Cell) bool {
+	known := map[eval.Cell]bool{}
+	var follows func(c eval.Cell) bool
+	follows = func(c eval.Cell) bool {
+		if len(faulty) == 0 || c.Quantity.Type == decl.Points {
+			return false
+		}
+		if answer, ok := known[c]; ok {
+			return answer
+		}
+		known[c] = false
+		for _, r := range m.Result.Reads(c) {
+			if faulty[r] || follows(r) {
+				known[c] = true
+				break
+			}
+		}
+		return known[c]
+	}
+	return follows
+}
+
+// spread adds to the cells at fault what the rules compute them from, defaults
+// left out: where a limit of the rules is broken, what is given is to blame,
+// and so for whatever else is computed from it.
+func (m *Model) spread(faulty map[eval.Cell]bool) {
+	var upstream func(c eval.Cell)
+	upstream = func(c eval.Cell) {
+		for _, r := range m.Result.Reads(c) {
+			q := r.Quantity
+			if faulty[r] || q.Type == decl.Points {
+				continue
+			}
+			if g := q.GivenFor(q.Kind.Items[r.Item]); q.Value == nil && (g == nil || g.Default) {
+				continue
+			}
+			faulty[r] = true
+			upstream(r)
+		}
+	}
+	var broken []eval.Cell
+	for c := range faulty {
+		if c.Quantity.Value != nil {
+			broken = append(broken, c)
+		}
+	}
+	for _, c := range broken {
+		upstream(c)
+	}
+}
+
+// bounds tells of values that formulas gave and that break their quantity's
+// limits, once for each quantity; written ones were checked when they were
+// read. It returns all cells that do.
+func (m *Model) bounds(list *diag.List) map[eval.Cell]bool {
+	faulty := map[eval.Cell]bool{}
+	told := map[*check.Quantity]bool{}
+	var first []eval.Cell
+	m.eachCell(func(c eval.Cell, v float64) {
+		q := c.Quantity
+		if v == v && (q.Value != nil || q.Own[c.Item] != nil) && broken(q, v) != "" {
+			faulty[c] = true
+			if q.Value == nil || !told[q] {
+				told[q] = true
+				first = append(first, c)
+			}
+		}
+	})
+	follows := m.follower(faulty)
+	for _, c := range first {
+		if !follows(c) {
+			list.Add(m.outOfBounds(c))
+		}
+	}
+	return faulty
+}
+
+// broken says which limit of a quantity a value breaks, "" if none.
+func broken(q *check.Quantity, v float64) string {
+	switch {
+	case q.Whole && !decl.IsWhole(v):
+		return "but must be a whole number"
+	case q.Min != nil && formula.Below(v, q.Min.Value):
+		return "below the least that is possible, " + q.Min.Written
+	case q.Max != nil && formula.Below(q.Max.Value, v):
+		return "above the most that is possible, " + q.Max.Written
+	}
+	return ""
+}
+
+// outOfBounds tells of a computed value that breaks a limit: where the
+// scenario gives its formula, or else where it gives the first value that
+// flows into it.
+func (m *Model) outOfBounds(c eval.Cell) diag.Diagnostic {
 	q := c.Quantity
-	if q.Value != nil || q.Own[c.Item] == nil {
-		return
+	v := m.Result.At(q, c.Item, c.Row)
+	d := diag.Diagnostic{Code: "bounds", Mend: "Change the values that it is computed from.", Summary: fmt.Sprintf("%s comes to %s, %s", m.CellName(c), m.Text(q, v), broken(q, v))}
+	if q.Otherwise != "" {
+		d.Summary, d.Mend = strings.TrimSuffix(q.Otherwise, "."), d.Summary+"."
 	}
-	at := q.OwnFormula(c.Item).At
-	if q.Min != nil && v < q.Min.Value {
-		list.Errorf(at, "bounds", "", "%s comes to %s, below the least that is possible, %s", m.CellName(c), m.Text(q, v), q.Min.Written)
+	if q.Value == nil {
+		d.At = q.OwnFormula(c.Item).At
+		return d
 	}
-	if q.Max != nil && v > q.Max.Value {
-		list.Errorf(at, "bounds", "", "%s comes to %s, above the most that is possible, %s", m.CellName(c), m.Text(q, v), q.Max.Written)
+	d.At = q.Formula.At
+	if at, ok := m.firstGiven(c, map[eval.Cell]bool{}); ok {
+		d.Related = []diag.Related{{At: d.At, Text: "computed here"}}
+		d.At = at
 	}
+	return d
+}
+
+// firstGiven is where the scenario gives the first of the values from which a
+// cell is computed, itself not counted.
+func (m *Model) firstGiven(c eval.Cell, seen map[eval.Cell]bool) (diag.Pos, bool) {
+	for _, r := range m.Result.Reads(c) {
+		if seen[r] || r.Quantity.Type == decl.Points {
+			continue
+		}
+		seen[r] = true
+		if r.Quantity.Value == nil {
+			if g := r.Quantity.GivenFor(r.Quantity.Kind.Items[r.Item]); g != nil && !g.Default {
+				return g.At, true
+			}
+		}
+		if at, ok := m.firstGiven(r, seen); ok {
+			return at, true
+		}
+	}
+	return diag.Pos{}, false
 }
 
 // shortAxes reports items that need more steps than are laid out.

@@ -25,7 +25,7 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	m := pl.prog.Model
 	a := &answer{pl: pl, page: pl.answer, k: pl.prog.Compared()}
 	a.s = pl.head(a.page)
-	a.s.Print.Landscape = false
+	a.s.Print.Landscape, a.s.Print.RepeatRows = false, 1
 	n := 1
 	if a.k != nil {
 		n = len(a.k.Items)
@@ -39,6 +39,7 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	if a.k != nil && n > 0 {
 		a.by = a.k.Quantity(a.k.Compare.By)
 		a.compare(checks)
+		a.unmet(checks)
 	}
 	a.about(m)
 	a.assumptions()
@@ -80,14 +81,17 @@ func wrap(s string, n int) []string {
 }
 
 // compareRows are the rows of the comparison that others refer to.
-type compareRows struct{ sentence, head, figure, eligible, score, rank, best, second, lead int }
+type compareRows struct {
+	sentence, head, figure, eligible, score, rank, best, second, lead int
+	missing, first, points                                            int // what is to be mended on the page of inputs
+}
 
 // compare draws the recommendation and the table below it.
 func (a *answer) compare(checks *checkPage) {
-	a.rows.sentence = a.row // written last
-	a.row++
+	a.rows.sentence = a.row // written last, with a warning below it
+	a.row += 2
 	if a.pl.summary != nil {
-		a.s.Set(a.row, labelCol, Cell{Formula: a.pl.summary.at(spot{page: a.page}), Style: Note})
+		a.s.Set(a.row, labelCol, Cell{Formula: "IFERROR(" + a.pl.summary.at(spot{page: a.page}) + `,"")`, Style: Note})
 		a.row++
 	}
 	a.row++
@@ -111,6 +115,9 @@ func (a *answer) compare(checks *checkPage) {
 	a.row += 2
 }
 
+// noValue stands, as formulas write it, for a figure that cannot be calculated.
+const noValue = `"-"`
+
 // figure draws one row of the comparison.
 func (a *answer) figure(q *check.Quantity, look Style) int {
 	l := a.pl.places[q]
@@ -125,9 +132,7 @@ func (a *answer) figure(q *check.Quantity, look Style) int {
 	}
 	for i := range a.k.Items {
 		c := cell(&ref{to: l, item: own})
-		if q.MayBeAbsent {
-			c = guarded(c, []text{join(c, `=""`)})
-		}
+		c = a.pl.unless(a.k, join("IF(", c, `="",`, noValue, ",", c, ")"), noValue)
 		a.s.Set(row, itemCol+i, Cell{Formula: c.at(spot{page: a.page, item: i}), Style: look, Format: l.format})
 	}
 	return row
@@ -149,7 +154,7 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 	totals := checks.totals[a.k]
 	fig := number(float64(rows.figure))
 	if totals == nil {
-		rows.eligible = a.across("May win", ComputedText, "", func(_ int, col string) string { return "ISNUMBER(" + col + fig + ")" })
+		rows.eligible = a.across("May win", ComputedText, truthFormat, func(_ int, col string) string { return "ISNUMBER(" + col + fig + ")" })
 		return
 	}
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
@@ -158,86 +163,9 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 		})
 	}
 	first := a.row - 3
-	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, "", func(_ int, col string) string {
+	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, truthFormat, func(_ int, col string) string {
 		return "AND(" + col + number(float64(first)) + "=0," + col + number(float64(first+1)) + "=0,ISNUMBER(" + col + fig + "))"
 	})
-}
-
-// ranking finds the places, best first, who is best and second, and what is
-// said of them.
-func (a *answer) ranking() {
-	n := func(r int) string { return number(float64(r)) }
-	r := &a.rows
-	a.row++
-	a.s.text(a.row, labelCol, "How the places are found", Section)
-	a.row++
-	r.score = a.across("Figure of those that may win", Computed, a.pl.format(a.by), func(_ int, col string) string {
-		return "IF(" + col + n(r.eligible) + "," + col + n(r.figure) + `,"")`
-	})
-	a.places()
-	c, ranks, scores := columnName(itemCol), a.span(r.rank), a.span(r.score)
-	single := func(label, form, format string) int {
-		a.s.text(a.row, labelCol, label, Label)
-		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: Computed, Format: format})
-		a.row++
-		return a.row - 1
-	}
-	r.best = single("Which of them is best", "IF(COUNT("+ranks+`)=0,"",MATCH(1,`+ranks+",0))", "0")
-	r.second = single("Which is second", "IF(COUNT("+ranks+`)<2,"",MATCH(2,`+ranks+",0))", "0")
-	best := "INDEX(" + scores + "," + c + n(r.best) + ")"
-	second := "INDEX(" + scores + "," + c + n(r.second) + ")"
-	r.lead = single("Lead over the second", "IF("+c+n(r.second)+`="","",IF(`+second+`=0,"",ABS(`+second+"-"+best+")/ABS("+second+")))", "0.0 %")
-	a.s.Set(r.sentence, labelCol, Cell{Formula: a.recommendation(), Style: Lead})
-}
-
-// span is a row of the comparison over all items.
-func (a *answer) span(row int) string {
-	n := number(float64(row))
-	return "$" + columnName(itemCol) + n + ":$" + columnName(itemCol+len(a.k.Items)-1) + n
-}
-
-// places fills the row of places: how many are better, and how many of the same
-// figure come before in the scenario. Figures within the tolerance are the same.
-func (a *answer) places() {
-	row, first := number(float64(a.rows.score)), columnName(itemCol)
-	next := a.row
-	a.row = a.rows.rank
-	a.across("Place", Total, "0", func(_ int, col string) string {
-		x := col + row
-		low, high := x+"-tolerance*ABS("+x+")", x+"+tolerance*ABS("+x+")"
-		scores := a.span(a.rows.score)
-		before := "$" + first + row + ":" + x
-		better := ">" + high
-		if a.k.Compare.Lowest {
-			better = "<" + low
-		}
-		return "IF(" + x + `="","",SUMPRODUCT(ISNUMBER(` + scores + ")*(" + scores + better + "))+SUMPRODUCT(ISNUMBER(" +
-			before + ")*(" + before + ">=" + low + ")*(" + before + "<=" + high + ")))"
-	})
-	a.row = next
-}
-
-// recommendation is the live sentence that matters most.
-func (a *answer) recommendation() string {
-	n := func(r int) string { return number(float64(r)) }
-	rows, c := a.rows, columnName(itemCol)
-	row := func(r int, at int) string { return "INDEX(" + a.span(r) + "," + c + n(at) + ")" }
-	word, under := "highest ", " above "
-	if a.k.Compare.Lowest {
-		word, under = "lowest ", " below "
-	}
-	label := lowerFirst(labelOf(a.by))
-	unit := a.pl.unitName(a.by.Unit)
-	if unit != "" {
-		unit = " " + unit
-	}
-	none := "No " + strings.ReplaceAll(a.k.Name, "_", " ") + " can be recommended: each is stopped or unfit, as the sheet Checks says."
-	figure := "TEXT(" + row(rows.score, rows.best) + `,"` + a.pl.format(a.by) + `")`
-	second := row(rows.head, rows.second)
-	lead := "IF(" + c + n(rows.lead) + `="","",IF(` + c + n(rows.lead) + `<=tolerance,", level with "&` + second +
-		`,", "&TEXT(` + c + n(rows.lead) + `,"0.0 %")&` + quoteText(under) + "&" + second + "))"
-	return "IF(" + c + n(rows.best) + `="",` + quoteText(none) + "," + row(rows.head, rows.best) + "&" +
-		quoteText(" has the "+word+label+": ") + "&" + figure + "&" + quoteText(unit) + "&" + lead + `&".")`
 }
 
 // about tells the story of the scenario.
@@ -251,102 +179,6 @@ func (a *answer) about(m *decl.Model) {
 		a.lines(p, Sentence)
 	}
 	a.row++
-}
-
-// mostAssumptions is how many inputs the first sheet shows.
-const mostAssumptions = 10
-
-// chosenInputs are inputs of one-kinds to show on the first sheet: those that
-// the comparison's summary names, then those that the deciding figure depends
-// on, what the scenario gives first.
-func (a *answer) chosenInputs() []*check.Quantity {
-	var candidates, named, given, other []*check.Quantity
-	for _, part := range a.k.Summary {
-		if part.Read != nil {
-			candidates = append(candidates, part.Read.Ref.Target)
-		}
-	}
-	summary := len(candidates)
-	seen := map[*check.Quantity]bool{}
-	for i, q := range append(candidates, reached(a.by)...) {
-		if seen[q] {
-			continue
-		}
-		seen[q] = true
-		l := a.pl.places[q]
-		if q.Kind.Many || q.Kind.Name == "constant" || q.IsRule() || l.row == 0 || l.page != a.pl.inputs || l.rows != 1 {
-			continue
-		}
-		switch {
-		case i < summary:
-			named = append(named, q)
-		case q.Kind.Items[0].Given[q.Name] != nil:
-			given = append(given, q)
-		default:
-			other = append(other, q)
-		}
-	}
-	list := append(append(named, given...), other...)
-	return list[:min(len(list), mostAssumptions)]
-}
-
-// assumptions shows chosen inputs, each with a link to its cell.
-func (a *answer) assumptions() {
-	if a.by == nil {
-		return
-	}
-	list := a.chosenInputs()
-	if len(list) == 0 {
-		return
-	}
-	a.s.text(a.row, labelCol, "What was assumed", Section)
-	a.row++
-	for _, q := range list {
-		l := a.pl.places[q]
-		link := "Inputs!" + cellName(l.row, l.col)
-		a.s.Set(a.row, labelCol, Cell{Value: l.label, Style: Link, Link: link})
-		if l.unit != "" {
-			a.s.text(a.row, unitCol, l.unit, Unit)
-		}
-		form := cell(&ref{to: l, item: 0}).at(spot{page: a.page})
-		if q.MayBeAbsent {
-			form = "IF(" + form + `="","",` + form + ")"
-		}
-		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: pulledLook(q), Format: l.format})
-		a.row++
-	}
-	a.row++
-}
-
-// reached is every quantity that q's formula needs, in order of discovery.
-func reached(q *check.Quantity) []*check.Quantity {
-	seen := map[*check.Quantity]bool{q: true}
-	queue := []*check.Quantity{q}
-	add := func(t *check.Quantity) {
-		if t != nil && !seen[t] {
-			seen[t] = true
-			queue = append(queue, t)
-		}
-	}
-	for n := 0; n < len(queue); n++ {
-		visit := func(e *check.Expr) {
-			if e.Ref != nil {
-				add(e.Ref.Target)
-				for _, h := range e.Ref.Hops {
-					add(h)
-				}
-			}
-			if e.Fold != nil && e.Fold.Set != nil {
-				add(e.Fold.Set.Target)
-			}
-		}
-		queue[n].Value.Walk(visit)
-		queue[n].Start.Walk(visit)
-		for _, o := range queue[n].Own {
-			o.Walk(visit)
-		}
-	}
-	return queue[1:]
 }
 
 // cautions are the sentences that every output carries.

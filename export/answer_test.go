@@ -66,7 +66,8 @@ func TestPlaces(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		places, sentence := answerOf(b)
+		list, sentence := answerOf(b, calc.New(live{Book: b}))
+		places := strings.Join(list, " ")
 		if places != c.places || sentence != c.sentence {
 			t.Errorf("%s, broken %q: places %s, %q", c.best, c.broken, places, sentence)
 		}
@@ -77,8 +78,7 @@ func TestPlaces(t *testing.T) {
 }
 
 // answerOf reads places and recommendation from the first sheet, calculated.
-func answerOf(b *Book) (places, sentence string) {
-	run := calc.New(live{Book: b})
+func answerOf(b *Book, run *calc.Book) (places []string, sentence string) {
 	s := b.Find("Answer")
 	for r, row := range s.Rows() {
 		for _, c := range row {
@@ -89,16 +89,14 @@ func answerOf(b *Book) (places, sentence string) {
 		if s.At(r+1, labelCol).Value != "Place" {
 			continue
 		}
-		var out []string
 		for c := itemCol; s.At(r+1, c).Formula != ""; c++ {
 			v := run.Cell(0, r+1, c)
 			if v.T == calc.Number {
-				out = append(out, number(v.N))
+				places = append(places, number(v.N))
 			} else {
-				out = append(out, "-")
+				places = append(places, "-")
 			}
 		}
-		places = strings.Join(out, " ")
 	}
 	return places, sentence
 }

@@ -47,12 +47,14 @@ type Print struct {
 
 // Validation limits what may be typed into a range.
 type Validation struct {
-	Range string // A1:B2
-	List  string // a range whose values may be chosen, or
-	Min   *float64
-	Max   *float64
-	Title string // of the message shown otherwise
-	Error string
+	Range    string // A1:B2
+	List     string // a range whose values may be chosen; else a number is wanted
+	Min      *float64
+	Max      *float64
+	Whole    bool   // only a whole number
+	Required bool   // the cell must not be emptied
+	Title    string // of the message shown otherwise
+	Error    string
 }
 
 // Mark colours the cells of a range that hold exactly a word.
@@ -84,8 +86,10 @@ const (
 	Pulled // a value brought from another sheet
 	PulledText
 	Total
+	TotalText // the label of one
 	Sentence
-	Lead // the sentence that matters most
+	Lead  // the sentence that matters most
+	Alert // a sentence about what is to be mended
 	Stopped
 	Unfit
 	Cautioned

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"sort"
 
 	"bankwright/engine/check"
@@ -35,10 +36,7 @@ func (pl *plan) placeInputs() {
 		if labelled(k) {
 			row++
 		}
-		for _, l := range lines {
-			l.row, l.col = row, itemCol
-			row += l.rows
-		}
+		row = placeBlock(lines, row)
 		if len(pl.extra[k]) > 0 {
 			row++ // a heading
 		}
@@ -46,9 +44,38 @@ func (pl *plan) placeInputs() {
 			l.row, l.col = row, itemCol
 			row += l.rows
 		}
+		if l := pl.missing[k]; l != nil {
+			l.row, l.col = row, itemCol
+			row++
+		}
 		row++
 	}
 	pl.toleranceRow = row
+}
+
+// mostRows is how many rows of inputs stand below one row of names, so that
+// hardly a page is printed without.
+const mostRows = 12
+
+// placeBlock gives the inputs of a kind their rows, with a row above each
+// section, and within long ones.
+func placeBlock(lines []*line, row int) int {
+	section, names := "", row
+	for _, l := range lines {
+		if l.q == nil || l.rows == 0 {
+			continue
+		}
+		if l.q.Section != section || row > names && row+l.rows-names > mostRows {
+			section, l.head, names = l.q.Section, upperFirst(l.q.Section), row
+			if l.head == "" {
+				l.head = "Further inputs"
+			}
+			row++
+		}
+		l.row, l.col = row, itemCol
+		row += l.rows
+	}
+	return row
 }
 
 func (pl *plan) inputsOf(k *check.Kind) []*line {
@@ -85,7 +112,7 @@ func (pg *page) placeRules() {
 		}
 		row++
 	}
-	for _, l := range pg.lines {
+	for _, l := range slices.Concat(pg.lines, pg.points) {
 		if l.head != "" {
 			row += 2
 		}
@@ -224,7 +251,7 @@ func (pl *plan) drawRules(pg *page) {
 		l.rowsOf(pl)
 		l.noted(note)
 	}
-	for _, l := range pg.lines {
+	for _, l := range slices.Concat(pg.lines, pg.points) {
 		if l.head != "" {
 			s.text(l.row-1, labelCol, l.head, Section)
 		}
@@ -280,7 +307,8 @@ func (pl *plan) drawInputs() {
 		widest = max(widest, len(k.Items))
 	}
 	s.Widths = widths(min(widest, 8))
-	s.FreezeCols, s.FreezeRows = unitCol, 3
+	s.Widths[len(s.Widths)-2] = itemWidth // what is to be mended
+	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, 3, 3
 	s.spread()
 	for _, k := range pl.prog.Kinds {
 		if names := pl.names[k]; names.row > 0 {
@@ -316,6 +344,9 @@ func (pl *plan) drawBlock(s *Sheet, k *check.Kind, note int) {
 		l.rowsOf(pl)
 		l.noted(note)
 		pl.limit(s, l)
+		if l.head != "" {
+			pl.sectionHead(s, l)
+		}
 	}
 	for i, l := range pl.extra[k] {
 		if i == 0 {
@@ -323,19 +354,20 @@ func (pl *plan) drawBlock(s *Sheet, k *check.Kind, note int) {
 		}
 		l.rowsOf(pl)
 	}
+	pl.drawStates(s, k, note-1)
 }
 
-// limit says what may be typed into the cells of an input.
-func (pl *plan) limit(s *Sheet, l *line) {
-	if l.q == nil {
-		return
+// sectionHead begins a part of a block; it names the items again, so that no
+// page is without their names when it is printed.
+func (pl *plan) sectionHead(s *Sheet, l *line) {
+	names := pl.names[l.kind]
+	s.text(l.row-1, labelCol, l.head, Section)
+	for i, it := range l.kind.Items {
+		if l.kind.Many && l.row-1 > names.row+2 {
+			c := &ref{to: names, item: i}
+			s.Set(l.row-1, itemCol+i, Cell{Formula: cell(c).at(spot{page: pl.inputs}), Value: it.Name, Style: Head})
+		}
 	}
-	v, ok := pl.validation(l.q)
-	if !ok {
-		return
-	}
-	v.Range = cellName(l.row, l.col) + ":" + cellName(l.row+l.rows-1, l.col+l.items()-1)
-	s.Validations = append(s.Validations, v)
 }
 
 // legend explains the looks of cells, in one row.

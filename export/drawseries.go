@@ -12,7 +12,7 @@ func (pl *plan) drawSeries(pg *page) {
 	s.Print.RepeatRows = seriesRow - 1
 	s.FreezeCols = pl.drawSteps(s, pg)
 	for range s.FreezeCols {
-		s.Widths = append(s.Widths, 11)
+		s.Widths = append(s.Widths, max(11, 24/float64(s.FreezeCols))) // wide enough for the title
 	}
 	for _, l := range pg.lines {
 		for len(s.Widths) < l.col-1 {

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -163,19 +164,19 @@ func TestTexts(t *testing.T) {
 		{"", "discount(shop.rate, a + 1)", "(1+(shop_rate/100))^(-(a+1))"},
 		{"kg", "yes ? at_least(size.rating, m) : m", "IF(yes,IF(«IF(yes,1+SUMPRODUCT(ISNUMBER(Tables!$A$8:$A$9)*(Tables!$A$8:$A$9<m-tolerance*ABS(m))),\"\")»>COUNT(Tables!$A$8:$A$9),NA(),INDEX(Tables!$A$8:$A$9,«IF(yes,1+SUMPRODUCT(ISNUMBER(Tables!$A$8:$A$9)*(Tables!$A$8:$A$9<m-tolerance*ABS(m))),\"\")»)),m)"},
 		{"", "len(size.rating)", "COUNT(Tables!$A$8:$A$9)"},
-		{"", "len(curve.x)", `IF(Inputs!C23="","",COUNT(Inputs!C23:C25))`},
+		{"", "len(curve.x)", `IF(«IF(COUNT(C11:C13)<1,"",SMALL(C11:C13,1))»="","",COUNT(C14:C16))`},
 		// References: the position is found once, what it points to is pulled.
-		{"money", "tag.price * a", "«INDEX(Inputs!$C$32:$D$32,«MATCH(tag,Inputs!$C$31:$D$31,0)»)»*a"},
-		{"boolean", "tag.tall and yes", "AND(«INDEX(Inputs!$C$33:$D$33,«MATCH(tag,Inputs!$C$31:$D$31,0)»)»,yes)"},
-		{"money", "spare.price ?? 0", `IF(«IF(«IF(spare="","",MATCH(spare,Inputs!$C$31:$D$31,0))»="","",INDEX(Inputs!$C$32:$D$32,«IF(spare="","",MATCH(spare,Inputs!$C$31:$D$31,0))»))»="",0,«IF(«IF(spare="","",MATCH(spare,Inputs!$C$31:$D$31,0))»="","",INDEX(Inputs!$C$32:$D$32,«IF(spare="","",MATCH(spare,Inputs!$C$31:$D$31,0))»))»)`},
-		{"money", "tags.blue.price", "Inputs!$D$32"},
+		{"money", "tag.price * a", "«INDEX(Inputs!$C$34:$D$34,«MATCH(tag,Inputs!$C$33:$D$33,0)»)»*a"},
+		{"boolean", "tag.tall and yes", "AND(«INDEX(Inputs!$C$35:$D$35,«MATCH(tag,Inputs!$C$33:$D$33,0)»)»,yes)"},
+		{"money", "spare.price ?? 0", `IF(«IF(«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»="","",INDEX(Inputs!$C$34:$D$34,«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»))»="",0,«IF(«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»="","",INDEX(Inputs!$C$34:$D$34,«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»))»)`},
+		{"money", "tags.blue.price", "Inputs!$D$34"},
 		// Aggregates over items, sets and steps.
-		{"money", "sum(tags, .price)", "SUM(Inputs!$C$32:$D$32)"},
-		{"money", "max(map(tags, .price))", "MAX(Inputs!$C$32:$D$32)"},
-		{"", "count(tags, .tall)", "COUNTIF(Inputs!$C$33:$D$33,TRUE)"},
-		{"boolean", "all(tags, .tall)", "COUNTIF(Inputs!$C$33:$D$33,FALSE)=0"},
-		{"mm", "sum(tags, .width)", `IF(COUNT(Inputs!$C$34:$D$34)<COLUMNS(Inputs!$C$34:$D$34),"",SUM(Inputs!$C$34:$D$34)/1000*1000)`},
-		{"money", "sum(marks, .price)", "SUMPRODUCT(MMULT(Inputs!$C$32:$D$32,--Inputs!C21:C22))"},
+		{"money", "sum(tags, .price)", "SUM(Inputs!$C$34:$D$34)"},
+		{"money", "max(map(tags, .price))", "MAX(Inputs!$C$34:$D$34)"},
+		{"", "count(tags, .tall)", "COUNTIF(Inputs!$C$35:$D$35,TRUE)"},
+		{"boolean", "all(tags, .tall)", "COUNTIF(Inputs!$C$35:$D$35,FALSE)=0"},
+		{"mm", "sum(tags, .width)", `IF(COUNT(Inputs!$C$36:$D$36)<COLUMNS(Inputs!$C$36:$D$36),"",SUM(Inputs!$C$36:$D$36)/1000*1000)`},
+		{"money", "sum(marks, .price)", "SUMPRODUCT(MMULT(Inputs!$C$34:$D$34,--Inputs!C22:C23))"},
 		{"", "sum(yearly)", "SUM(Year!C8:C11)"},
 		{"", "first(yearly)", "Year!C8"},
 		{"", "last(yearly)", "INDEX(Year!C8:C11,MIN(ROWS(Year!C8:C11),INT(shop_years*(1+tolerance))))"},
@@ -215,7 +216,7 @@ func translate(t *testing.T, unit, formula string) string {
 // under their names and those of workings written out.
 func written(pl *plan, l *line, names map[string]string) string {
 	text := l.page.sheet.At(l.row, l.col).Formula
-	for _, other := range append(append([]*line{}, l.page.lines...), l.page.pulled...) {
+	for _, other := range slices.Concat(l.page.lines, l.page.pulled, l.page.points) {
 		if other != l && other.q == nil {
 			name := cellName(other.row, other.col)
 			text = replaceCell(text, name, func() string { return "«" + written(pl, other, names) + "»" })

@@ -26,17 +26,38 @@ func (pl *plan) decimals(q *check.Quantity) int {
 
 // format is the number format of a quantity's cells.
 func (pl *plan) format(q *check.Quantity) string {
-	if q.Type != decl.Number {
+	switch q.Type {
+	case decl.Boolean, decl.Set:
+		return truthFormat
+	case decl.Number:
+	default:
 		return ""
 	}
 	return decimalFormat(pl.decimals(q))
 }
+
+// truthFormat shows truth values in programs that keep them as numbers; others
+// pay no heed to it.
+const truthFormat = `"TRUE";"TRUE";"FALSE"`
 
 func decimalFormat(n int) string {
 	if n <= 0 {
 		return "#,##0"
 	}
 	return "#,##0." + strings.Repeat("0", n)
+}
+
+// exactFormat is a format that shows published or typed values as they are
+// written, to four decimals.
+func exactFormat(values []float64) string {
+	most := 0
+	for _, v := range values {
+		s := strconv.FormatFloat(round15(v), 'f', -1, 64)
+		if i := strings.IndexByte(s, '.'); i >= 0 {
+			most = max(most, min(len(s)-i-1, 4))
+		}
+	}
+	return decimalFormat(most)
 }
 
 // unitName is a unit as people of the scenario's currency read it.

@@ -33,33 +33,6 @@ func (pl *plan) inputLine(q *check.Quantity, l line) *line {
 	return in
 }
 
-// pointsLine is the place of an item's own table, column below column.
-func (pl *plan) pointsLine(q *check.Quantity, l line) *line {
-	n := q.MaxRows
-	l.rows = n * len(q.Columns)
-	l.unit = ""
-	for _, col := range q.Columns {
-		for r := range n {
-			name := labelOf(q) + ": " + strings.ReplaceAll(col.Name, "_", " ") + " " + number(float64(r+1))
-			if u := pl.unitName(col.Unit); u != "" {
-				name += " (" + u + ")"
-			}
-			l.labels = append(l.labels, name)
-		}
-	}
-	l.look = Input
-	l.data = func(item, row int) Cell {
-		c := Cell{Style: Input}
-		if cols := pl.res.PointsOf(q, item); cols != nil && row%n < len(cols[row/n]) {
-			c.Value = round15(q.Columns[row/n].Unit.FromBase(cols[row/n][row%n]))
-		}
-		return c
-	}
-	in := pl.newLine(pl.inputs, l)
-	pl.inputs.lines = append(pl.inputs.lines, in)
-	return in
-}
-
 // inputSeries is the place on the page of inputs where a series is given, a row
 // a step; the page of series brings it beside the others. A series that a
 // scenario gives by a formula is calculated there and only shown here.
@@ -114,53 +87,6 @@ func stepName(a *decl.Axis, step int) string {
 		return a.Labels[step]
 	}
 	return strings.ReplaceAll(a.Name, "_", " ") + " " + number(float64(step+1))
-}
-
-// validation is the limit on what may be typed into an input's cells.
-func (pl *plan) validation(q *check.Quantity) (Validation, bool) {
-	v := Validation{Title: cut(labelOf(q), 30)}
-	switch q.Type {
-	case decl.Boolean, decl.Set:
-		v.List, v.Error = pl.lists.truths(), "Choose TRUE or FALSE."
-		return v, true
-	case decl.Text:
-		if len(q.Choices) == 0 {
-			return v, false
-		}
-		v.List = pl.lists.choices(q)
-		v.Error = cut("Choose one of: "+strings.Join(q.Choices, ", ")+".", 250)
-		return v, true
-	case decl.Reference:
-		names := pl.names[q.To]
-		v.List = (&ref{to: names, item: all}).rangeText()
-		v.Error = "Choose one of the names in the row " + titleOf(q.To) + "."
-		return v, len(q.To.Items) > 0
-	case decl.Number:
-		return pl.bounds(q, v)
-	}
-	return v, false
-}
-
-// bounds limits a number to what the rules allow.
-func (pl *plan) bounds(q *check.Quantity, v Validation) (Validation, bool) {
-	var words []string
-	if q.Min != nil {
-		x := round15(q.Unit.FromBase(q.Min.Value))
-		v.Min = &x
-		words = append(words, "at least "+pl.inCurrency(q.Min.Written))
-	}
-	if q.Max != nil {
-		x := round15(q.Unit.FromBase(q.Max.Value))
-		v.Max = &x
-		words = append(words, "at most "+pl.inCurrency(q.Max.Written))
-	}
-	v.Error = "A number, " + strings.Join(words, " and ") + ", in the unit beside it."
-	return v, len(words) > 0
-}
-
-// inCurrency is a limit of the rules in the scenario's currency.
-func (pl *plan) inCurrency(s string) string {
-	return strings.Replace(s, "money", pl.prog.Model.Currency, 1)
 }
 
 // defined is a name for the only cell of a one-kind's input, "" where the name

@@ -21,6 +21,7 @@ func (pl *plan) layOut() {
 	for _, c := range pl.prog.Checks {
 		pl.put(c.Result)
 	}
+	pl.countMissing()
 	for _, k := range pl.prog.Kinds {
 		section := ""
 		for _, q := range k.Quantities {
@@ -42,6 +43,7 @@ func (pl *plan) layOut() {
 		s := &scope{pl: pl, kind: c.Result.Kind, page: pl.checks, each: own}
 		pl.sentences[c] = s.sentence(c.Message)
 	}
+	pl.lack()
 	if k := pl.prog.Compared(); k != nil && len(k.Summary) > 0 {
 		s := &scope{pl: pl, kind: k, page: pl.answer, each: own}
 		pl.summary = s.sentence(k.Summary)
@@ -56,7 +58,7 @@ func (pl *plan) put(q *check.Quantity) {
 	if q.Type != decl.Number {
 		l.unit, l.look = "", ComputedText
 	}
-	if q.Type == decl.Number && len(q.Kind.Items) > 0 {
+	if len(q.Kind.Items) > 0 {
 		l.format = pl.format(q)
 	}
 	switch {

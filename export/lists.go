@@ -42,14 +42,21 @@ func (l *lists) choices(q *check.Quantity) string {
 }
 
 func (l *lists) sheet() *Sheet {
-	s := &Sheet{Name: "Lists", FreezeRows: listHead}
+	s := &Sheet{Name: "Lists", FreezeRows: listHead, Print: Print{RepeatRows: listHead}}
 	s.text(1, 1, "Lists that the drop-downs choose from", Title)
 	for i, t := range l.titles {
 		s.text(listHead, i+1, t, HeadText)
 		for j, v := range l.values[i] {
-			s.Set(listHead+1+j, i+1, Cell{Value: v, Style: Plain})
+			s.Set(listHead+1+j, i+1, Cell{Value: v, Style: Plain, Format: listFormat(v)})
 		}
 		s.Widths = append(s.Widths, 22)
 	}
 	return s
+}
+
+func listFormat(v any) string {
+	if _, ok := v.(bool); ok {
+		return truthFormat
+	}
+	return ""
 }

@@ -21,6 +21,7 @@ type page struct {
 	counts []*line // of a page of series: a column of step numbers for each axis
 	starts bool    // some series on the page has a start
 	pulled []*line // what the formulas bring in from elsewhere
+	points []*line // below the rules: the items' own tables in order
 	lines  []*line
 	width  int // of a page of series: its last column
 	sheet  *Sheet
@@ -41,22 +42,20 @@ type plan struct {
 	names   map[*check.Kind]*line // the names of the items, on the page of inputs
 	extra   map[*check.Kind][]*line
 	places  map[*check.Quantity]*line
-	points  map[pointsKey]*line // in base units
+	sorted  map[*check.Quantity]*points
 	columns map[columnKey]*line // of tables, in base units
 	pulls   map[string]*line
-	aliases []alias
 	lists   lists
+	missing map[*check.Kind]*line  // what is blank of each item
+	firsts  map[*check.Kind]string // the cell that names the first of them
+	warning string                 // the formula that says on other sheets what is missing
+	lacking map[*check.Kind]*line  // what is blank of all that an item needs
 
 	sentences    map[*check.Check]text // what is said where it is not met
 	summary      text                  // the line above the comparison
 	toleranceRow int
 	lines        int
 	fault        error
-}
-
-type pointsKey struct {
-	q   *check.Quantity
-	col int
 }
 
 type columnKey struct {
@@ -68,13 +67,14 @@ func newPlan(m *engine.Model) *plan {
 	pl := &plan{
 		prog: m.Program, res: m.Result, book: &Book{Title: m.Model.Title},
 		rules: map[*check.Kind]*page{}, names: map[*check.Kind]*line{}, extra: map[*check.Kind][]*line{},
-		places: map[*check.Quantity]*line{}, points: map[pointsKey]*line{}, columns: map[columnKey]*line{}, pulls: map[string]*line{},
+		places: map[*check.Quantity]*line{}, sorted: map[*check.Quantity]*points{}, columns: map[columnKey]*line{}, pulls: map[string]*line{},
 	}
 	pl.inputs = &page{name: "Inputs", title: "Inputs"}
 	pl.tables = &page{name: "Tables", title: "Tables"}
 	pl.checks = &page{name: "Checks", title: "Checks"}
 	pl.answer = &page{name: "Answer", title: m.Model.Title}
 	pl.sentences = map[*check.Check]text{}
+	pl.missing, pl.lacking, pl.firsts = map[*check.Kind]*line{}, map[*check.Kind]*line{}, map[*check.Kind]string{}
 	return pl
 }
 

@@ -23,7 +23,7 @@ func (pl *plan) drawTables() {
 	pg := pl.tables
 	pg.lead = "Published values that the formulas look up. They can be changed here."
 	s := pl.head(pg)
-	s.FreezeRows = 3
+	s.FreezeRows, s.Print.RepeatRows = 3, 3
 	row := 4
 	for _, t := range pl.prog.Model.Tables {
 		s.text(row, 1, upperFirst(strings.ReplaceAll(t.Name, "_", " ")), Heading)
@@ -52,11 +52,12 @@ func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
 	head := strings.ReplaceAll(c.Name, "_", " ")
 	s.text(row, col, head, Head)
 	s.text(row+1, col, pl.unitName(u), Note)
+	format, baseFormat := tableFormats(t, i)
 	for r, values := range t.Rows {
 		if c.Text {
 			s.text(row+2+r, col, values.Texts[i], InputText)
 		} else {
-			s.Set(row+2+r, col, Cell{Value: round15(u.FromBase(values.Numbers[i])), Style: Input})
+			s.Set(row+2+r, col, Cell{Value: round15(u.FromBase(values.Numbers[i])), Style: Input, Format: format})
 		}
 	}
 	pl.columns[columnKey{t, i}] = l
@@ -69,8 +70,21 @@ func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
 	s.text(row+1, col+1, pl.unitName(baseUnit(u.Dim)), Note)
 	for r, values := range t.Rows {
 		form, _ := toBase(term{cell(&ref{to: l, item: own, row: r}), precAtom, nil}, u)
-		s.Set(row+2+r, col+1, Cell{Formula: form.at(spot{page: pl.tables}), Value: round15(values.Numbers[i]), Style: Computed})
+		s.Set(row+2+r, col+1, Cell{Formula: form.at(spot{page: pl.tables}), Value: round15(values.Numbers[i]), Style: Computed, Format: baseFormat})
 	}
 	pl.columns[columnKey{t, i}] = base
 	return col + 2
+}
+
+// tableFormats are the number formats of a column, as published and in base
+// units.
+func tableFormats(t *decl.Table, col int) (published, base string) {
+	var shown, values []float64
+	for _, r := range t.Rows {
+		if !t.Columns[col].Text {
+			shown = append(shown, t.Columns[col].Unit.FromBase(r.Numbers[col]))
+			values = append(values, r.Numbers[col])
+		}
+	}
+	return exactFormat(shown), exactFormat(values)
 }

@@ -135,7 +135,7 @@ func (t text) refs() int {
 }
 
 func (r *ref) write(b *strings.Builder, s spot) {
-	if r.to.name != "" && r.rows == nil && r.item != all {
+	if r.to.name != "" && r.rows == nil && r.item != all && r.last <= r.row {
 		b.WriteString(r.to.name)
 		return
 	}
@@ -234,6 +234,7 @@ type line struct {
 	name   string      // a defined name for the cell
 
 	q      *check.Quantity // whose values the cells hold; nil: they are calculated from the formulas
+	of     *check.Quantity // what is brought from elsewhere
 	head   string          // heading above the line, if it begins a section
 	group  string          // of what is brought from elsewhere: the chain of references
 	label  string

@@ -45,9 +45,6 @@ func plotBook(m *engine.Model) *plan {
 			return pl
 		}
 	}
-	for _, a := range pl.aliases {
-		a.l.row, a.l.col = a.of.row+a.down, a.of.col
-	}
 	pl.draw()
 	return pl
 }
@@ -57,7 +54,7 @@ func (pl *plan) draw() {
 	pl.drawInputs()
 	var sheets []*Sheet
 	for _, k := range pl.prog.Kinds {
-		if pg := pl.rules[k]; pg != nil && len(pg.lines)+len(pg.pulled) > 0 && len(k.Items) > 0 {
+		if pg := pl.rules[k]; pg != nil && len(pg.lines)+len(pg.pulled)+len(pg.points) > 0 && len(k.Items) > 0 {
 			pl.drawRules(pg)
 			sheets = append(sheets, pg.sheet)
 		}
@@ -74,6 +71,9 @@ func (pl *plan) draw() {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
 	}
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources(), pl.lists.sheet())
+	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
+		pl.warn(s)
+	}
 }
 
 // nameInputs gives the inputs of one-kinds defined names, where these are legal.

@@ -20,6 +20,8 @@ nominal_voltage = "12 V"
 price = "300 EUR"
 max_discharge_current = "100 A"
 cycle_life = { depth = ["80 %"], cycles = [4000] }
+[load.lamp]
+power = "20 W"
 `
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)

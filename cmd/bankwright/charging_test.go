@@ -227,9 +227,9 @@ func TestChargingByHand(t *testing.T) {
 		{"alternative.two.worst_balance", "Wh", -1600},
 		// 2,560 Wh at 80 %; in June 3,712 + 640 − 1,600 Wh a day.
 		{"alternative.two.days_to_full[6]", "day", 3200.0 / 2752},
-		// 0.5 L/h at 1.60 for 800 W; at the bank over 80 %, a tenth of the energy.
+		// 0.5 L/h at 1.60 for 800 W; at the bank over 80 %.
 		{"source.generator.paid_price", "EUR/kWh", 1},
-		{"source.generator.price_at_bank", "EUR/kWh", 0.125},
+		{"source.generator.price_at_bank", "EUR/kWh", 1.25},
 		{"source.mains.year_energy", "kWh", 0.512 * 365},
 	} {
 		t.Run(c.cell, func(t *testing.T) {

@@ -3,12 +3,13 @@ package main
 import (
 	"errors"
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"bankwright/engine"
+	"bankwright/engine/check"
 	"bankwright/engine/diag"
 	"bankwright/export"
 	"bankwright/export/text"
@@ -16,10 +17,14 @@ import (
 
 func (a *app) compare() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:     "compare [FILE]",
-		Short:   "show the alternatives side by side, which one wins, and the checks",
-		Example: "  bankwright compare\n  bankwright compare cabin.toml --json",
-		Args:    atMost(1),
+		Use:   "compare [FILE]",
+		Short: "show the alternatives side by side, which one wins, and the checks",
+		Long: "Shows the alternatives side by side, best first, then which one wins and by how\n" +
+			"much, then the checks that are not met. FILE is a scenario; without it, the\n" +
+			"built-in example.",
+		Example:           "  bankwright compare\n  bankwright compare cabin.toml --json",
+		Args:              atMostOne("file"),
+		ValidArgsFunction: scenarioFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
 			m, err := a.load(optional(args, 0))
 			if err != nil {
@@ -46,22 +51,33 @@ func (a *app) jsonFlag(cmd *cobra.Command) {
 func (a *app) check() *cobra.Command {
 	verify := false
 	cmd := &cobra.Command{
-		Use:     "check [FILE...]",
-		Short:   "report every fault of the files, and every check's finding",
-		Example: "  bankwright check cabin.toml\n  bankwright check --verify",
-		Args:    atMost(math.MaxInt),
+		Use:   "check [FILE...]",
+		Short: "report every fault of the files, and every check's finding",
+		Long: "Reports every fault of the files, or else what every check finds of every item:\n" +
+			"pass, caution, unfit (would not serve), stop (must not be built), or not\n" +
+			"applicable where what it needs is not given. FILE is a scenario; without it,\n" +
+			"the built-in example. The exit status is 1 where a file has faults; a check\n" +
+			"that is not met is no fault of the file.",
+		Example:           "  bankwright check cabin.toml\n  bankwright check --verify",
+		Args:              noneEmpty,
+		ValidArgsFunction: scenarioFiles,
 		RunE: func(_ *cobra.Command, files []string) error {
 			if len(files) > 1 && a.json {
-				return usageError{errors.New("--json prints one document: name one file")}
+				return usagef("--json prints one document; name one file")
 			}
 			if len(files) == 0 {
 				files = []string{""}
 			}
 			failed := false
-			for _, file := range files {
-				if err := a.checkFile(file, verify); err != nil {
-					failed = true
+			for i, file := range files {
+				if i > 0 {
+					fmt.Fprintln(a.out)
 				}
+				err := a.checkFile(file, verify)
+				if err != nil && !errors.Is(err, errFailed) {
+					return err
+				}
+				failed = failed || err != nil
 			}
 			if failed {
 				return errFailed
@@ -69,7 +85,7 @@ func (a *app) check() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&verify, "verify", false, "recompute every cell on expr's own machine and compare")
+	cmd.Flags().BoolVar(&verify, "verify", false, "recompute every number in a second way, and compare")
 	a.jsonFlag(cmd)
 	return cmd
 }
@@ -91,23 +107,32 @@ func (a *app) checkFile(file string, verify bool) error {
 	}
 	bad, cells := m.Result.Verify()
 	for _, b := range bad {
-		fmt.Fprintf(a.err, "bankwright: %s: columns %v, reference %v\n", m.CellName(b.Cell), b.Columns, b.Reference)
+		fmt.Fprintf(a.err, "bankwright: %s comes out as %v in one way and as %v in the other; please report it\n", m.CellName(b.Cell), b.Columns, b.Reference)
 	}
 	if len(bad) > 0 {
 		return errFailed
 	}
-	fmt.Fprintf(a.err, "%s recomputed on the reference, all equal to the last bit\n", plural(cells, "formula cell", "formula cells"))
+	fmt.Fprintf(a.err, "%s recomputed in a second way, all equal to the last bit\n", plural(cells, "formula cell", "formula cells"))
 	return nil
 }
 
 func (a *app) explain() *cobra.Command {
 	depth := 3
 	cmd := &cobra.Command{
-		Use:     "explain [FILE] CELL",
-		Short:   "show how one number came about",
-		Example: "  bankwright explain alternative.one_oak.runtime\n  bankwright explain cabin.toml battery.slab.energy --depth 1",
-		Args:    between(1, 2),
+		Use:   "explain [FILE] CELL",
+		Short: "show how one number came about",
+		Long: "Shows how one number came about: its formula, what that reads, and the lines\n" +
+			"that give it. CELL is kind.item.quantity, or kind.quantity where a kind has one\n" +
+			"item. The step of a series stands behind it: alternative.one_oak.health[3];\n" +
+			"without it, the first is shown. FILE is a scenario; without it, the built-in\n" +
+			"example.",
+		Example:           "  bankwright explain alternative.one_oak.runtime\n  bankwright explain cabin.toml battery.large.rated_energy --depth 1",
+		Args:              fileAndCell,
+		ValidArgsFunction: scenarioFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
+			if depth < 0 {
+				return usagef("--depth counts levels from 0, and %d is less", depth)
+			}
 			file, cell := "", args[len(args)-1]
 			if len(args) == 2 {
 				file = args[0]
@@ -128,7 +153,7 @@ func (a *app) explain() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().IntVar(&depth, "depth", depth, "how many levels to show")
+	cmd.Flags().IntVar(&depth, "depth", depth, "how many `LEVELS` to show below the number")
 	a.jsonFlag(cmd)
 	return cmd
 }
@@ -137,11 +162,18 @@ func (a *app) rules() *cobra.Command {
 	cautions := false
 	file := ""
 	cmd := &cobra.Command{
-		Use:     "rules [CELL]",
-		Short:   "show what the rules know: quantities, units, formulas, sources",
-		Example: "  bankwright rules\n  bankwright rules battery.energy\n  bankwright rules --cautions",
-		Args:    atMost(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		Use:   "rules [NAME]",
+		Short: "show what the rules know: quantities, units, formulas, sources",
+		Long: "Shows what the rules know: every kind with its quantities, units and formulas,\n" +
+			"and the checks. With NAME all that is known of one of them: a kind,\n" +
+			"kind.quantity or check.name.",
+		Example:           "  bankwright rules\n  bankwright rules battery\n  bankwright rules battery.rated_energy\n  bankwright rules check.autonomy\n  bankwright rules --cautions",
+		Args:              atMostOne("quantity or check"),
+		ValidArgsFunction: ruleNames,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := a.rulesUsage(cmd, args, cautions); err != nil {
+				return err
+			}
 			m, err := a.load(file)
 			if err != nil {
 				return err
@@ -160,15 +192,34 @@ func (a *app) rules() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&cautions, "cautions", false, "show the cautions that every output carries")
-	cmd.Flags().StringVar(&file, "scenario", "", "a scenario whose own rules are shown as well")
+	cmd.Flags().StringVar(&file, "scenario", "", "show the rules of this scenario `FILE` as well")
 	a.jsonFlag(cmd)
 	return cmd
 }
 
-// rule shows one quantity, named kind.quantity, or one check, check.name.
+// rulesUsage refuses arguments of rules that cannot be meant.
+func (a *app) rulesUsage(cmd *cobra.Command, args []string, cautions bool) error {
+	switch name := optional(args, 0); {
+	case isScenario(name):
+		return usagef("rules takes a quantity or check; the rules of a scenario are shown with --scenario %s", quoted(name))
+	case strings.HasSuffix(name, "."):
+		return usagef("%s ends where a name is expected; rules lists them all", name)
+	case cautions && name != "":
+		return usagef("--cautions shows all cautions; leave out %s", name)
+	case cautions && a.json:
+		return usagef("--cautions prints text only; leave out --json")
+	}
+	return noEmptyFlag(cmd, "scenario")
+}
+
+// rule shows one kind, one quantity, named kind.quantity, or one check,
+// check.name.
 func (a *app) rule(m *engine.Model, name string) error {
 	if check, ok := strings.CutPrefix(name, "check."); ok {
 		return a.checkRule(m, check)
+	}
+	if i := slices.IndexFunc(m.Kinds, func(k *check.Kind) bool { return k.Name == name }); i >= 0 {
+		return a.kindRules(m, m.Kinds[i])
 	}
 	q, err := m.ParseQuantity(name)
 	if err != nil {
@@ -178,6 +229,22 @@ func (a *app) rule(m *engine.Model, name string) error {
 		return export.RuleJSON(a.out, q)
 	}
 	text.Rule(a.out, q, a.style())
+	return nil
+}
+
+// kindRules shows one kind, as rules without a name shows all.
+func (a *app) kindRules(m *engine.Model, k *check.Kind) error {
+	one := *m.Program
+	one.Kinds, one.Checks = []*check.Kind{k}, nil
+	for _, c := range m.Checks {
+		if c.Result.Kind == k {
+			one.Checks = append(one.Checks, c)
+		}
+	}
+	if a.json {
+		return export.RulesJSON(a.out, &one)
+	}
+	text.Rules(a.out, &one, a.style())
 	return nil
 }
 

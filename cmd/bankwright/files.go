@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -18,49 +19,99 @@ import (
 func (a *app) book() *cobra.Command {
 	output, force := "", false
 	cmd := &cobra.Command{
-		Use:     "book [FILE]",
-		Short:   "write the client's workbook, every number alive",
-		Example: "  bankwright book\n  bankwright book cabin.toml -o comparison.xlsx",
-		Args:    atMost(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		Use:   "book [FILE]",
+		Short: "write the client's workbook, every number a live formula",
+		Long: "Writes the client's workbook, in which every number is a live formula. FILE is a\n" +
+			"scenario; without it, the built-in example. A workbook that was changed since\n" +
+			"it was written stays as it is unless --force is given.",
+		Example:           "  bankwright book\n  bankwright book cabin.toml -o comparison.xlsx",
+		Args:              atMostOne("file"),
+		ValidArgsFunction: scenarioFiles,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := noEmptyFlag(cmd, "output"); err != nil {
+				return err
+			}
 			file := optional(args, 0)
-			m, err := a.load(file)
+			path, err := bookName(output, file)
 			if err != nil {
 				return err
 			}
-			if output == "" {
-				name := file
-				if name == "" {
-					name = scenarios.Default
-				}
-				output = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name)) + ".xlsx"
-			}
-			if err := mayWrite(output, file); err != nil {
-				return err
-			}
-			if !force {
-				if err := mayReplace(output); err != nil {
-					return err
-				}
-			}
-			book, err := export.NewBook(m)
-			if err != nil {
-				return err
-			}
-			if err := xlsx.Write(output, book); err != nil {
-				return err
-			}
-			fmt.Fprintln(a.out, output)
-			return nil
+			return a.writeBook(path, file, force)
 		},
 	}
-	cmd.Flags().StringVarP(&output, "output", "o", "", "the workbook to write (default: as the scenario)")
+	cmd.Flags().StringVarP(&output, "output", "o", "", "write to `OUT.xlsx` (default: named as the scenario)")
 	cmd.Flags().BoolVar(&force, "force", false, "overwrite a workbook even if it was changed")
 	return cmd
 }
 
-// mayWrite refuses what cannot be meant: a folder that is not there, a folder in
-// place of a file, the scenario itself.
+// writeBook writes the workbook of a scenario.
+func (a *app) writeBook(path, file string, force bool) error {
+	m, err := a.load(file)
+	if err != nil {
+		return err
+	}
+	if err := mayWrite(path, file); err != nil {
+		return err
+	}
+	if !force {
+		if err := mayReplace(path); err != nil {
+			return err
+		}
+	}
+	book, err := export.NewBook(m)
+	if err != nil {
+		return err
+	}
+	if err := xlsx.Write(path, book); err != nil {
+		return unwritten("the workbook "+path, err)
+	}
+	fmt.Fprintln(a.out, path)
+	return nil
+}
+
+// bookName is the file that a workbook is written to: the one that is named, or
+// else one named as the scenario. Spreadsheet programs go by the ending.
+func bookName(output, scenario string) (string, error) {
+	if output == "" {
+		if scenario == "" {
+			scenario = scenarios.Default
+		}
+		return withoutEnding(filepath.Base(scenario)) + ".xlsx", nil
+	}
+	if output == "-" {
+		return "", usagef("a workbook goes into a file, not to standard output; name one")
+	}
+	if isFolder(output) {
+		return "", usagef("%s is a folder; name a file in it", output)
+	}
+	switch ending := filepath.Ext(output); {
+	case ending == "" || ending == ".":
+		return withoutEnding(output) + ".xlsx", nil
+	case !strings.EqualFold(ending, ".xlsx"):
+		return "", usagef("a workbook's name ends in .xlsx, not in %s; write -o %s", ending, quoted(withoutEnding(output)+".xlsx"))
+	}
+	return output, nil
+}
+
+func withoutEnding(name string) string { return strings.TrimSuffix(name, filepath.Ext(name)) }
+
+// isFolder reports whether a name is that of a folder, or can only be meant so.
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return os.IsPathSeparator(name[len(name)-1]) || err == nil && info.IsDir()
+}
+
+// unwritten says that a file cannot be written, and why.
+func unwritten(what string, err error) error {
+	var number syscall.Errno
+	if !errors.As(err, &number) {
+		return err
+	}
+	return fmt.Errorf("%s cannot be written: %s; write elsewhere", what, reason(err))
+}
+
+// mayWrite refuses what cannot be meant: a folder that is not there, a folder or a
+// device in place of a file, the scenario itself.
 func mayWrite(path, scenario string) error {
 	folder := filepath.Dir(path)
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
@@ -72,6 +123,9 @@ func mayWrite(path, scenario string) error {
 	}
 	if info.IsDir() {
 		return fmt.Errorf("%s is a folder; name a file in it", path)
+	}
+	if !info.Mode().IsRegular() { // reading it might never end, and replacing it would destroy it
+		return fmt.Errorf("%s is a device or a pipe; write to a file", path)
 	}
 	if read, err := os.Stat(scenario); err == nil && os.SameFile(info, read) {
 		return fmt.Errorf("%s is the scenario itself; name another file with -o", path)
@@ -85,8 +139,11 @@ func mayReplace(path string) error {
 		return nil
 	}
 	changed, err := xlsx.Changed(path)
+	if errors.Is(err, fs.ErrPermission) {
+		return fmt.Errorf("%s is there already and may not be opened; write to another file with -o", path)
+	}
 	if err != nil {
-		return err
+		return unwritten("the workbook "+path, err)
 	}
 	if changed {
 		return fmt.Errorf("%s was changed since it was written, or is not a workbook of ours; it stays as it is\nWrite to another file with -o, or overwrite it with --force", path)
@@ -96,43 +153,57 @@ func mayReplace(path string) error {
 
 func (a *app) new() *cobra.Command {
 	return &cobra.Command{
-		Use:     "new [NAME]",
-		Short:   "write a commented starter scenario",
+		Use:   "new [NAME]",
+		Short: "write a commented starter scenario",
+		Long: "Writes a commented scenario to begin with, NAME.toml, or scenario.toml without a\n" +
+			"name. A file that is there already stays as it is.",
 		Example: "  bankwright new my-cabin",
-		Args:    atMost(1),
+		Args:    atMostOne("name"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			name := optional(args, 0)
-			if name == "" {
+			switch {
+			case name == "":
 				name = "scenario"
+			case os.IsPathSeparator(name[len(name)-1]), filepath.Base(name) == ".", filepath.Base(name) == "..":
+				return usagef("%s is a folder; name a file in it", name)
 			}
 			if filepath.Ext(name) != ".toml" {
 				name += ".toml"
 			}
-			text, err := scenarios.Files.ReadFile(scenarios.Starter)
-			if err != nil {
+			if err := writeStarter(name); err != nil {
 				return err
 			}
-			if err := mayWrite(name, ""); err != nil {
-				return err
-			}
-			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-			if errors.Is(err, fs.ErrExist) {
-				return fmt.Errorf("%s is there already; it stays as it is", name)
-			}
-			if err != nil {
-				return err
-			}
-			if _, err := f.Write(text); err != nil {
-				f.Close()
-				return err
-			}
-			if err := f.Close(); err != nil {
-				return err
-			}
-			fmt.Fprintf(a.out, "%s\nNext: bankwright compare %s\n", name, quoted(name))
+			fmt.Fprintln(a.out, name)
+			fmt.Fprintf(a.err, "Next: bankwright compare %s\n", quoted(name))
 			return nil
 		},
 	}
+}
+
+// writeStarter writes the starter scenario to a file that is not there yet.
+func writeStarter(name string) error {
+	text, err := scenarios.Files.ReadFile(scenarios.Starter)
+	if err != nil {
+		return err
+	}
+	if err := mayWrite(name, ""); err != nil {
+		return err
+	}
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s is there already; it stays as it is", name)
+	}
+	if err != nil {
+		return unwritten(name, err)
+	}
+	if _, err := f.Write(text); err != nil {
+		f.Close()
+		return unwritten(name, err)
+	}
+	if err := f.Close(); err != nil {
+		return unwritten(name, err)
+	}
+	return nil
 }
 
 // quoted is a file name as a shell takes it.

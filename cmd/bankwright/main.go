@@ -8,12 +8,10 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"slices"
-	"strings"
+	"os/signal"
+	"syscall"
 
 	"github.com/spf13/cobra"
-
-	"bankwright/engine/diag"
 )
 
 // Exit statuses.
@@ -28,42 +26,52 @@ var errFailed = errors.New("failed")
 
 // app is where a run reads and writes; tests run it in place of the process.
 type app struct {
-	out, err io.Writer
-	json     bool
+	out  *output
+	err  io.Writer
+	json bool
 }
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() {
+	signal.Ignore(syscall.SIGPIPE) // a reader that has had enough shows when writing
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+}
 
 // run executes a command line and returns the exit status.
 func run(args []string, out, errs io.Writer) (status int) {
 	defer func() { // a fault of ours is told in a sentence, too
-		if fault := recover(); fault != nil {
-			fmt.Fprintf(errs, "bankwright: something went wrong inside the program (%v)\n", fault)
+		if recover() != nil {
+			fmt.Fprintln(errs, "bankwright: something went wrong inside the program; please report the command and the file that bring it about")
 			status = exitFailed
 		}
 	}()
-	a := &app{out: out, err: errs}
+	a := &app{out: &output{to: out}, err: errs}
 	root := a.root()
 	root.SetArgs(args)
-	root.SetOut(out)
+	root.SetOut(a.out)
 	root.SetErr(errs)
-	err := root.Execute()
-	var usage usageError
-	switch {
-	case err == nil:
-		return exitDone
-	case errors.Is(err, errFailed):
-		return exitFailed
-	case errors.As(err, &usage):
-		fmt.Fprintf(errs, "bankwright: %s\n", usage)
-		return exitUsage
-	}
-	fmt.Fprintf(errs, "bankwright: %s\n", err)
-	return exitFailed
+	return a.status(root.Execute())
 }
 
-// usageError is a command line that cannot be understood.
-type usageError struct{ error }
+// status tells what is left to tell and returns the exit status.
+func (a *app) status(err error) int {
+	var usage usageError
+	switch {
+	case errors.As(err, &usage):
+		fmt.Fprintf(a.err, "bankwright: %s\n", usage)
+		return exitUsage
+	case a.out.err != nil && !a.out.readerLeft():
+		fmt.Fprintf(a.err, "bankwright: the result cannot be written: %s\n", reason(a.out.err))
+		return exitFailed
+	case errors.Is(err, errFailed):
+		return exitFailed
+	case a.out.readerLeft():
+		return exitDone
+	case err != nil:
+		fmt.Fprintf(a.err, "bankwright: %s\n", err)
+		return exitFailed
+	}
+	return exitDone
+}
 
 func (a *app) root() *cobra.Command {
 	root := &cobra.Command{
@@ -72,48 +80,25 @@ func (a *app) root() *cobra.Command {
 		Long: "bankwright compares battery banks from plain text files: what each costs over\n" +
 			"the years, how long it runs the loads, which checks it fails. Without a file\n" +
 			"every command works on the built-in example.",
+		Example: "  bankwright compare              the built-in example, side by side\n" +
+			"  bankwright new cabin            cabin.toml, to begin with\n" +
+			"  bankwright compare cabin.toml   and what becomes of it",
+		Version:           version(),
 		SilenceErrors:     true,
 		SilenceUsage:      true,
-		CompletionOptions: cobra.CompletionOptions{HiddenDefaultCmd: true},
-		Args: func(_ *cobra.Command, args []string) error {
+		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
+		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return usageError{fmt.Errorf("there is no command %q; %s", args[0], a.instead(args[0]))}
+				return noCommand(cmd, args[0])
 			}
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		text, _, _ := strings.Cut(err.Error(), ": strconv.") // what follows speaks of Go
-		return usageError{fmt.Errorf("%s; see %s --help", text, cmd.CommandPath())}
-	})
-	root.AddCommand(a.compare(), a.book(), a.check(), a.explain(), a.rules(), a.new())
+	root.SetVersionTemplate("bankwright {{.Version}}\n")
+	root.Flags().BoolP("version", "v", false, "show the version")
+	root.SetFlagErrorFunc(flagError)
+	root.SetHelpCommand(a.help())
+	root.AddCommand(a.compare(), a.book(), a.check(), a.explain(), a.rules(), a.new(), a.completion())
 	return root
-}
-
-// instead says what to do in place of a command that does not exist.
-func (a *app) instead(name string) string {
-	var names []string
-	for _, c := range a.root().Commands() {
-		names = append(names, c.Name())
-	}
-	if near := diag.Nearest(name, names); near != "" {
-		return "did you mean " + near + "?"
-	}
-	return "see bankwright --help"
-}
-
-// atMost limits the number of arguments.
-func atMost(n int) cobra.PositionalArgs { return between(0, n) }
-
-func between(low, high int) cobra.PositionalArgs {
-	return func(cmd *cobra.Command, args []string) error {
-		if len(args) < low || len(args) > high {
-			return usageError{fmt.Errorf("usage: %s", cmd.UseLine())}
-		}
-		if slices.Contains(args, "") { // such as a shell variable that was never set
-			return usageError{errors.New("an argument is empty; leave it out to work on the built-in example")}
-		}
-		return nil
-	}
 }

@@ -29,7 +29,8 @@ func TestMain(m *testing.M) {
 //	edit BOOK PART OLD NEW  replaces a text in a part of a workbook, as a
 //	                      spreadsheet program would that saves it
 //
-// where stdout and stderr stand for what the last command printed.
+// and the condition [root], which holds where permissions bind nobody;
+// stdout and stderr stand for what the last command printed.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../testdata/script",
@@ -37,6 +38,12 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("NO_COLOR", "")
 			return nil
+		},
+		Condition: func(name string) (bool, error) {
+			if name != "root" {
+				return false, errors.New("unknown condition " + name)
+			}
+			return os.Geteuid() == 0, nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"status": status,

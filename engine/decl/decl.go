@@ -44,6 +44,7 @@ type Kind struct {
 	Doc        string
 	Compare    *Compare // on the kind that is compared, else nil
 	NameForm   string   // names combinations, "{heater}_{count}x"
+	Least      int      // items that a scenario must have
 	Quantities []*Quantity
 	Items      []*Item // a one-kind has exactly one, named like the kind
 	At         diag.Pos
@@ -99,11 +100,15 @@ type Quantity struct {
 	Formula *Formula // a rule
 	Start   *Formula // a series: the value before the first step of the last axis
 
-	Default  *Given // an input that the scenario need not give
-	Optional bool   // an input that may be absent
-	Min, Max *Bound // hard limits
-	UsualMin *Bound // outside the usual range: a warning
-	UsualMax *Bound
+	Default  *Given    // an input that the scenario need not give
+	Optional bool      // an input that may be absent
+	Unless   *Quantity // an optional input that is required where this one is not given
+
+	Min, Max  *Bound // hard limits
+	Whole     bool   // only whole numbers are possible; plain numbers alone
+	Otherwise string // a sentence of the rules' own for a value beyond these limits
+	UsualMin  *Bound // outside the usual range: a warning
+	UsualMax  *Bound
 }
 
 // Bound is a limit on a number.
@@ -117,6 +122,9 @@ type Column struct {
 	Name string
 	Text bool
 	Unit unit.Unit
+
+	Min, Max *Bound // hard limits, in an item's own table
+	Falling  bool   // values that rise with the first column are unusual
 }
 
 // Axis is what a series runs over. Kind is set where the items of a many-kind

@@ -34,7 +34,7 @@ func (l *loader) fillItems() {
 					fallback[q] = true
 					l.defaultExists(q)
 				}
-			case !q.Optional:
+			case q.Unless != nil && !said[q.Unless], !q.Optional:
 				missing = append(missing, q)
 			}
 		}
@@ -55,7 +55,11 @@ func (l *loader) missing(e *entry, missing []*Quantity) {
 	}
 	var names, examples []string
 	for _, q := range missing {
-		names = append(names, "`"+q.Name+"`")
+		name := "`" + q.Name + "`"
+		if q.Unless != nil {
+			name += " or `" + q.Unless.Name + "`"
+		}
+		names = append(names, name)
 		examples = append(examples, q.Name+" = "+q.example())
 	}
 	who := e.kind.Name
@@ -77,6 +81,42 @@ func (l *loader) missing(e *entry, missing []*Quantity) {
 		}
 	}
 	l.diags.Add(d)
+}
+
+// tooFew reports kinds of which the scenario must have more items.
+func (l *loader) tooFew() {
+	if l.header == nil || l.unread {
+		return
+	}
+	given := map[*Kind]int{}
+	for _, e := range l.entries {
+		given[e.kind]++
+	}
+	for _, k := range l.model.Kinds {
+		if given[k] >= k.Least {
+			continue
+		}
+		mend := "Add [" + k.Name + "." + k.Name + "_" + strconv.Itoa(given[k]+1) + "] with its values."
+		l.diags.Add(diag.Diagnostic{Code: "missing", At: diag.Pos{File: l.header.at.File, Line: 1, Col: 1},
+			Summary: "a scenario needs at least " + count(k.Least, k.Name), Mend: mend,
+			Related: []diag.Related{{At: k.At, Text: "declared here"}}})
+	}
+}
+
+// resolveUnless finds the inputs that stand for others.
+func (l *loader) resolveUnless() {
+	for q, n := range l.unless {
+		other := l.byName[q.Kind][n.text]
+		switch {
+		case l.broken[q], other == nil && l.unread:
+		case other == nil:
+			l.diags.Errorf(n.at, "unknown-name", l.nearQuantity(q.Kind, n.text), "`%s` is not a quantity of %s", shorten(n.text, 60), q.Kind.Name)
+		case other == q || !other.Optional:
+			l.diags.Errorf(n.at, "conflict", "Name another input that is optional.", "`%s` is not an optional input beside `%s`", n.text, q.Name)
+		default:
+			q.Unless = other
+		}
+	}
 }
 
 // example shows how a value of a quantity is written.

@@ -42,6 +42,7 @@ func Load(src Sources) (*Model, diag.List) {
 		groups: map[*Kind]map[string]*Item{},
 		names:  map[*Kind][]string{},
 		parsed: map[*node]*Given{},
+		unless: map[*Quantity]*node{},
 	}
 	if root := l.open(src.Files, src.Scenario, l.shown(src.Scenario), false, nil); root != nil {
 		l.scenario(root)
@@ -49,7 +50,9 @@ func Load(src Sources) (*Model, diag.List) {
 		l.readStandard()
 	}
 	l.declare()
+	l.resolveUnless()
 	l.collect()
+	l.tooFew()
 	l.stepKinds()
 	l.fillItems()
 	l.currency()
@@ -78,7 +81,8 @@ type loader struct {
 	axes   map[string]*Axis
 	named  map[string]diag.Pos // whatever must be unique, by "what name"
 	byName map[*Kind]map[string]*Quantity
-	broken map[*Quantity]bool // declared with a fault: what is said of it is not judged
+	unless map[*Quantity]*node // the names of the inputs that stand for them
+	broken map[*Quantity]bool  // declared with a fault: what is said of it is not judged
 
 	entries []*entry
 	items   map[*Kind]map[string]*Item

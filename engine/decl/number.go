@@ -80,6 +80,11 @@ func (l *loader) misfit(n *node, u, written unit.Unit, v float64, name string) {
 	if u.Name == "" {
 		mend = "Write a plain number."
 	}
+	if above, below, ratio := strings.Cut(u.Name, "/"); ratio { // 10 h for 10 h/day
+		if part, err := unit.Parse(above); err == nil && part.Dim == written.Dim {
+			mend = "Write \"" + strings.TrimSpace(n.shown()) + "/" + below + "\"."
+		}
+	}
 	l.diags.Errorf(n.at, "unit", mend, "`%s` is %s, but %s is %s",
 		name, u.Dim.Describe(), strings.TrimSpace(n.shown()), written.Dim.Describe())
 	l.slips = append(l.slips, slip{n: n, place: len(*l.diags) - 1, base: written.ToBase(v), dim: written.Dim})
@@ -122,26 +127,47 @@ const tolerance = 1e-12
 
 func below(a, b float64) bool { return a < b && b-a > tolerance*max(math.Abs(a), math.Abs(b)) }
 
+// IsWhole reports whether a number is whole within the tolerance of all
+// comparisons.
+func IsWhole(v float64) bool {
+	return math.Abs(v-math.Round(v)) <= tolerance*max(1, math.Abs(v))
+}
+
 // inBounds reports whether a value keeps the limits of its quantity. Outside
 // the usual range it warns.
 func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
-	outside := func(b *Bound, text string) bool {
-		l.diags.Add(diag.Diagnostic{Code: "bounds", At: n.at,
-			Summary: "`" + q.Name + "` is " + n.shown() + ", " + text + " " + b.Written,
-			Mend:    "Write a value within the limit.",
-			Related: []diag.Related{{At: q.At, Text: "the limit stands here"}}})
+	if q.Whole && !IsWhole(v) {
+		l.diags.Errorf(n.at, "bounds", "Write "+unit.Format(math.Floor(v), -1)+" or "+unit.Format(math.Ceil(v), -1)+".",
+			"`%s` must be a whole number, not %s", q.Name, n.shown())
 		return false
 	}
-	switch {
-	case q.Min != nil && below(v, q.Min.Value):
-		return outside(q.Min, "less than the least allowed,")
-	case q.Max != nil && below(q.Max.Value, v):
-		return outside(q.Max, "more than the most allowed,")
-	case scenario && q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v)):
+	if !l.between(n, q.Name, q.At, v, q.Min, q.Max) {
+		return false
+	}
+	if scenario && q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v)) {
 		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: n.at,
 			Summary: "`" + q.Name + "` is " + n.shown() + ", where " + q.UsualMin.Written + " to " + q.UsualMax.Written + " is usual",
 			Mend:    "Is that what you mean?",
 			Related: []diag.Related{{At: q.At, Text: "the usual range stands here"}}})
 	}
 	return true
+}
+
+// between reports whether a value lies between two limits, which are declared
+// at a place and may be nil.
+func (l *loader) between(n *node, name string, declared diag.Pos, v float64, least, most *Bound) bool {
+	text := ""
+	switch {
+	case least != nil && below(v, least.Value):
+		text = "less than the least allowed, " + least.Written
+	case most != nil && below(most.Value, v):
+		text = "more than the most allowed, " + most.Written
+	default:
+		return true
+	}
+	l.diags.Add(diag.Diagnostic{Code: "bounds", At: n.at,
+		Summary: "`" + name + "` is " + n.shown() + ", " + text,
+		Mend:    "Write a value within the limit.",
+		Related: []diag.Related{{At: declared, Text: "the limit stands here"}}})
+	return false
 }

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"bankwright/engine/diag"
 )
 
 // points reads an item's own table: a list for each column, all of the same
@@ -43,7 +45,34 @@ func (l *loader) points(n *node, q *Quantity, scenario bool) ([][]float64, bool)
 		}
 		ok = ok && good
 	}
-	return out, ok && l.rising(out, n.get(names[0]))
+	if !ok {
+		return out, false
+	}
+	order, ok := l.rising(out, n.get(names[0]))
+	for i, c := range q.Columns {
+		if ok && c.Falling {
+			l.falling(n, q, c, out[i], order)
+		}
+	}
+	return out, ok
+}
+
+// falling warns where the values of a column rise with the first one. order
+// tells where each row stands in the file.
+func (l *loader) falling(n *node, q *Quantity, c Column, values []float64, order []int) {
+	first, column := n.get(q.Columns[0].Name).kids, n.get(c.Name).kids
+	for i := 1; i < len(values); i++ {
+		if !below(values[i-1], values[i]) {
+			continue
+		}
+		a, b := order[i-1], order[i]
+		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: column[b].at,
+			Summary: "`" + c.Name + "` rises with `" + q.Columns[0].Name + "`: " + column[a].shown() + " at " + first[a].shown() +
+				", but " + column[b].shown() + " at " + first[b].shown(),
+			Mend:    "Is that what you mean? Look whether values have changed places.",
+			Related: []diag.Related{{At: q.At, Text: "declared here as falling"}}})
+		return
+	}
 }
 
 func (l *loader) column(n *node, q *Quantity, c Column, scenario bool) ([]float64, bool) {
@@ -68,14 +97,16 @@ func (l *loader) column(n *node, q *Quantity, c Column, scenario bool) ([]float6
 			continue
 		}
 		v, good := l.number(kid, c.Unit, c.Name, scenario)
+		good = good && l.between(kid, c.Name, q.At, v, c.Min, c.Max)
 		out[i], ok = v, ok && good
 	}
 	return out, ok
 }
 
-// rising sorts rows by the first column and reports whether its values differ.
-func (l *loader) rising(columns [][]float64, first *node) bool {
-	order := make([]int, len(columns[0]))
+// rising sorts rows by the first column and reports whether its values differ;
+// order is the row of the file that each row was.
+func (l *loader) rising(columns [][]float64, first *node) (order []int, ok bool) {
+	order = make([]int, len(columns[0]))
 	for i := range order {
 		order[i] = i
 	}
@@ -84,7 +115,7 @@ func (l *loader) rising(columns [][]float64, first *node) bool {
 		if a, b := order[i-1], order[i]; !below(columns[0][a], columns[0][b]) {
 			l.diags.Errorf(first.kids[max(a, b)].at, "points", "Give one row for each value of the first column.",
 				"`%s` has the value %s twice", first.key, first.kids[max(a, b)].shown())
-			return false
+			return nil, false
 		}
 	}
 	for c, column := range columns {
@@ -94,5 +125,5 @@ func (l *loader) rising(columns [][]float64, first *node) bool {
 		}
 		columns[c] = sorted
 	}
-	return true
+	return order, true
 }

@@ -8,7 +8,7 @@ import (
 
 var quantityKeys = []string{
 	"unit", "type", "formula", "start", "over", "doc", "source", "label", "section",
-	"default", "optional", "min", "max", "usual", "choices", "refers", "set",
+	"default", "optional", "unless", "min", "max", "usual", "whole", "otherwise", "choices", "refers", "set",
 	"columns", "rows", "decimals",
 }
 
@@ -74,19 +74,19 @@ func (l *loader) typed(r *ruleSet, f *fields, q *Quantity) {
 			q.Type = Set
 		}
 		q.Refers = l.refers(f)
-		f.clash("`refers`", "type", "unit", "choices", "columns", "rows", "over", "formula", "min", "max", "usual", "decimals")
+		f.clash("`refers`", "type", "unit", "choices", "columns", "rows", "over", "formula", "min", "max", "usual", "whole", "otherwise", "decimals")
 	case f.has("columns"):
 		q.Type = Points
 		q.Columns = l.columns(r, f, f.n.get("columns"), false)
 		q.MaxRows = f.integer("rows", 1, maxPointRows, defaultPointRows)
-		f.clash("`columns`", "type", "unit", "choices", "over", "formula", "min", "max", "usual", "decimals")
+		f.clash("`columns`", "type", "unit", "choices", "over", "formula", "min", "max", "usual", "whole", "otherwise", "decimals")
 	case name == "boolean":
 		q.Type = Boolean
-		f.clash("the type boolean", "unit", "choices", "min", "max", "usual", "decimals")
+		f.clash("the type boolean", "unit", "choices", "min", "max", "usual", "whole", "otherwise", "decimals")
 	case name == "text", name == "" && f.has("choices"):
 		q.Type = Text
 		q.Choices = l.choices(f)
-		f.clash("text", "unit", "over", "min", "max", "usual", "decimals")
+		f.clash("text", "unit", "over", "min", "max", "usual", "whole", "otherwise", "decimals")
 	case name == "" || name == "number":
 		q.Type = Number
 		q.Unit = l.unitOf(r, f, f.n.get("unit"))
@@ -203,9 +203,18 @@ func (l *loader) series(f *fields, q *Quantity) {
 // together judges keys that go together or do not.
 func (l *loader) together(f *fields, q *Quantity) {
 	if q.Formula != nil {
-		f.clash("`formula`", "default", "optional")
+		f.clash("`formula`", "default", "optional", "unless", "usual")
 	}
 	if q.Optional {
-		f.clash("`optional`", "default")
+		f.clash("`optional`", "default", "unless")
+	}
+	if n := f.n.get("unless"); n != nil && f.text("unless", true) != "" {
+		f.clash("`unless`", "default")
+		q.Optional = true
+		l.unless[q] = n
+	}
+	q.Otherwise = f.text("otherwise", false)
+	if n := f.n.get("otherwise"); n != nil && !f.has("min") && !f.has("max") && !f.has("whole") {
+		f.fault(n.keyAt, "conflict", "Leave it out, or give the limits.", "`otherwise` speaks of limits, and there are none")
 	}
 }

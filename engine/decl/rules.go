@@ -100,12 +100,15 @@ func (l *loader) kindNames() []string {
 }
 
 func (l *loader) declareKind(r *ruleSet, n *node) {
-	f := l.fields(n, "a kind", "many", "title", "doc", "name", "compare")
+	f := l.fields(n, "a kind", "many", "title", "doc", "name", "compare", "least")
 	if f == nil || !l.nameOK(n.key, n.keyAt, aggregates, sections, headers) || !l.unique("the kind", n.key, n.keyAt) {
 		return
 	}
 	k := &Kind{Name: n.key, Plural: f.text("many", false), Doc: f.text("doc", false), Title: f.text("title", false), At: n.keyAt}
 	k.Many = f.has("many")
+	if k.Least = f.integer("least", 1, maxItems, 0); k.Least > 0 && !k.Many {
+		f.fault(n.get("least").keyAt, "conflict", "Leave it out, or give the kind a plural with `many`.", "`%s` has one item always", k.Name)
+	}
 	if many := n.get("many"); k.Plural != "" {
 		if l.nameOK(k.Plural, many.at, aggregates, sections, headers) {
 			l.unique("the kind", k.Plural, many.at)

@@ -11,7 +11,9 @@ import (
 // maxTableRows bounds the rows of a table of published values.
 const maxTableRows = 10_000
 
-// columns reads { NAME = "UNIT" }. A table may have columns of text.
+// columns reads { NAME = "UNIT" }. A table of the rules may have columns of
+// text; where items give the values, a column may have limits:
+// { NAME = { unit = "UNIT", min = …, max = …, falling = true } }.
 func (l *loader) columns(r *ruleSet, f *fields, n *node, text bool) []Column {
 	if n == nil {
 		f.fault(f.n.keyAt, "missing", "Add columns = { NAME = \"UNIT\" }.", "%s needs `columns`", f.what)
@@ -26,9 +28,12 @@ func (l *loader) columns(r *ruleSet, f *fields, n *node, text bool) []Column {
 		if !l.nameOK(kid.key, kid.keyAt) {
 			f.ok = false
 		}
-		if text && kid.kind == textNode && kid.text == "text" {
+		switch {
+		case text && kid.kind == textNode && kid.text == "text":
 			c.Text = true
-		} else {
+		case !text && kid.kind == tableNode:
+			l.limitedColumn(r, f, kid, &c, len(out) == 0)
+		default:
 			c.Unit = l.unitOf(r, f, kid)
 		}
 		out = append(out, c)
@@ -37,6 +42,23 @@ func (l *loader) columns(r *ruleSet, f *fields, n *node, text bool) []Column {
 		f.fault(n.at, "missing", "Name at least one column with its unit.", "`columns` is empty")
 	}
 	return out
+}
+
+// limitedColumn reads a column that has limits.
+func (l *loader) limitedColumn(r *ruleSet, f *fields, n *node, c *Column, first bool) {
+	own := l.fields(n, "a column", "unit", "min", "max", "falling")
+	if own == nil {
+		f.ok = false
+		return
+	}
+	c.Unit = l.unitOf(r, own, n.get("unit"))
+	if own.ok {
+		c.Min, c.Max = l.span(r, own, c.Unit, c.Name)
+	}
+	if c.Falling = own.truth("falling"); c.Falling && first {
+		own.fault(n.get("falling").keyAt, "conflict", "Give it to a later column.", "the first column always rises, as rows are sorted by it")
+	}
+	f.ok = f.ok && own.ok
 }
 
 func (l *loader) declareTable(r *ruleSet, n *node) {
@@ -140,7 +162,7 @@ func (l *loader) declareCheck(r *ruleSet, n *node) {
 // declareConstant makes a constant: an input with a default of the one-kind
 // that holds them all.
 func (l *loader) declareConstant(r *ruleSet, n *node) {
-	f := l.fields(n, "a constant", "value", "unit", "doc", "source", "label", "section", "min", "max", "usual", "decimals")
+	f := l.fields(n, "a constant", "value", "unit", "doc", "source", "label", "section", "min", "max", "whole", "usual", "decimals")
 	if f == nil || !l.nameOK(n.key, n.keyAt, itemKeys) || !l.unique("the constant", n.key, n.keyAt) {
 		return
 	}
@@ -184,18 +206,11 @@ func (l *loader) declareConstant(r *ruleSet, n *node) {
 
 // limits reads what values a number may have.
 func (l *loader) limits(r *ruleSet, f *fields, q *Quantity) {
-	bound := func(n *node) *Bound {
-		if n == nil {
-			return nil
-		}
-		v, ok := l.number(n, q.Unit, q.Name, r.inline)
-		if !ok {
-			f.ok = false
-			return nil
-		}
-		return &Bound{Value: v, Written: n.shown()}
+	bound := func(n *node) *Bound { return l.bound(r, f, n, q.Unit, q.Name) }
+	q.Min, q.Max = l.span(r, f, q.Unit, q.Name)
+	if q.Whole = f.truth("whole"); q.Whole && !bare(q.Unit) {
+		f.fault(f.n.get("whole").keyAt, "conflict", "Leave one of them out.", "`whole` does not go with a unit")
 	}
-	q.Min, q.Max = bound(f.n.get("min")), bound(f.n.get("max"))
 	usual := f.n.get("usual")
 	switch {
 	case usual == nil || usual.bad:
@@ -204,12 +219,31 @@ func (l *loader) limits(r *ruleSet, f *fields, q *Quantity) {
 	default:
 		q.UsualMin, q.UsualMax = bound(usual.kids[0]), bound(usual.kids[1])
 	}
-	if q.Min != nil && q.Max != nil && q.Min.Value > q.Max.Value {
-		f.fault(f.n.get("max").at, "bounds", "Exchange the two, or mend one.", "`max` is less than `min`")
-	}
 	if q.UsualMin != nil && q.UsualMax != nil && q.UsualMin.Value > q.UsualMax.Value {
 		f.fault(usual.at, "bounds", "Write [lowest, highest].", "the usual range of `%s` is the wrong way round", q.Name)
 	}
+}
+
+// bound reads a limit; nil where there is none.
+func (l *loader) bound(r *ruleSet, f *fields, n *node, u unit.Unit, name string) *Bound {
+	if n == nil {
+		return nil
+	}
+	v, ok := l.number(n, u, name, r.inline)
+	if !ok {
+		f.ok = false
+		return nil
+	}
+	return &Bound{Value: v, Written: n.shown()}
+}
+
+// span reads the least and the greatest possible value.
+func (l *loader) span(r *ruleSet, f *fields, u unit.Unit, name string) (least, most *Bound) {
+	least, most = l.bound(r, f, f.n.get("min"), u, name), l.bound(r, f, f.n.get("max"), u, name)
+	if least != nil && most != nil && least.Value > most.Value {
+		f.fault(f.n.get("max").at, "bounds", "Exchange the two, or mend one.", "`max` is less than `min`")
+	}
+	return least, most
 }
 
 // placeholder is a name between braces in a text that is filled in.

@@ -153,7 +153,7 @@ func (w *worker) row(n *node, c *code, axes []*decl.Axis, steps []int, row int) 
 		out := w.run(c, 0)
 		for i, v := range out {
 			lane := w.lo + i
-			if math.IsInf(v, 0) || !w.inUse(lane) {
+			if !w.inUse(lane) {
 				v = math.NaN()
 			}
 			if n.item >= 0 {

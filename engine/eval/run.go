@@ -167,7 +167,7 @@ lanes:
 		for j, a := range in.args {
 			x[j] = reg(a)[i]
 		}
-		dst[i] = fn.Apply(cols, x)
+		dst[i] = finite(fn.Apply(cols, x))
 	}
 }
 

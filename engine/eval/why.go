@@ -33,7 +33,7 @@ type Cause struct {
 	Reason   Reason
 	Cell     Cell
 	Expr     *check.Expr // Failed: the operation
-	TooLarge bool        // Failed: the whole formula gives an infinity
+	TooLarge bool        // Failed: the operation gives an infinity
 }
 
 // spot is a worker that stands at one cell and evaluates parts of its formula.
@@ -86,9 +86,6 @@ func (r *Result) trace(c Cell) Cause {
 	if e == nil {
 		return Cause{Reason: Absent, Cell: c}
 	}
-	if v := w.value(e); math.IsInf(v, 0) {
-		return Cause{Reason: Failed, Cell: c, Expr: e, TooLarge: true}
-	}
 	return w.why(c, e)
 }
 
@@ -133,7 +130,34 @@ func (w *worker) why(c Cell, e *check.Expr) Cause {
 			return w.why(c, a)
 		}
 	}
-	return Cause{Reason: Failed, Cell: c, Expr: e}
+	return Cause{Reason: Failed, Cell: c, Expr: e, TooLarge: w.tooLarge(e)}
+}
+
+// tooLarge reports whether an operation, all of whose operands are there, has
+// no value because it is too large to be a number.
+func (w *worker) tooLarge(e *check.Expr) bool {
+	switch e.Op {
+	case check.Add, check.Sub, check.Mul:
+		return true
+	case check.Div:
+		return w.value(e.Args[1]) != 0
+	case check.Pow:
+		x, y := w.value(e.Args[0]), 0.0
+		if x != 0 { // zero to a power below zero is a division by zero
+			y = w.value(e.Args[1])
+		}
+		return math.IsInf(math.Pow(x, y), 0)
+	case check.Call:
+		if e.Fn.Columns() > 0 {
+			return false
+		}
+		var x []float64
+		for _, a := range e.Args {
+			x = append(x, w.value(a))
+		}
+		return math.IsInf(e.Fn.Apply(nil, x), 0)
+	}
+	return false
 }
 
 func (w *worker) whyRead(c Cell, e *check.Expr) Cause {
@@ -173,8 +197,8 @@ func (w *worker) whyColumn(a *check.Expr) (Cause, bool) {
 }
 
 func (w *worker) whyFold(c Cell, e *check.Expr) Cause {
-	failed := Cause{Reason: Failed, Cell: c, Expr: e}
 	spec := e.Fold
+	failed := Cause{Reason: Failed, Cell: c, Expr: e, TooLarge: spec.Kind == check.Sum}
 	if spec.Items != nil {
 		for w.each = range spec.Items.Items {
 			if spec.Set != nil && !w.member(spec.Set, 0) {

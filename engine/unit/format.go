@@ -137,6 +137,32 @@ func DecimalsFor(values []float64) int {
 	return d
 }
 
+// DecimalsTogether is how many decimals the figures of a sentence share: as
+// many as declared, or as the largest that is not whole has alone, and up to
+// two more where figures that differ would read alike or one would read as 0.
+// Values are in the unit shown.
+func DecimalsTogether(values []float64, declared int) int {
+	var broken []float64
+	for _, v := range values {
+		if !math.IsNaN(v) && !math.IsInf(v, 0) && !isWhole(v) {
+			broken = append(broken, v)
+		}
+	}
+	d := max(declared, 0)
+	if len(broken) > 1 || len(broken) == 1 && declared < 0 {
+		largest := 0.0
+		for _, v := range broken {
+			largest = math.Max(largest, math.Abs(v))
+		}
+		d = max(d, threeDigits(largest))
+	}
+	wanted := distinct(values, d+2)
+	for distinct(values, d) != wanted {
+		d++
+	}
+	return d
+}
+
 // distinct is how many different figures the values make with so many
 // decimals, leaving out those that wrongly read as 0.
 func distinct(values []float64, decimals int) int {

@@ -30,6 +30,29 @@ func TestFormat(t *testing.T) {
 	}
 }
 
+// Figures of one sentence are told apart and can be compared.
+func TestDecimalsTogether(t *testing.T) {
+	for _, c := range []struct {
+		values   []float64
+		declared int
+		want     int
+	}{
+		{[]float64{0.838, 1.5}, 1, 2}, // 0.84 and 1.50
+		{[]float64{0.838, 1}, 1, 1},   // 0.8 and 1
+		{[]float64{0.96, 1}, 1, 2},    // not 1.0 and 1
+		{[]float64{200.4, 200}, -1, 1},
+		{[]float64{2765.3, 1843.2}, -1, 0},
+		{[]float64{2765.3, 0.4}, -1, 1}, // 0.4 is not shown as 0
+		{[]float64{3, 4}, -1, 0},
+		{[]float64{math.NaN(), 0.5}, -1, 3},
+		{nil, -1, 0},
+	} {
+		if got := DecimalsTogether(c.values, c.declared); got != c.want {
+			t.Errorf("DecimalsTogether(%v, %d) = %d, want %d", c.values, c.declared, got, c.want)
+		}
+	}
+}
+
 func TestShow(t *testing.T) {
 	for _, c := range []struct {
 		base     float64

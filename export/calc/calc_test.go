@@ -62,9 +62,11 @@ func TestFormulas(t *testing.T) {
 		{`SUMIF(B1:B2,">2",C1:C2)`, 9.0}, {`AVERAGEIF(B1:B2,">0",C1:C2)`, 6.0}, {`COUNTIFS(B1:B2,">1",E1:E2,TRUE)`, 1.0},
 		{"SUMPRODUCT(B1:B2,C1:C2)", 42.0}, {"SUMPRODUCT((B1:B3>2)*(B1:B3<5))", 1.0}, {"SUMPRODUCT(MMULT(B1:C1,A1:A2))", 4.0}, {"SUMPRODUCT(MMULT(B1:C1,--E1:E2))", 2.0},
 		{"SUMPRODUCT(ISNUMBER(C1:C3)*(C1:C3<5))", 1.0}, {"SUMPRODUCT((ABS(B1:B3-4)<0.1)*(ROW(B1:B3)-MIN(ROW(B1:B3))+1))", 2.0},
-		{"INDEX(B1:B3,2)", 4.0}, {"INDEX(B1:D1,3)", "oak"}, {"INDEX(B1:C3,2,2)", 9.0}, {"SUM(INDEX(B1:C2,0,2))", 12.0}, {"INDEX(B1:B3,4)", "#REF!"}, {"INDEX(INDEX(B1:C2,0,2),2)", 9.0}, {"ROWS(B1:B3)", 3.0}, {"COLUMNS(B1:D1)", 3.0},
+		{"SUM(COLUMN(B1:C1))", 5.0}, {"COLUMN(C3)", 3.0}, {`16-SUMPRODUCT(MAX((INDEX(A2:C3,2,0)="")*(16-COLUMN(A1:C1))))`, 1.0}, {"INDEX(B1:B3,2)", 4.0}, {"INDEX(B1:D1,3)", "oak"}, {"INDEX(B1:C3,2,2)", 9.0}, {"SUM(INDEX(B1:C2,0,2))", 12.0}, {"INDEX(B1:B3,4)", "#REF!"}, {"INDEX(INDEX(B1:C2,0,2),2)", 9.0}, {"ROWS(B1:B3)", 3.0}, {"COLUMNS(B1:D1)", 3.0},
 		{`MATCH("ash",D1:D3,0)`, 2.0}, {"MATCH(4.5,B1:B3,1)", 2.0}, {`MATCH("x",D1:D3,0)`, "#N/A"}, {"NA()", "#N/A"},
 		{"ABS(-2)", 2.0}, {"SQRT(9)", 3.0}, {"SQRT(-1)", "#NUM!"}, {"EXP(0)", 1.0}, {"LN(1)", 0.0}, {"INT(-1.5)", -2.0}, {"ROUND(2.5,0)", 3.0}, {"ROUND(-2.5,0)", -3.0}, {"ROUND(1.005,2)", 1.01},
+		{"SMALL(A1:C3,1)", 0.5}, {"SMALL(A1:C3,4)", 3.0}, {"SMALL(B1:B3,4)", "#NUM!"}, {"SMALL(B4:C4,1)", "#DIV/0!"}, {"COUNTBLANK(A1:C3)", 2.0}, {"COUNTBLANK(B1:B3)", 0.0},
+		{"ISERROR(C4)", true}, {"ISERROR(A1)", false}, {"IFERROR(C4,2)", 2.0}, {"IFERROR(B1,1/0)", 2.0}, {"IFERROR(A3,1)", 0.0},
 		{"PV(0.05,2,1)", -1.8594104308390023}, {"PV(0,3,1)", -3.0},
 		{`TEXT(1234.565,"#,##0.00")`, "1,234.57"}, {`TEXT(-0.001,"0.00")`, "0.00"}, {`TEXT(0.125,"0.0 %")`, "12.5 %"}, {`TEXT(-0.5,"0%")`, "-50%"}, {`TEXT(1e6,"#,##0")`, "1,000,000"}, {`TEXT("x","0")`, "x"}, {"D4", "#VALUE!"},
 	} {

@@ -1,12 +1,26 @@
 package calc
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // lazy are the functions that do not evaluate all their arguments.
 var lazy map[string]func(b *Book, args []*node) block
 
 func init() {
-	lazy = map[string]func(b *Book, args []*node) block{"IF": ifElse}
+	lazy = map[string]func(b *Book, args []*node) block{"IF": ifElse, "IFERROR": ifError}
+}
+
+// ifError is the first argument, the second where that is an error value.
+func ifError(b *Book, args []*node) block {
+	if len(args) != 2 {
+		return one(errValue)
+	}
+	if x := b.eval(args[0]); x.single().T != Error {
+		return x
+	}
+	return b.eval(args[1])
 }
 
 func ifElse(b *Book, args []*node) block {
@@ -35,6 +49,7 @@ var functions = map[string]func(args []block) block{
 		return one(Bool(!v))
 	},
 	"NA":       func([]block) block { return one(errNA) },
+	"ISERROR":  func(a []block) block { return unary(a[0], func(v Value) Value { return Bool(v.T == Error) }) },
 	"ISNUMBER": func(a []block) block { return unary(a[0], func(v Value) Value { return Bool(v.T == Number) }) },
 	"EXACT": func(a []block) block {
 		s, e := a[0].single().text()
@@ -60,6 +75,10 @@ var functions = map[string]func(args []block) block{
 	"MAX":     func(a []block) block { return extreme(a, 1) },
 	"COUNT":   func(a []block) block { return one(Num(count(a, func(v Value) bool { return v.T == Number }))) },
 	"COUNTA":  func(a []block) block { return one(Num(count(a, func(v Value) bool { return v.T != Empty }))) },
+	"COUNTBLANK": func(a []block) block {
+		return one(Num(count(a, func(v Value) bool { return v.T == Empty || v.T == Text && v.S == "" })))
+	},
+	"SMALL": small,
 	"COUNTIF": func(a []block) block {
 		want := criterion(a[1].single())
 		return one(Num(count(a[:1], want)))
@@ -78,6 +97,13 @@ var functions = map[string]func(args []block) block{
 		}
 		k := a[0].area
 		return block{rows: k.rows(), cols: 1, at: func(r, _ int) Value { return Num(float64(k.row + r)) }}
+	},
+	"COLUMN": func(a []block) block {
+		if !a[0].isArea {
+			return one(errValue)
+		}
+		k := a[0].area
+		return block{rows: 1, cols: k.cols(), at: func(_, c int) Value { return Num(float64(k.col + c)) }}
 	},
 	"ROWS":    func(a []block) block { return one(Num(float64(a[0].rows))) },
 	"COLUMNS": func(a []block) block { return one(Num(float64(a[0].cols))) },
@@ -192,6 +218,23 @@ func extreme(args []block, sign float64) block {
 		return one(err)
 	}
 	return one(Num(m))
+}
+
+// small is SMALL(block, n): the n-th of the numbers from the smallest up.
+func small(a []block) block {
+	n, err := a[1].single().number()
+	if err.T == Error {
+		return one(err)
+	}
+	var list []float64
+	if err := numbers(a[:1], func(x float64) { list = append(list, x) }); err.T == Error {
+		return one(err)
+	}
+	if i := int(n); i < 1 || i > len(list) {
+		return one(errNum)
+	}
+	sort.Float64s(list)
+	return one(Num(list[int(n)-1]))
 }
 
 func count(args []block, want func(Value) bool) float64 {

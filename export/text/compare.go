@@ -197,6 +197,9 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 		return fmt.Sprintf("The scenario names no %s to compare.", c.Kind.Plural)
 	}
 	best, ok := c.Best()
+	if !ok && !anyFigure(c) {
+		return fmt.Sprintf("None of the %s has a figure: %s cannot be calculated from these inputs.", c.Kind.Plural, c.By.Label)
+	}
 	if !ok {
 		return fmt.Sprintf("None of the %s can be recommended: each fails a check that forbids it or would not serve.", c.Kind.Plural)
 	}
@@ -221,6 +224,15 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 		return s + "; there is no other to compare it with."
 	}
 	return s + "; no other may be built and serves."
+}
+
+func anyFigure(c *engine.Comparison) bool {
+	for _, s := range c.Ranked {
+		if s.Figure == s.Figure {
+			return true
+		}
+	}
+	return false
 }
 
 // found is a sentence and the items that it is true of.

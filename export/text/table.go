@@ -2,10 +2,7 @@
 // explanation of a cell, what the rules know. It never decides anything.
 package text
 
-import (
-	"strings"
-	"unicode/utf8"
-)
+import "strings"
 
 // Style says how to write: the width in characters, and whether to colour.
 type Style struct {
@@ -31,8 +28,6 @@ func (st Style) paint(code, s string) string {
 	}
 	return code + s + reset
 }
-
-func width(s string) int { return utf8.RuneCountInString(s) }
 
 func padLeft(s string, n int) string {
 	return strings.Repeat(" ", max(0, n-width(s))) + s

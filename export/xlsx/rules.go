@@ -50,7 +50,7 @@ func (w *writer) rules(s *export.Sheet) error {
 }
 
 func (w *writer) validation(sheet string, v export.Validation) error {
-	d := excelize.NewDataValidation(true)
+	d := excelize.NewDataValidation(!v.Required)
 	d.Sqref = v.Range
 	if v.List != "" {
 		d.SetSqrefDropList(v.List)
@@ -61,12 +61,21 @@ func (w *writer) validation(sheet string, v export.Validation) error {
 	return w.f.AddDataValidation(sheet, d)
 }
 
+// anyNumber is beyond what an input can be; the library takes no more.
+const anyNumber = 1e30
+
 func bounds(d *excelize.DataValidation, v export.Validation) error {
-	switch {
-	case v.Min == nil:
-		return d.SetRange(*v.Max, *v.Max, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorLessThanOrEqual)
-	case v.Max == nil:
-		return d.SetRange(*v.Min, *v.Min, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorGreaterThanOrEqual)
+	kind, low, high := excelize.DataValidationTypeDecimal, -anyNumber, anyNumber
+	if v.Whole {
+		kind = excelize.DataValidationTypeWhole
 	}
-	return d.SetRange(*v.Min, *v.Max, excelize.DataValidationTypeDecimal, excelize.DataValidationOperatorBetween)
+	switch {
+	case v.Min == nil && v.Max == nil:
+		return d.SetRange(low, high, kind, excelize.DataValidationOperatorBetween)
+	case v.Min == nil:
+		return d.SetRange(*v.Max, *v.Max, kind, excelize.DataValidationOperatorLessThanOrEqual)
+	case v.Max == nil:
+		return d.SetRange(*v.Min, *v.Min, kind, excelize.DataValidationOperatorGreaterThanOrEqual)
+	}
+	return d.SetRange(*v.Min, *v.Max, kind, excelize.DataValidationOperatorBetween)
 }

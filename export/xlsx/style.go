@@ -68,11 +68,13 @@ func look(s export.Style) *excelize.Style {
 		st.Protection = &excelize.Protection{Locked: false}
 	case export.Pulled, export.PulledText:
 		st.Fill = fill(paleBlue)
-	case export.Total:
+	case export.Total, export.TotalText:
 		st.Font.Bold = true
 		st.Border = []excelize.Border{{Type: "top", Color: rule, Style: 1}}
 	case export.Lead:
 		st.Font.Size, st.Font.Bold = 12, true
+	case export.Alert:
+		st.Font.Bold, st.Font.Color = true, vermillion
 	case export.Stopped:
 		mark(st, vermillion, paleRed)
 	case export.Unfit:
@@ -85,7 +87,7 @@ func look(s export.Style) *excelize.Style {
 		st.Font.Color, st.Font.Underline = blue, "single"
 	}
 	switch s {
-	case export.InputText, export.ComputedText, export.PulledText:
+	case export.Input, export.Computed, export.Pulled, export.Total, export.InputText, export.ComputedText, export.PulledText:
 		st.Alignment.Horizontal = "right"
 	}
 	return st

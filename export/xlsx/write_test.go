@@ -21,6 +21,7 @@ func sample() *export.Book {
 		Print: export.Print{Landscape: true, RepeatRows: 1, Footer: "file & date"},
 		Validations: []export.Validation{
 			{Range: "B2:B2", Min: &low, Max: &high, Title: "Price", Error: "From 0 to 5."},
+			{Range: "B3:B3", Whole: true, Required: true, Title: "Count", Error: "A whole number."},
 			{Range: "C2:C2", List: "Lists!$A$1:$A$2", Title: "Colour", Error: "Choose one."},
 		},
 		Marks: []export.Mark{{Range: "D2:D3", Word: "stop", Style: export.Stopped}},
@@ -73,8 +74,14 @@ func TestCells(t *testing.T) {
 		t.Errorf("B2 shows %q", shown)
 	}
 	rules, err := f.GetDataValidations("Prices & more")
-	if err != nil || len(rules) != 2 {
-		t.Errorf("validations: %v %v", rules, err)
+	if err != nil || len(rules) != 3 {
+		t.Fatalf("validations: %v %v", rules, err)
+	}
+	if v := rules[0]; !v.AllowBlank || v.Type != "decimal" {
+		t.Errorf("a price: %+v", v)
+	}
+	if v := rules[1]; v.AllowBlank || v.Type != "whole" {
+		t.Errorf("a count: %+v", v)
 	}
 	if ok, link, _ := f.GetCellHyperLink("Prices & more", "A3"); !ok || link != "Lists!A1" {
 		t.Errorf("link %v %q", ok, link)

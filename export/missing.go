@@ -1,0 +1,309 @@
+package export
+
+import (
+	"fmt"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+)
+
+// A workbook lets people blank what the engine insists on. A blank cell counts
+// as 0 in formulas, so a figure would come out that nobody should trust. Here
+// it is counted what is missing, on the page of inputs for each item, and on
+// the pages of rules for each item together with all that it needs.
+
+// missingWord stands beside an input of which a cell is blank that must not be.
+const missingWord = "missing"
+
+// required reports whether an input's cells must be filled.
+func required(q *check.Quantity) bool { return q != nil && !q.IsRule() && !q.MayBeAbsent }
+
+// countMissing gives every kind with required inputs a line that counts, for
+// each item, those that are blank.
+func (pl *plan) countMissing() {
+	for _, k := range pl.prog.Kinds {
+		needed := false
+		for _, q := range k.Quantities {
+			if len(k.Items) > 0 && q.Type == decl.Points && !q.IsRule() {
+				pl.pointsOf(q)
+			}
+			needed = needed || required(q)
+		}
+		if !needed || len(k.Items) == 0 {
+			continue
+		}
+		pl.missing[k] = pl.newLine(pl.inputs, line{kind: k, only: own, label: "Inputs missing", look: Computed, format: "0",
+			step: func(int, int) text { return pl.blanks(k) }})
+	}
+}
+
+// blanks counts the blank cells among an item's required inputs.
+func (pl *plan) blanks(k *check.Kind) text {
+	var out text
+	add := func(parts ...any) {
+		if out != nil {
+			out = join(out, "+")
+		}
+		out = join(out, join(parts...))
+	}
+	var first, last *line
+	flush := func() {
+		if first != nil {
+			add("COUNTBLANK(", &ref{to: first, item: own, last: last.row + last.rows - 1 - first.row}, ")")
+		}
+		first = nil
+	}
+	for _, l := range pl.inputsOf(k) {
+		switch {
+		case !required(l.q) || l.rows == 0:
+			flush()
+		case l.q.Type == decl.Points:
+			flush()
+			add("COUNTBLANK(", &ref{to: pl.pointsOf(l.q).sorted[0], item: own}, ")")
+		case first == nil || l.row != last.row+last.rows:
+			flush()
+			first, last = l, l
+		default:
+			last = l
+		}
+	}
+	flush()
+	if out == nil {
+		return lit("0")
+	}
+	return out
+}
+
+// way leads from an item to where an input is read: an origin and references.
+type way struct {
+	every bool // all items of the kind
+	from  check.Origin
+	kind  *check.Kind
+	item  int
+	hops  []*check.Quantity
+}
+
+// along is where a reference of a formula leads that stands at the end of w.
+func (w way) along(r *check.Ref) way {
+	switch r.Origin {
+	case check.One, check.Fixed:
+		w = way{from: r.Origin, kind: r.Kind, item: r.Item}
+	case check.Each, check.AxisItem:
+		w = way{every: true, kind: r.Kind}
+	}
+	for _, h := range r.Hops {
+		if w.every {
+			w.kind = h.To
+			continue
+		}
+		w.hops = append(append([]*check.Quantity(nil), w.hops...), h)
+	}
+	return w
+}
+
+func (w way) key() string { return fmt.Sprint(w.every, w.from, w.item) + hopKey(w.kind, w.hops, "") }
+
+// ways are the ways from an item of k to the required inputs that quantities of
+// k need, in order of discovery.
+func (pl *plan) ways(k *check.Kind, roots []*check.Quantity) []way {
+	var out []way
+	seen, found := map[string]bool{}, map[string]bool{}
+	var visit func(q *check.Quantity, w way)
+	visit = func(q *check.Quantity, w way) {
+		key := w.key()
+		if at := fmt.Sprint(q.Index, key); seen[at] {
+			return
+		} else {
+			seen[at] = true
+		}
+		if required(q) && pl.missing[q.Kind] != nil && !found[key] {
+			found[key] = true
+			out = append(out, w)
+		}
+		eachRef(q, func(r *check.Ref) {
+			to := w.along(r)
+			visit(r.Target, to)
+			for i, h := range r.Hops {
+				part := *r
+				part.Hops = r.Hops[:i]
+				visit(h, w.along(&part))
+			}
+		})
+	}
+	for _, q := range roots {
+		visit(q, way{from: check.Self, kind: k})
+	}
+	return out
+}
+
+// eachRef calls f for every reference that the value of q follows from.
+func eachRef(q *check.Quantity, f func(*check.Ref)) {
+	visit := func(e *check.Expr) {
+		if e.Ref != nil {
+			f(e.Ref)
+		}
+		if e.Fold != nil && e.Fold.Set != nil {
+			f(e.Fold.Set)
+		}
+	}
+	q.Value.Walk(visit)
+	q.Start.Walk(visit)
+	for _, o := range q.Own {
+		o.Walk(visit)
+	}
+	for _, a := range q.Axes {
+		q.Kind.Active[a].Walk(visit)
+	}
+}
+
+// lack gives the kinds that are compared or checked a line that counts what is
+// missing of all that an item needs.
+func (pl *plan) lack() {
+	for _, k := range pl.prog.Kinds {
+		if len(k.Items) == 0 {
+			continue
+		}
+		var roots []*check.Quantity
+		for _, c := range pl.checksOf(k) {
+			roots = append(roots, c.Result)
+		}
+		if k == pl.prog.Compared() {
+			for _, name := range k.Compare.Show {
+				roots = append(roots, k.Quantity(name))
+			}
+			roots = append(roots, k.Quantity(k.Compare.By))
+		}
+		t := pl.lacks(pl.ways(k, roots))
+		if t == nil {
+			continue
+		}
+		pg := pl.rulePage(k)
+		pl.lacking[k] = pl.newLine(pg, line{kind: k, only: own, head: "Inputs", label: "Inputs missing, own and needed", look: Computed, format: "0",
+			note: "how many inputs are blank that must not be, here and in what is referred to; 0 where all is well",
+			step: func(int, int) text { return t }})
+		pg.lines = append(pg.lines, pl.lacking[k])
+	}
+}
+
+// lacks adds up what is missing along ways.
+func (pl *plan) lacks(ways []way) text {
+	var out text
+	for _, w := range ways {
+		if out != nil {
+			out = join(out, "+")
+		}
+		at := own
+		switch w.from {
+		case check.One:
+			at = 0
+		case check.Fixed:
+			at = w.item
+		}
+		switch n := len(w.hops); {
+		case w.every:
+			out = join(out, "SUM(", &ref{to: pl.missing[w.kind], item: all}, ")")
+		case n == 0:
+			out = join(out, &ref{to: pl.missing[w.kind], item: at})
+		default:
+			row := &ref{to: pl.missing[w.hops[n-1].To], item: all}
+			out = join(out, "IFERROR(INDEX(", row, ",", &ref{to: pl.position(w.kind, w.hops), item: at}, "),0)")
+		}
+	}
+	return out
+}
+
+// unless is t for an item of which nothing is missing, and other where
+// something is or where t is an error value.
+func (pl *plan) unless(k *check.Kind, t text, other string) text {
+	t = join("IFERROR(", t, ","+other+")")
+	if l := pl.lacking[k]; l != nil {
+		t = join("IF(", &ref{to: l, item: own}, ">0,"+other+",", t, ")")
+	}
+	return t
+}
+
+// drawStates says beside each input of a block what is to be mended there.
+func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
+	from, to := 0, 0
+	for _, l := range pl.inputsOf(k) {
+		for r := range l.rows {
+			t := pl.inputState(l, r)
+			if t == nil {
+				continue
+			}
+			s.Set(l.row+r, col, Cell{Formula: t.at(spot{page: pl.inputs}), Style: Label})
+			if to = l.row + r; from == 0 {
+				from = to
+			}
+		}
+	}
+	if from == 0 {
+		return
+	}
+	s.text(pl.names[k].row, col, "  look here", HeadText)
+	area := cellName(from, col) + ":" + cellName(to, col)
+	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit})
+	if l := pl.missing[k]; l != nil {
+		l.rowsOf(pl)
+		s.Set(l.row, col+1, Cell{Formula: pl.firstMissing(k, from, to, col), Style: Note})
+		pl.firsts[k] = cellName(l.row, col+1)
+	}
+}
+
+// inputState is the formula of what is to be said of a row of an input, nil
+// where nothing can be.
+func (pl *plan) inputState(l *line, r int) text {
+	switch {
+	case l.q == nil:
+		return nil
+	case l.q.Type != decl.Points:
+		if !required(l.q) {
+			return nil
+		}
+		return join("IF(COUNTBLANK(", &ref{to: l, item: all, row: r}, `)>0,"`+missingWord+`","")`)
+	case r >= l.q.MaxRows:
+		return nil
+	}
+	p := pl.pointsOf(l.q)
+	row := &ref{to: p.state, item: all, row: r}
+	t := join("IF(COUNTIF(", row, `,"`+incomplete+`")>0,"`+incomplete+`",IF(COUNTIF(`, row, `,"`+twice+`")>0,"`+twice+`",""))`)
+	if r == 0 && required(l.q) {
+		t = join("IF(COUNTBLANK(", &ref{to: p.sorted[0], item: all}, `)>0,"`+missingWord+`",`, t, ")")
+	}
+	return t
+}
+
+// firstMissing names the first missing input of a block whose states stand in
+// rows of a column: the input, and the first item that lacks it.
+func (pl *plan) firstMissing(k *check.Kind, from, to, col int) string {
+	rows := func(first, last int) string {
+		return "$" + columnName(first) + number(float64(from)) + ":$" + columnName(last) + number(float64(to))
+	}
+	last := itemCol + len(k.Items) - 1
+	place := `MATCH("` + missingWord + `",` + rows(col, col) + ",0)"
+	out := "INDEX(" + rows(labelCol, labelCol) + "," + place + ")"
+	if k.Many {
+		// The first blank cell of the row is the one with the greatest distance
+		// from beyond the last column of a sheet.
+		head := pl.names[k].row
+		if labelled(k) {
+			head++
+		}
+		beyond := number(mostColumns + 1)
+		cells := columnName(itemCol) + number(float64(from)) + ":" + columnName(last) + number(float64(from))
+		first := beyond + "-SUMPRODUCT(MAX((INDEX(" + rows(itemCol, last) + "," + place + `,0)="")*(` + beyond + "-COLUMN(" + cells + "))))"
+		names := "$A$" + number(float64(head)) + ":$" + columnName(last) + "$" + number(float64(head))
+		out += `&IFERROR(" of "&INDEX(` + names + "," + first + `),"")`
+	} else {
+		out += "&" + quoteText(" ("+titleOf(k)+")")
+	}
+	count := cell(&ref{to: pl.missing[k], item: all}).at(spot{page: pl.inputs})
+	return "IF(SUM(" + count + `)=0,"",` + out + ")"
+}
+
+// warn repeats on a sheet what the first says is missing.
+func (pl *plan) warn(s *Sheet) {
+	if pl.warning != "" {
+		s.Set(3, labelCol, Cell{Formula: pl.warning, Style: Alert})
+	}
+}

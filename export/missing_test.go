@@ -1,0 +1,142 @@
+package export
+
+import (
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/eval"
+	"bankwright/export/calc"
+)
+
+// blank is the book with one cell of an input blanked.
+func blank(pl *plan, l *line, item, row int) *calc.Book {
+	return calc.New(live{Book: pl.book, changed: map[[3]int]any{{pl.book.Sheet(l.page.name), l.row + row, l.column(item)}: nil}})
+}
+
+// TestBlanked blanks every required input, one at a time: the first sheet names
+// it and shows no error value, and what needs it has no figure and is not best.
+func TestBlanked(t *testing.T) {
+	for name, m := range models(t) {
+		t.Run(name, func(t *testing.T) {
+			pl := plotBook(m)
+			for _, l := range pl.inputs.lines {
+				if !required(l.q) || l.q.Type == decl.Points {
+					continue
+				}
+				for item := range l.items() {
+					if l.q.Own[item] == nil {
+						blankedCell(t, pl, m, l, item)
+					}
+				}
+			}
+		})
+	}
+}
+
+func blankedCell(t *testing.T, pl *plan, m *engine.Model, l *line, item int) {
+	t.Helper()
+	run := blank(pl, l, item, 0)
+	answer := pl.book.Find("Answer")
+	sentence := ""
+	for r, row := range answer.Rows() {
+		for c, content := range row {
+			v := run.Cell(0, r+1, c+1)
+			if v.T == calc.Error {
+				t.Fatalf("%s of item %d blank: Answer!%s is %s: %s", l.label, item, cellName(r+1, c+1), v.S, content.Formula)
+			}
+			if content.Style == Lead {
+				sentence = v.S
+			}
+		}
+	}
+	who := l.kind.Items[item]
+	if !strings.HasPrefix(sentence, "Missing: "+l.label) || l.kind.Many && !strings.Contains(sentence, " of "+itemLabel(who)+" (sheet Inputs).") {
+		t.Errorf("%s of %s blank: the first sheet says %q", l.label, who.Name, sentence)
+	}
+	k := m.Compared()
+	places, _ := answerOf(pl.book, run)
+	for i, moved := range moves(m, l.q, item) {
+		lacking := run.Cell(pl.book.Sheet(pl.lacking[k].page.name), pl.lacking[k].row, pl.lacking[k].column(i)).N
+		if moved && lacking == 0 {
+			t.Errorf("%s of %s decides on %s, which is not said to lack it", l.label, who.Name, k.Items[i].Name)
+		}
+		if lacking > 0 && places[i] != "-" {
+			t.Errorf("%s of %s blank: %s still has place %s", l.label, who.Name, k.Items[i].Name, places[i])
+		}
+	}
+}
+
+// moves tells whose deciding figure changes with a number.
+func moves(m *engine.Model, q *check.Quantity, item int) []bool {
+	k := m.Compared()
+	by := k.Quantity(k.Compare.By)
+	out := make([]bool, len(k.Items))
+	if q.Type != decl.Number || len(q.Axes) > 0 {
+		return out
+	}
+	r := eval.New(m.Program).Run(1, eval.Change{Quantity: q, Item: item, Values: []float64{1.01*m.Result.At(q, item, 0) + 1e-3}})
+	for i := range out {
+		a, b := m.Result.At(by, i, 0), r.At(by, i, 0)
+		out[i] = a != b && a == a
+	}
+	return out
+}
+
+// TestNoFigure: where no alternative has a figure, that is what is said.
+func TestNoFigure(t *testing.T) {
+	text := strings.Replace(crates, `formula = "a + b"`, `formula = "a / b"`, 1)
+	text = strings.Replace(strings.ReplaceAll(text, "BEST", "lowest"), "b = 0\n", "b = 1\n", 1)
+	m := load(t, fstest.MapFS{"crates.toml": {Data: []byte(text)}}, "crates.toml", nil)
+	pl := plotBook(m)
+	if err := pl.book.fill(); err != nil {
+		t.Fatal(err)
+	}
+	b := pl.places[m.Compared().Quantity("b")]
+	for _, c := range []struct {
+		zero   int
+		broken bool
+		want   string
+	}{
+		{5, false, "No crate has a figure: total cannot be calculated from these inputs."},
+		{4, true, "No crate can be recommended: each is stopped or unfit, or has no figure, as the sheet Checks says."},
+		{4, false, "cheap has the lowest total: 0.00."},
+	} {
+		l := live{Book: pl.book, changed: map[[3]int]any{}}
+		for i := range c.zero {
+			l.changed[[3]int{pl.book.Sheet("Inputs"), b.row, b.column(i)}] = 0.0
+		}
+		if c.broken {
+			sound := pl.places[m.Compared().Quantity("sound")]
+			l.changed[[3]int{pl.book.Sheet("Inputs"), sound.row, sound.column(4)}] = false
+		}
+		if _, sentence := answerOf(pl.book, calc.New(l)); sentence != c.want {
+			t.Errorf("%d without a figure: %q, want %q", c.zero, sentence, c.want)
+		}
+	}
+}
+
+// blankedTrials are workbooks in which inputs are blanked that must not be, or
+// nothing is asked for.
+func blankedTrials(pl *plan, m *engine.Model) []Trial {
+	at := func(q *check.Quantity, item int, data any) change {
+		l := pl.places[q]
+		return change{sheet: l.page.name, row: l.row, col: l.column(item), data: data, what: q.Name}
+	}
+	battery, load, k := m.Kind("battery"), m.Kind("load"), m.Compared()
+	out := []Trial{
+		{"no capacity", pl.book, pl, nil, []change{at(battery.Quantity("capacity"), 0, nil), at(battery.Quantity("price"), 1, nil)}},
+		{"no currents", pl.book, pl, nil, []change{at(battery.Quantity("max_discharge_current"), 1, nil)}},
+		{"no battery chosen", pl.book, pl, nil, []change{at(k.Quantity("battery"), 2, nil)}},
+	}
+	var nothing []change
+	for i := range load.Items {
+		c := at(load.Quantity("power"), i, 0.0)
+		c.engine = eval.Change{Quantity: load.Quantity("power"), Item: i, Values: []float64{0}}
+		nothing = append(nothing, c)
+	}
+	return append(out, Trial{"nothing asked for", pl.book, pl, apply(m, nothing), nothing})
+}

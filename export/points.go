@@ -1,0 +1,159 @@
+package export
+
+import (
+	"strings"
+
+	"bankwright/engine/check"
+)
+
+// pointsLine is the place of an item's own table, column below column.
+func (pl *plan) pointsLine(q *check.Quantity, l line) *line {
+	n := q.MaxRows
+	l.rows = n * len(q.Columns)
+	l.unit = ""
+	for _, col := range q.Columns {
+		for r := range n {
+			name := labelOf(q) + ": " + strings.ReplaceAll(col.Name, "_", " ") + " " + number(float64(r+1))
+			if u := pl.unitName(col.Unit); u != "" {
+				name += " (" + u + ")"
+			}
+			l.labels = append(l.labels, name)
+		}
+	}
+	l.look = Input
+	formats := make([]string, len(q.Columns))
+	for i, col := range q.Columns {
+		formats[i] = pl.pointsFormat(q, i, col.Unit.FromBase)
+	}
+	l.data = func(item, row int) Cell {
+		c := Cell{Style: Input, Format: formats[row/n]}
+		if cols := pl.res.PointsOf(q, item); cols != nil && row%n < len(cols[row/n]) {
+			c.Value = round15(q.Columns[row/n].Unit.FromBase(cols[row/n][row%n]))
+		}
+		return c
+	}
+	in := pl.newLine(pl.inputs, l)
+	pl.inputs.lines = append(pl.inputs.lines, in)
+	return in
+}
+
+// The states of a point, as helper rows say them; an empty one has none.
+const (
+	counts     = "counts"
+	incomplete = "incomplete"
+	twice      = "twice"
+)
+
+// points are the helper rows of an item's own table, beside its kind's rules:
+// they leave out what does not count and put the rest in rising order, as the
+// engine does when it reads a scenario. All are in base units.
+type points struct {
+	q      *check.Quantity
+	state  *line         // of each point as it was typed
+	keys   *line         // the first column of those that count, as typed
+	sorted map[int]*line // columns, in the order of the first
+}
+
+// pointsOf is the helper rows of an item's own table.
+func (pl *plan) pointsOf(q *check.Quantity) *points {
+	if p := pl.sorted[q]; p != nil {
+		return p
+	}
+	p := &points{q: q, sorted: map[int]*line{}}
+	pl.sorted[q] = p
+	p.state = pl.helper(p, -1, "point", "whether each point counts: all its columns are given, and its first value stands there once")
+	p.keys = pl.helper(p, 0, columnLabel(q, 0)+" as typed", "of the points that count, "+baseNote)
+	p.sorted[0] = pl.helper(p, 0, columnLabel(q, 0)+" rising", "from the smallest up, "+baseNote)
+	p.state.look = ComputedText
+	p.state.step = func(_, r int) text { return pl.pointState(p, r) }
+	p.keys.step = func(_, r int) text {
+		return join("IF(", &ref{to: p.state, item: own, row: r}, `="`+counts+`",`, pl.typed(q, 0, r), `,"")`)
+	}
+	p.sorted[0].step = func(_, r int) text {
+		keys, n := &ref{to: p.keys, item: own, last: q.MaxRows - 1}, number(float64(r+1))
+		return join("IF(COUNT(", keys, ")<"+n+`,"",SMALL(`, keys, ","+n+"))")
+	}
+	return p
+}
+
+const baseNote = "in the unit that formulas calculate in"
+
+func columnLabel(q *check.Quantity, col int) string {
+	return strings.ReplaceAll(q.Columns[col].Name, "_", " ")
+}
+
+// helper is a row for each point, of the values of a column or of none (-1).
+func (pl *plan) helper(p *points, col int, label, note string) *line {
+	pg := pl.rulePage(p.q.Kind)
+	l := line{kind: p.q.Kind, only: own, rows: p.q.MaxRows, look: Computed, label: labelOf(p.q) + ", " + label, note: note}
+	for r := range p.q.MaxRows {
+		l.labels = append(l.labels, number(float64(r+1)))
+	}
+	if col >= 0 {
+		l.unit = pl.unitName(baseUnit(p.q.Columns[col].Unit.Dim))
+		l.format = pl.pointsFormat(p.q, col, func(v float64) float64 { return v })
+	}
+	out := pl.newLine(pg, l)
+	if len(pg.points) == 0 {
+		out.head = "Points in order"
+	}
+	pg.points = append(pg.points, out)
+	return out
+}
+
+// typed is a value of a point as it was typed, in base units.
+func (pl *plan) typed(q *check.Quantity, col, r int) text {
+	in := &ref{to: pl.place(q), item: own, row: col*q.MaxRows + r}
+	t, _ := toBase(term{cell(in), precAtom, nil}, q.Columns[col].Unit)
+	return t
+}
+
+// pointState is the formula of a point's state.
+func (pl *plan) pointState(p *points, r int) text {
+	cells := make([]text, len(p.q.Columns))
+	for c := range cells {
+		cells[c] = cell(&ref{to: pl.place(p.q), item: own, row: c*p.q.MaxRows + r})
+	}
+	known := lit(`"` + counts + `"`)
+	if r > 0 {
+		x := pl.typed(p.q, 0, r)
+		before := &ref{to: p.keys, item: own, last: r - 1}
+		known = join("IF(SUMPRODUCT(ISNUMBER(", before, ")*(", before, ">=", x, "-tolerance*ABS(", x, "))*(", before, "<=", x, "+tolerance*ABS(", x,
+			`)))>0,"`+twice+`",`, known, ")")
+	}
+	n := number(float64(len(cells)))
+	return join("IF(COUNTA(", list(cells), `)=0,"",IF(COUNT(`, list(cells), ")<"+n+`,"`+incomplete+`",`, known, "))")
+}
+
+// pointsColumn is a column of the items' own tables in base units, in the order
+// of the first.
+func (pl *plan) pointsColumn(q *check.Quantity, col int) *line {
+	p := pl.pointsOf(q)
+	if l := p.sorted[col]; l != nil {
+		return l
+	}
+	u := q.Columns[col].Unit
+	l := pl.helper(p, col, columnLabel(q, col)+" beside it", "of the same points, "+baseNote)
+	l.step = func(_, r int) text {
+		key := &ref{to: p.sorted[0], item: own, row: r}
+		in := &ref{to: pl.place(q), item: own, row: col * q.MaxRows, last: (col+1)*q.MaxRows - 1}
+		found := join("INDEX(", in, ",MATCH(", key, ",", &ref{to: p.keys, item: own, last: q.MaxRows - 1}, ",0))")
+		t, _ := toBase(term{found, precAtom, nil}, u)
+		return guarded(t, []text{join(key, `=""`)})
+	}
+	p.sorted[col] = l
+	return l
+}
+
+// pointsFormat is the number format of a column as one shows it.
+func (pl *plan) pointsFormat(q *check.Quantity, col int, show func(float64) float64) string {
+	var values []float64
+	for i := range q.Kind.Items {
+		if cols := pl.res.PointsOf(q, i); cols != nil {
+			for _, v := range cols[col] {
+				values = append(values, show(v))
+			}
+		}
+	}
+	return exactFormat(values)
+}
