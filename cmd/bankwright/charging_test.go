@@ -85,6 +85,15 @@ cold`, "14.7 V"},
 		{"refill", "", `"2.4 h/day" => ["2.39 h/day", "2.4 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "2 h/day"]`, "In 2 of 12 months"},
 		{"charge_rate", "", `[site] => [site]
 charge_rate = "0.49 1/h"`, "49 A"},
+		// 1,367 W/m² over the equator at the equinox (day 81, declination 0), with the
+		// factor for the distance 1.0057: 10.503 kWh/m² a day, of which 80 % are 8.40.
+		{"clear_sky", `[site] => [site]
+latitude               = "0 deg"
+mean_day               = 81
+horizontal_irradiation = "8.40 kWh/m²/day"`, `[site] => [site]
+latitude               = "0 deg"
+mean_day               = 81
+horizontal_irradiation = "8.41 kWh/m²/day"`, "In 12 of 12 months"},
 		{"cool_charge_rate", "", `"5 °C" => "4.9 °C"`, "10 A"},
 		{"alternator", "", `"50 A"
 

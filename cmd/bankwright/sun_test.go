@@ -218,3 +218,31 @@ func TestGivenHours(t *testing.T) {
 		t.Errorf("with nothing given there are %v hours", v)
 	}
 }
+
+// TestExtremes: from polar circle to polar circle, for every slope, in months
+// without any sun as well, everything that is computed has a value.
+func TestExtremes(t *testing.T) {
+	const north = `"0 kWh/m²/day", "0.1 kWh/m²/day", "2 kWh/m²/day", "4 kWh/m²/day", "6 kWh/m²/day", "7 kWh/m²/day"`
+	const south = `"6 kWh/m²/day", "5 kWh/m²/day", "3 kWh/m²/day", "1 kWh/m²/day", "0.1 kWh/m²/day", "0 kWh/m²/day"`
+	for _, latitude := range []float64{66, 23.45, 0, -0.001, -66} {
+		sun := north + ", " + south
+		if latitude < 0 {
+			sun = south + ", " + north
+		}
+		m := solvedText(t, aPlace+fmt.Sprintf("latitude = \"%v deg\"\nhorizontal_irradiation = [%s]\n", latitude, sun)+`
+[source.wall]
+tilt    = "90 deg"
+azimuth = "180 deg"
+[source.roof]
+tilt    = "20 deg"
+azimuth = "-90 deg"
+`)
+		for _, name := range []string{"wall", "roof"} {
+			for i, v := range stepsOf(t, m, "source."+name+".peak_hours", "h/day") {
+				if !(v >= 0 && v < 12) {
+					t.Errorf("latitude %v, %s, month %d: %v peak sun hours", latitude, name, i+1, v)
+				}
+			}
+		}
+	}
+}
