@@ -37,6 +37,7 @@ controller_voltage = "150 V"
 
 [source.road]
 runs               = "timed"
+hours_available    = "0 h/day"
 power              = "320 W"
 alternator_voltage = "12.8 V"
 alternator_rating  = "50 A"
