@@ -26,6 +26,7 @@ func models(t *testing.T) map[string]*engine.Model {
 		"garden":     load(t, os.DirFS("../engine/testdata/good"), "market_garden.toml", nil),
 		"cabin":      load(t, scenarios.Files, scenarios.Default, rules.Files),
 		"thresholds": load(t, os.DirFS("../testdata"), "thresholds.toml", rules.Files),
+		"charging":   load(t, os.DirFS("../testdata"), "charging.toml", rules.Files),
 		"boat":       load(t, scenarios.Files, "narrowboat.toml", rules.Files),
 		"strings":    load(t, os.DirFS("../testdata/outside"), "sharing.toml", rules.Files),
 	}

@@ -101,6 +101,7 @@ type worker struct {
 	steps  []int           // the current step on each axis; -1 on the last for the start
 	each   int             // the item of the aggregate around
 	lo, hi int             // lanes of the block
+	single bool            // there is never more than one lane
 }
 
 // whole runs a quantity, step after step.

@@ -38,7 +38,7 @@ type Cause struct {
 
 // spot is a worker that stands at one cell and evaluates parts of its formula.
 func (r *Result) spot(c Cell) *worker {
-	w := &worker{r: r, q: c.Quantity, item: c.Item, hi: 1}
+	w := &worker{r: r, q: c.Quantity, item: c.Item, hi: 1, single: true}
 	w.axes = c.Quantity.Axes
 	w.steps = c.Quantity.StepsOf(c.Row)
 	if n := len(w.steps); n > 0 && w.steps[n-1] < 0 { // a start: its last axis is not current
@@ -63,11 +63,25 @@ func formulaOf(c Cell) *check.Expr {
 // given series has values beyond them as well, which nothing reads.
 func (r *Result) InUse(c Cell) bool { return r.spot(c).inUse(0) }
 
-// Why traces a missing value to its cause.
+// Why traces a missing value to its cause. What was traced is kept: many cells
+// are missing for the same reason, and the ways to it run together.
 func (r *Result) Why(c Cell) Cause {
 	if v := r.At(c.Quantity, c.Item, c.Row); v == v {
 		return Cause{Reason: Present, Cell: c}
 	}
+	cause, known := r.causes[c]
+	if !known {
+		cause = r.trace(c)
+		if r.causes == nil {
+			r.causes = map[Cell]Cause{}
+		}
+		r.causes[c] = cause
+	}
+	return cause
+}
+
+// trace is Why for a cell without a value.
+func (r *Result) trace(c Cell) Cause {
 	w := r.spot(c)
 	if !w.inUse(0) {
 		return Cause{Reason: Beyond, Cell: c}
@@ -80,7 +94,17 @@ func (r *Result) Why(c Cell) Cause {
 }
 
 // value evaluates a part of the formula at the worker's cell.
-func (w *worker) value(e *check.Expr) float64 { return w.run(compile(e), 0)[0] }
+func (w *worker) value(e *check.Expr) float64 {
+	c := w.r.parts[e]
+	if c == nil {
+		if w.r.parts == nil {
+			w.r.parts = map[*check.Expr]*code{}
+		}
+		c = compile(e)
+		w.r.parts[e] = c
+	}
+	return w.run(c, 0)[0]
+}
 
 // why finds the part of e, which has no value, that is to blame.
 func (w *worker) why(c Cell, e *check.Expr) Cause {
