@@ -40,7 +40,7 @@ func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string
 	k := c.Result.Kind
 	s.text(row, labelCol, checkLabel(c), Label)
 	if k.Many {
-		name := cell(&ref{to: pl.names[k], item: item}).at(spot{page: pl.checks})
+		name := cell(&ref{to: pl.names[k], item: item, row: btoi(labelled(k))}).at(spot{page: pl.checks})
 		s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
 	}
 	unmet := status + `="` + c.Severity.String() + `"`

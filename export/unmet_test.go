@@ -39,7 +39,7 @@ func unmetOf(m *engine.Model) []string {
 		for i, it := range k.Items {
 			for _, o := range m.Outcomes(k) {
 				if o.Item == i && o.Applicable && !o.Passed && o.Check.Severity == sev {
-					out = append(out, it.Name+": "+lowerFirst(checkLabel(o.Check))+" "+sev.String())
+					out = append(out, itemLabel(it)+": "+lowerFirst(checkLabel(o.Check))+" "+sev.String())
 				}
 			}
 		}
