@@ -26,6 +26,7 @@ type Result struct {
 	texts  map[string]int
 
 	references map[sourceKey]*reference // formulas compiled by Verify
+	causes     map[Cell]Cause           // what Why has traced
 }
 
 // At is the value of a cell at the first point.

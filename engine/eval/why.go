@@ -59,11 +59,25 @@ func formulaOf(c Cell) *check.Expr {
 	return q.Own[c.Item]
 }
 
-// Why traces a missing value to its cause.
+// Why traces a missing value to its cause. What was traced is kept: many cells
+// are missing for the same reason, and the ways to it run together.
 func (r *Result) Why(c Cell) Cause {
 	if v := r.At(c.Quantity, c.Item, c.Row); v == v {
 		return Cause{Reason: Present, Cell: c}
 	}
+	cause, known := r.causes[c]
+	if !known {
+		cause = r.trace(c)
+		if r.causes == nil {
+			r.causes = map[Cell]Cause{}
+		}
+		r.causes[c] = cause
+	}
+	return cause
+}
+
+// trace is Why for a cell without a value.
+func (r *Result) trace(c Cell) Cause {
 	w := r.spot(c)
 	if !w.inUse(0) {
 		return Cause{Reason: Beyond, Cell: c}
