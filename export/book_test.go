@@ -27,6 +27,8 @@ func models(t *testing.T) map[string]*engine.Model {
 		"cabin":      load(t, scenarios.Files, scenarios.Default, rules.Files),
 		"thresholds": load(t, os.DirFS("../testdata"), "thresholds.toml", rules.Files),
 		"boat":       load(t, scenarios.Files, "narrowboat.toml", rules.Files),
+		"wired boat": load(t, os.DirFS("../testdata"), "wiring_boat.toml", rules.Files),
+		"wired land": load(t, os.DirFS("../testdata"), "wiring_land.toml", rules.Files),
 	}
 }
 
