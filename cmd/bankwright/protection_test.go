@@ -48,6 +48,8 @@ func TestWiringThresholds(t *testing.T) {
 		{"fuse_protects_cable", "fuse smaller than the current asks for", false, []string{three, `alternative.one: fuse_rating = "99.9 A"`}},
 		{"cable_in_table", "350 A on the last conductor", true, []string{`load.heater: power = "2800 W"`}},
 		{"cable_in_table", "400 A on the last conductor", false, []string{`load.heater: power = "2801 W"`}},
+		{"given_area", "the thinnest of the tables", true, []string{`alternative.one: run_area = "2.081 mm²"`}},
+		{"given_area", "thinner than the tables", false, []string{`alternative.one: run_area = "2.08 mm²"`}},
 		{"voltage_drop", "just as long as the drop allows", true, []string{three, "alternative.one: run_length = " + exactly(longest, "m")}},
 		{"voltage_drop", "a little longer", false, []string{three, "alternative.one: run_length = " + exactly(longest*1.0001, "m")}},
 		{"fuse_voltage", "32 V on a fuse for 32 V", true, []string{`site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32 V"`}},

@@ -93,7 +93,14 @@ func (r *Result) trace(c Cell) Cause {
 }
 
 // value evaluates a part of the formula at the worker's cell.
-func (w *worker) value(e *check.Expr) float64 { return w.run(compile(e), 0)[0] }
+func (w *worker) value(e *check.Expr) float64 {
+	if e.Op == check.Read { // most parts are, and need no program
+		var v [1]float64
+		w.read(v[:], e.Ref)
+		return v[0]
+	}
+	return w.run(compile(e), 0)[0]
+}
 
 // why finds the part of e, which has no value, that is to blame.
 func (w *worker) why(c Cell, e *check.Expr) Cause {
