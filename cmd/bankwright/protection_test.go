@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"bankwright/engine"
@@ -260,5 +262,80 @@ func TestWiringByHand(t *testing.T) {
 	}
 	if got := land.Text(c.Quantity, land.Result.At(c.Quantity, c.Item, c.Row)); got != "3/0 AWG" {
 		t.Errorf("the main run is %s", got)
+	}
+}
+
+// TestWiredScenarios runs both invented scenarios from the command line: every
+// cell agrees with the reference, and what must stop stops.
+func TestWiredScenarios(t *testing.T) {
+	for file, stopped := range map[string]string{
+		"../../testdata/wiring_boat.toml": "stop 1 ", // 21.9 kA are too much for the fuse of three strings
+		"../../testdata/wiring_land.toml": "stop 0 ",
+	} {
+		var out, errs bytes.Buffer
+		if status := run([]string{"check", "--verify", file}, &out, &errs); status != exitDone {
+			t.Fatalf("%s: exit %d: %s", file, status, errs.String())
+		}
+		if !strings.Contains(errs.String(), "all equal to the last bit") || !strings.Contains(out.String(), "\n"+stopped) {
+			t.Errorf("%s:\n%s%s", file, out.String(), errs.String())
+		}
+	}
+}
+
+// TestStandardRatings: NFPA 70 (NEC) 240.6(A), standard ampere ratings of fuses
+// and inverse-time breakers, as seen in a public reproduction. A current that
+// asks for just a rating takes it, one that asks for more the next.
+func TestStandardRatings(t *testing.T) {
+	ratings := []float64{15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250, 300, 350, 400, 450, 500, 600, 700, 800, 1000, 1200, 1600, 2000, 2500, 3000, 4000, 5000, 6000}
+	for i, r := range ratings {
+		want := r
+		for _, needed := range []float64{r, r * 1.001} {
+			m := wired(t, "load.heater: power = "+exactly(needed/1.25*10, "W"))
+			agree(t, fmt.Sprintf("fuse for %v A", needed), held(t, m, "alternative.one.main_fuse", "A"), want, 0)
+			want = ratings[min(i+1, len(ratings)-1)]
+		}
+	}
+	// Beyond the largest rating no fuse protects, and the check stops it.
+	over := wired(t, `load.heater: power = "48100 W"`)
+	if passed, applicable := finding(t, over, "fuse_protects_cable"); passed || !applicable {
+		t.Errorf("passed: %v, applies: %v", passed, applicable)
+	}
+}
+
+// TestSurgeDecides: common practice, a fuse passes twice its rating for some
+// seconds; a surge of 240 A asks for 120 A, though the current asks for 100 A.
+func TestSurgeDecides(t *testing.T) {
+	m := wired(t, `load.heater: surge_power = "2400 W"`)
+	agree(t, "surge", held(t, m, "alternative.one.surge_current", "A"), 240, 1e-12)
+	agree(t, "fuse", held(t, m, "alternative.one.main_fuse", "A"), 125, 0)
+	agree(t, "area", held(t, m, "alternative.one.main_area", "mm²"), 42.41, 1e-12) // 1 AWG: 130 A
+}
+
+// TestStringShares: common practice, a string carries its share while another is
+// out, unevenly where two or more are left (90 %), and the link next to the
+// take-off carries the current of all strings but one.
+func TestStringShares(t *testing.T) {
+	for _, c := range []struct {
+		parallel           int
+		share, link, fuse  float64
+		fuses, cables      float64
+		connectionsLinked  float64
+		connectionsBusBars float64
+	}{
+		{1, 1, 0, 100, 0, 1, 4, 4},
+		{2, 1, 0.5, 100, 2, 3, 8, 12},
+		{3, 1 / 2.0 / 0.9, 2.0 / 3, 60, 3, 3, 12, 16},
+		{4, 1 / 3.0 / 0.9, 0.75, 40, 4, 3, 16, 20},
+	} {
+		set := fmt.Sprintf("alternative.one: parallel = %d", c.parallel)
+		linked, bars := wired(t, set, "alternative.one: bus_bars = false"), wired(t, set)
+		what := fmt.Sprintf("%d strings: ", c.parallel)
+		agree(t, what+"share", held(t, linked, "alternative.one.string_share", ""), 100*c.share, 1e-12)
+		agree(t, what+"link", held(t, linked, "alternative.one.link_share", ""), 100*c.link, 1e-12)
+		agree(t, what+"fuse", held(t, linked, "alternative.one.string_fuse", "A"), c.fuse, 0)
+		agree(t, what+"fuses", held(t, linked, "alternative.one.string_fuses", ""), c.fuses, 0)
+		agree(t, what+"sorts of cable", held(t, linked, "alternative.one.cable_count", ""), c.cables, 0)
+		agree(t, what+"connections", held(t, linked, "alternative.one.wiring_connections", ""), c.connectionsLinked, 0)
+		agree(t, what+"connections with bus bars", held(t, bars, "alternative.one.wiring_connections", ""), c.connectionsBusBars, 0)
 	}
 }
