@@ -29,6 +29,8 @@ func models(t *testing.T) map[string]*engine.Model {
 		"charging":   load(t, os.DirFS("../testdata"), "charging.toml", rules.Files),
 		"boat":       load(t, scenarios.Files, "narrowboat.toml", rules.Files),
 		"strings":    load(t, os.DirFS("../testdata/outside"), "sharing.toml", rules.Files),
+		"wired boat": load(t, os.DirFS("../testdata"), "wiring_boat.toml", rules.Files),
+		"wired land": load(t, os.DirFS("../testdata"), "wiring_land.toml", rules.Files),
 	}
 }
 

@@ -72,8 +72,8 @@ func join(parts ...any) text {
 			}
 		case text:
 			for _, q := range p {
-				if q.ref == nil {
-					out = join(out, q.lit)
+				if n := len(out); q.ref == nil && n > 0 && out[n-1].ref == nil {
+					out[n-1].lit += q.lit
 				} else {
 					out = append(out, q)
 				}

@@ -95,6 +95,11 @@ func (r *Result) trace(c Cell) Cause {
 
 // value evaluates a part of the formula at the worker's cell.
 func (w *worker) value(e *check.Expr) float64 {
+	if e.Op == check.Read { // most parts are, and need no program
+		var v [1]float64
+		w.read(v[:], e.Ref)
+		return v[0]
+	}
 	c := w.r.parts[e]
 	if c == nil {
 		if w.r.parts == nil {
