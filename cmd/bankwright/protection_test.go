@@ -10,9 +10,9 @@ import (
 	"bankwright/engine"
 )
 
-// finding tells how a check of the only alternative went: passed, failed, or
+// findingOf tells how a check of the only alternative went: passed, failed, or
 // neither where it does not apply.
-func finding(t testing.TB, m *engine.Model, name string) (passed, applicable bool) {
+func findingOf(t testing.TB, m *engine.Model, name string) (passed, applicable bool) {
 	t.Helper()
 	for _, o := range m.Outcomes(m.Kind("alternative")) {
 		if o.Check.Name == name {
@@ -23,8 +23,8 @@ func finding(t testing.TB, m *engine.Model, name string) (passed, applicable boo
 	return false, false
 }
 
-// exactly writes a number with all its digits.
-func exactly(v float64, unit string) string { return fmt.Sprintf(`"%.17g %s"`, v, unit) }
+// justSo writes a number with all its digits.
+func justSo(v float64, unit string) string { return fmt.Sprintf(`"%.17g %s"`, v, unit) }
 
 // TestWiringThresholds trips every check of the wiring and just does not. By the
 // scenario of wired, 80 A ask for 100 A, which 3 AWG of 26.67 mm² and
@@ -52,8 +52,8 @@ func TestWiringThresholds(t *testing.T) {
 		{"cable_in_table", "400 A on the last conductor", false, []string{`load.heater: power = "2801 W"`}},
 		{"given_area", "the thinnest of the tables", true, []string{`alternative.one: run_area = "2.081 mm²"`}},
 		{"given_area", "thinner than the tables", false, []string{`alternative.one: run_area = "2.08 mm²"`}},
-		{"voltage_drop", "just as long as the drop allows", true, []string{three, "alternative.one: run_length = " + exactly(longest, "m")}},
-		{"voltage_drop", "a little longer", false, []string{three, "alternative.one: run_length = " + exactly(longest*1.0001, "m")}},
+		{"voltage_drop", "just as long as the drop allows", true, []string{three, "alternative.one: run_length = " + justSo(longest, "m")}},
+		{"voltage_drop", "a little longer", false, []string{three, "alternative.one: run_length = " + justSo(longest*1.0001, "m")}},
 		{"fuse_voltage", "32 V on a fuse for 32 V", true, []string{`site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32 V"`}},
 		{"fuse_voltage", "more on a fuse for 32 V", false, []string{`site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`}},
 		{"fuse_voltage", "string fuses for 32 V", false, []string{`site: string_fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`, "alternative.one: parallel = 2"}},
@@ -66,11 +66,11 @@ func TestWiringThresholds(t *testing.T) {
 		{"string_fuse_interrupting", "two other strings drive 20 kA", true, []string{`battery.block: short_circuit_resistance = "1.46 mohm"`, "alternative.one: parallel = 3"}},
 		{"string_fuse_interrupting", "they drive more", false, []string{`battery.block: short_circuit_resistance = "1.459 mohm"`, "alternative.one: parallel = 3"}},
 		{"string_fuse_interrupting", "a single string has no string fuse", true, []string{`site: string_fuse_interrupting = "1 A"`}},
-		{"far_end_fault", "the far fault is just large enough", true, []string{three, "alternative.one: run_length = " + exactly(farthest, "m")}},
-		{"far_end_fault", "the far fault is too small", false, []string{three, "alternative.one: run_length = " + exactly(farthest*1.0001, "m")}},
-		{"far_end_fault", "the cable just stands the heat", true, []string{three, "site: clearing_time = " + exactly(slowest, "s")}},
-		{"far_end_fault", "the cable gets too hot", false, []string{three, "site: clearing_time = " + exactly(slowest*1.0001, "s")}},
-		{"far_end_fault", "cross-linked insulation stands more", true, []string{three, `site: cable_insulation = "xlpe"`, "site: clearing_time = " + exactly(slowest*143*143/115/115, "s")}},
+		{"far_end_fault", "the far fault is just large enough", true, []string{three, "alternative.one: run_length = " + justSo(farthest, "m")}},
+		{"far_end_fault", "the far fault is too small", false, []string{three, "alternative.one: run_length = " + justSo(farthest*1.0001, "m")}},
+		{"far_end_fault", "the cable just stands the heat", true, []string{three, "site: clearing_time = " + justSo(slowest, "s")}},
+		{"far_end_fault", "the cable gets too hot", false, []string{three, "site: clearing_time = " + justSo(slowest*1.0001, "s")}},
+		{"far_end_fault", "cross-linked insulation stands more", true, []string{three, `site: cable_insulation = "xlpe"`, "site: clearing_time = " + justSo(slowest*143*143/115/115, "s")}},
 		{"fuse_passes_surge", "200 A through 100 A", true, []string{`alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2000 W"`}},
 		{"fuse_passes_surge", "more than 200 A through 100 A", false, []string{`alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2001 W"`}},
 		{"fuse_distance", "18 cm", true, []string{`alternative.one: fuse_distance = "18 cm"`}},
@@ -83,7 +83,7 @@ func TestWiringThresholds(t *testing.T) {
 		{"precharge", "by the inverter", true, append(ac, `inverter.box: continuous_power = "1 kW"`, `inverter.box: precharges = true`)},
 	} {
 		t.Run(c.check+"/"+c.name, func(t *testing.T) {
-			passed, applicable := finding(t, wired(t, c.set...), c.check)
+			passed, applicable := findingOf(t, wired(t, c.set...), c.check)
 			if !applicable {
 				t.Fatal("does not apply")
 			}
@@ -112,12 +112,12 @@ wire_tables = "iec"
 [alternative.one]
 battery = "block"
 `))
-	if passed, applicable := finding(t, m, "fuse_distance"); passed || !applicable {
+	if passed, applicable := findingOf(t, m, "fuse_distance"); passed || !applicable {
 		t.Errorf("passed: %v, applies: %v", passed, applicable)
 	}
 	// Without a length or an internal resistance the fault at the far end is not
 	// known, and the check says so.
-	if _, applicable := finding(t, m, "far_end_fault"); applicable {
+	if _, applicable := findingOf(t, m, "far_end_fault"); applicable {
 		t.Error("a fault at the far end is judged though nothing tells how large it is")
 	}
 }
@@ -133,7 +133,7 @@ func TestContinuousLoads(t *testing.T) {
 		{1000, 0, 125, 125}, {1001, 0, 125.125, 150}, {1600, 0, 200, 200}, {1201, 0, 150.125, 175},
 		{120, 0, 15, 15}, {121, 0, 15.125, 20}, {2000, 0, 250, 250}, {2001, 0, 250.125, 300},
 	} {
-		m := wired(t, "load.heater: power = "+exactly(c.watts, "W"), "alternative.one: intermittent_current = "+exactly(c.rest, "A"))
+		m := wired(t, "load.heater: power = "+justSo(c.watts, "W"), "alternative.one: intermittent_current = "+justSo(c.rest, "A"))
 		agree(t, "needed", held(t, m, "alternative.one.needed_rating", "A"), c.needed, 1e-12)
 		agree(t, "fuse", held(t, m, "alternative.one.main_fuse", "A"), c.fuse, 0)
 	}
@@ -165,7 +165,7 @@ func TestRoundedFuse(t *testing.T) {
 		{"25 A not on 12 AWG of 25 A, for 240.4(D)", 200, []string{rounded, `alternative.one: run_length = "0.1 m"`}, 3},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			m := wired(t, append(c.set, "load.heater: power = "+exactly(c.watts, "W"))...)
+			m := wired(t, append(c.set, "load.heater: power = "+justSo(c.watts, "W"))...)
 			agree(t, "row", held(t, m, "alternative.one.taken_row", ""), c.row, 0)
 		})
 	}
@@ -184,7 +184,7 @@ func TestDropDecides(t *testing.T) {
 				break
 			}
 		}
-		m := wired(t, "alternative.one: run_length = "+exactly(length, "m"))
+		m := wired(t, "alternative.one: run_length = "+justSo(length, "m"))
 		agree(t, fmt.Sprintf("row at %v m", length), held(t, m, "alternative.one.taken_row", ""), float64(row), 0)
 		r := resistances[row-7] * 1e-3 / 0.3048
 		agree(t, "drop", held(t, m, "alternative.one.voltage_drop", "V"), 2*r*length*80, 1e-9)
@@ -290,14 +290,14 @@ func TestStandardRatings(t *testing.T) {
 	for i, r := range ratings {
 		want := r
 		for _, needed := range []float64{r, r * 1.001} {
-			m := wired(t, "load.heater: power = "+exactly(needed/1.25*10, "W"))
+			m := wired(t, "load.heater: power = "+justSo(needed/1.25*10, "W"))
 			agree(t, fmt.Sprintf("fuse for %v A", needed), held(t, m, "alternative.one.main_fuse", "A"), want, 0)
 			want = ratings[min(i+1, len(ratings)-1)]
 		}
 	}
 	// Beyond the largest rating no fuse protects, and the check stops it.
 	over := wired(t, `load.heater: power = "48100 W"`)
-	if passed, applicable := finding(t, over, "fuse_protects_cable"); passed || !applicable {
+	if passed, applicable := findingOf(t, over, "fuse_protects_cable"); passed || !applicable {
 		t.Errorf("passed: %v, applies: %v", passed, applicable)
 	}
 }
@@ -328,7 +328,7 @@ func TestStringShares(t *testing.T) {
 		{4, 1 / 3.0 / 0.9, 0.75, 40, 4, 3, 16, 20},
 	} {
 		set := fmt.Sprintf("alternative.one: parallel = %d", c.parallel)
-		linked, bars := wired(t, set, "alternative.one: bus_bars = false"), wired(t, set)
+		linked, bars := wired(t, set, "alternative.one: take_off = \"diagonal\""), wired(t, set)
 		what := fmt.Sprintf("%d strings: ", c.parallel)
 		agree(t, what+"share", held(t, linked, "alternative.one.string_share", ""), 100*c.share, 1e-12)
 		agree(t, what+"link", held(t, linked, "alternative.one.link_share", ""), 100*c.link, 1e-12)
