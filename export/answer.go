@@ -39,6 +39,7 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	if a.k != nil && n > 0 {
 		a.by = a.k.Quantity(a.k.Compare.By)
 		a.compare(checks)
+		a.beyond()
 	}
 	a.about(m)
 	a.assumptions()

@@ -29,7 +29,12 @@ const mostColumns = 16384
 // plotBook makes the sheets; values that the engine does not compute are still
 // missing.
 func plotBook(m *engine.Model) *plan {
-	pl := newPlan(m)
+	few, cat, err := shortlisted(m)
+	pl := newPlan(few)
+	if pl.catalogue = cat; err != nil {
+		pl.fault = err
+		return pl
+	}
 	if len(pl.prog.Model.Tables) > 0 {
 		pl.drawTables()
 	}
@@ -44,6 +49,9 @@ func plotBook(m *engine.Model) *plan {
 			pl.fail("the sheet %s would need %d columns, but a sheet has %d: compare fewer items in one workbook", pg.name, pg.width, mostColumns)
 			return pl
 		}
+	}
+	if cat != nil {
+		cat.name = pl.sheetName("All " + lowerFirst(titleOf(cat.c.Kind)))
 	}
 	pl.draw()
 	return pl
@@ -67,6 +75,9 @@ func (pl *plan) draw() {
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawAnswer(checks), pl.inputs.sheet)
 	pl.book.Sheets = append(pl.book.Sheets, sheets...)
 	pl.book.Sheets = append(pl.book.Sheets, checks.sheet)
+	if pl.catalogue != nil {
+		pl.book.Sheets = append(pl.book.Sheets, pl.drawCatalogue())
+	}
 	if pl.tables.sheet != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
 	}

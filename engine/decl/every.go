@@ -63,9 +63,9 @@ func (l *loader) combineLater() {
 			break
 		}
 		l.later = rest
+		l.inFileOrder() // what waits for these items takes them in this order
 	}
 	l.later = nil
-	l.inFileOrder()
 }
 
 // circle tells of combinations of which each waits for others.

@@ -55,7 +55,7 @@ func (l *loader) readShortlist() {
 	f := &fields{l: l, n: l.header, what: "a scenario", ok: true}
 	var compared *Kind
 	for _, k := range l.model.Kinds {
-		if k.Compare != nil {
+		if k.Compare != nil && compared == nil {
 			compared = k
 		}
 	}

@@ -106,7 +106,9 @@ func restTable(m *engine.Model, c *engine.Comparison) table {
 		t.marks = append(t.marks, mark)
 		f := against{}
 		switch o := c.Gravest(s.Item); {
-		case o != nil && (o.Check.Severity != decl.Caution || s.Eligible):
+		case o != nil && o.Check.Severity == decl.Caution && s.Eligible:
+			f.word = o.Check.Severity.String()
+		case o != nil && o.Check.Severity != decl.Caution:
 			f = against{o.Check.Severity.String(), strings.ReplaceAll(o.Check.Name, "_", " ")}
 		case !s.Eligible:
 			f.word = "no figure"
