@@ -79,7 +79,7 @@ func writeStopped(w io.Writer, c *engine.Comparison, stopped []engine.Standing, 
 	if len(stopped) == 1 {
 		verb = " is stopped"
 	}
-	s := unit.Format(float64(len(stopped)), 0) + verb + ", each by the check named or by that and others: " + strings.Join(parts, ", ") + "."
+	s := unit.Format(float64(len(stopped)), 0) + verb + ", counted by the first check that each fails: " + strings.Join(parts, ", ") + "."
 	fmt.Fprint(w, "\n", hang("", s, 0, st.Width))
 }
 
