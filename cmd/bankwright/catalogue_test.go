@@ -13,9 +13,8 @@ import (
 	"testing"
 	"time"
 
-	"github.com/xuri/excelize/v2"
-
 	"bankwright/engine"
+	"bankwright/export"
 )
 
 // catalogue writes a scenario with fifty invented batteries in every layout up
@@ -107,20 +106,22 @@ func TestCatalogue(t *testing.T) {
 	if err := json.Unmarshal(out.Bytes(), &doc); err != nil || len(doc.Alternatives) != 650 {
 		t.Errorf("%d alternatives in the document, %v", len(doc.Alternatives), err)
 	}
-	book := filepath.Join(t.TempDir(), "catalogue.xlsx")
-	if status := run([]string{"book", file, "-o", book}, io.Discard, &errs); status != exitDone {
+	path := filepath.Join(t.TempDir(), "catalogue.xlsx")
+	if status := run([]string{"book", file, "-o", path}, io.Discard, &errs); status != exitDone {
 		t.Fatalf("exit status %d: %s", status, &errs)
 	}
-	f, err := excelize.OpenFile(book)
+	if info, err := os.Stat(path); err != nil || info.Size() < 100_000 {
+		t.Errorf("the workbook: %v", err)
+	}
+	book, err := export.NewBook(m)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer f.Close()
-	rows, err := f.GetRows("All alternatives")
-	if err != nil || len(rows) < 656 || rows[6][0] != first || rows[2][1] != "unchanged" {
-		t.Errorf("the sheet of all: %d rows, %v", len(rows), err)
+	all := book.Find("All alternatives")
+	if rows := len(all.Rows()); rows < 656 || all.At(7, 1).Value != first || all.At(3, 2).Value != "unchanged" {
+		t.Errorf("the sheet of all has %d rows, begins with %v and says %v", rows, all.At(7, 1).Value, all.At(3, 2).Value)
 	}
-	if answer, _ := f.GetCellValue("Answer", "A3"); !strings.HasPrefix(answer, first+" has the lowest cost per kWh") {
+	if answer, _ := book.Find("Answer").At(3, 1).Value.(string); !strings.HasPrefix(answer, first+" has the lowest cost per kWh") {
 		t.Errorf("the answer is %q, want %s", answer, first)
 	}
 }

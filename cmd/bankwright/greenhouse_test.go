@@ -32,6 +32,9 @@ type greenhouseAnswer struct {
 type greenhouseWay struct {
 	Name, Label string
 	Place       *int
+	Shortlist   bool
+	Frontier    *bool
+	Answers     []struct{ Name, Question, Answer string }
 	Values      map[string]struct {
 		Value any
 		Unit  string
