@@ -113,7 +113,7 @@ func (pl *plan) drawList() int {
 		col++
 	}
 	finding, front := col, col+1
-	heads(finding, "not met", "", HeadText)
+	heads(finding, "not met", "", Head)
 	s.Widths[finding-1] = 26
 	if c.Kind.Compare.Frontier != nil {
 		heads(front, "frontier", "", Head)
@@ -125,15 +125,15 @@ func (pl *plan) drawList() int {
 		row := allRow + i
 		s.text(row, labelCol, itemLabel(c.Kind.Items[st.Item]), Label)
 		if st.Eligible {
-			s.Set(row, placeCol, Cell{Value: float64(i + 1), Format: "0"})
+			s.Set(row, placeCol, Cell{Value: float64(i + 1), Format: "0", Style: Computed})
 		}
 		if o := c.Gravest(st.Item); o != nil {
-			s.text(row, finding, o.Check.Severity.String()+": "+strings.ReplaceAll(o.Check.Name, "_", " "), Plain)
+			s.text(row, finding, o.Check.Severity.String()+": "+strings.ReplaceAll(o.Check.Name, "_", " "), ComputedText)
 		} else if !st.Eligible {
-			s.text(row, finding, "no figure", Plain)
+			s.text(row, finding, "no figure", ComputedText)
 		}
 		if st.Frontier {
-			s.text(row, front, "yes", Plain)
+			s.text(row, front, "yes", ComputedText)
 		}
 		pl.drawNow(row, c.Kind.Items[st.Item].Name)
 	}
@@ -166,7 +166,7 @@ func (pl *plan) drawThenColumn(q *check.Quantity, col int) {
 		case []string:
 			v = strings.Join(x, ", ")
 		}
-		cat.s.Set(allRow+i, col, Cell{Value: v, Format: format})
+		cat.s.Set(allRow+i, col, Cell{Value: v, Format: format, Style: Computed})
 	}
 }
 
@@ -191,7 +191,11 @@ func (pl *plan) drawThen(row int) {
 	s.text(row, labelCol, "The inputs then", Heading)
 	row++
 	for i, h := range []string{"input", "changed", "which", "values then"} {
-		s.text(row, labelCol+i, h, HeadText)
+		look := Head
+		if i == 0 {
+			look = HeadText
+		}
+		s.text(row, labelCol+i, h, look)
 	}
 	row++
 	first := row
@@ -227,9 +231,9 @@ func (pl *plan) drawInputThen(l *line, r, row int) bool {
 		c := from.At(at, l.col+i)
 		computed = computed || c.Formula != ""
 		if c.Formula != "" && c.Value == nil {
-			s.Set(row, thenCol+i, Cell{Formula: "Inputs!" + cellName(at, l.col+i), Format: c.Format})
+			s.Set(row, thenCol+i, Cell{Formula: "Inputs!" + cellName(at, l.col+i), Format: c.Format, Style: Computed})
 		} else if c.Value != nil {
-			s.Set(row, thenCol+i, Cell{Value: c.Value, Format: c.Format})
+			s.Set(row, thenCol+i, Cell{Value: c.Value, Format: c.Format, Style: Computed})
 		}
 	}
 	name, _ := from.At(at, labelCol).Value.(string)
