@@ -39,7 +39,6 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	if a.k != nil && n > 0 {
 		a.by = a.k.Quantity(a.k.Compare.By)
 		a.compare(checks)
-		a.beyond()
 	}
 	a.about(m)
 	a.assumptions()
@@ -113,6 +112,7 @@ func (a *answer) compare(checks *checkPage) {
 	a.checkRows(checks, &a.rows)
 	a.rows.rank = a.row // written with the ranking
 	a.row += 2
+	a.beyond()
 }
 
 // noValue stands, as formulas write it, for a figure that cannot be calculated.

@@ -54,6 +54,12 @@ const (
 	thenCol    = 4 // its values then
 )
 
+// putCatalogue puts the sheet of all behind that of the checks.
+func (pl *plan) putCatalogue() {
+	at := pl.book.Sheet(pl.checks.name) + 1
+	pl.book.Sheets = slices.Insert(pl.book.Sheets, at, pl.drawCatalogue())
+}
+
 // drawCatalogue draws the sheet of all items, best first, and the inputs then.
 func (pl *plan) drawCatalogue() *Sheet {
 	cat := pl.catalogue

@@ -54,6 +54,9 @@ func plotBook(m *engine.Model) *plan {
 		cat.name = pl.sheetName("All " + lowerFirst(titleOf(cat.c.Kind)))
 	}
 	pl.draw()
+	if cat != nil {
+		pl.putCatalogue()
+	}
 	return pl
 }
 
@@ -75,9 +78,6 @@ func (pl *plan) draw() {
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawAnswer(checks), pl.inputs.sheet)
 	pl.book.Sheets = append(pl.book.Sheets, sheets...)
 	pl.book.Sheets = append(pl.book.Sheets, checks.sheet)
-	if pl.catalogue != nil {
-		pl.book.Sheets = append(pl.book.Sheets, pl.drawCatalogue())
-	}
 	if pl.tables.sheet != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
 	}

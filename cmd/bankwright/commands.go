@@ -38,7 +38,9 @@ func (a *app) compare() *cobra.Command {
 			if a.json {
 				return export.CompareJSON(a.out, m)
 			}
-			text.Compare(a.out, m, all, a.style())
+			st := a.style()
+			st.All = all
+			text.Compare(a.out, m, st)
 			return nil
 		},
 	}

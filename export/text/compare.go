@@ -20,12 +20,12 @@ type row struct {
 
 // Compare writes the items of the compared kind side by side, best first, then
 // who wins and by how much, then the checks that are not met. Where there are
-// many, those that need not be shown in full stand in one table, unless all are
-// asked for.
-func Compare(w io.Writer, m *engine.Model, all bool, st Style) {
+// many, those that need not be shown in full stand in one table, unless the style asks
+// for all.
+func Compare(w io.Writer, m *engine.Model, st Style) {
 	every := m.Compare()
 	c := every
-	if !all {
+	if !st.All {
 		c = only(every, every.Full())
 	}
 	title(w, m, st)
