@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"bankwright/engine"
+	"bankwright/engine/decl"
 	"bankwright/export"
 )
 
@@ -146,5 +147,45 @@ func TestCatalogueIsQuick(t *testing.T) {
 	t.Logf("%v of processor time", best)
 	if best > 2*time.Second {
 		t.Errorf("compare takes %v of processor time, more than 2 s", best)
+	}
+}
+
+// TestCatalogueOnly: every value of the alternatives that go through the
+// workbook, and of all else, is to the last bit what it is among all of them.
+func TestCatalogueOnly(t *testing.T) {
+	m, list, _ := engine.Load(sources(catalogue(t)))
+	if m == nil {
+		t.Fatal(list)
+	}
+	c := m.Compare()
+	var names []string
+	for _, s := range c.Full() {
+		names = append(names, c.Kind.Items[s.Item].Name)
+	}
+	few, err := m.Only(names)
+	if err != nil || len(few.Compared().Items) != 6 {
+		t.Fatal(err)
+	}
+	values := 0
+	for i, q := range few.Quantities {
+		all := m.Quantities[i]
+		if q.Name != all.Name {
+			t.Fatalf("%s is %s among all", q.Name, all.Name)
+		}
+		if q.Type == decl.Points || q.Type == decl.Text { // no numbers, or numbers of texts
+			continue
+		}
+		for item, it := range q.Kind.Items {
+			for row := range q.Rows() {
+				got, want := few.Result.At(q, item, row), m.Result.At(all, all.Kind.Item(it.Name), row)
+				if got != want && (got == got || want == want) {
+					t.Fatalf("%s.%s is %v, among all %v", it.Name, q.Name, got, want)
+				}
+				values++
+			}
+		}
+	}
+	if values < 5000 {
+		t.Errorf("only %d values compared", values)
 	}
 }
