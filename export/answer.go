@@ -113,6 +113,7 @@ func (a *answer) compare(checks *checkPage) {
 	a.checkRows(checks, &a.rows)
 	a.rows.rank = a.row // written with the ranking
 	a.row += 2
+	a.beyond()
 }
 
 // noValue stands, as formulas write it, for a figure that cannot be calculated.

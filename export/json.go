@@ -141,8 +141,12 @@ func CompareJSON(w io.Writer, m *engine.Model) error {
 	if s, ok := c.Best(); ok {
 		best = c.Kind.Items[s.Item].Name
 	}
-	place := make([]any, len(c.Kind.Items))
+	place, full, frontier := make([]any, len(c.Kind.Items)), make([]bool, len(c.Kind.Items)), make([]any, len(c.Kind.Items))
 	for i, s := range c.Ranked {
+		full[s.Item] = s.Full
+		if c.Kind.Compare.Frontier != nil {
+			frontier[s.Item] = s.Frontier
+		}
 		if s.Eligible {
 			place[s.Item] = i + 1
 		}
@@ -155,7 +159,7 @@ func CompareJSON(w io.Writer, m *engine.Model) error {
 				values = append(values, member{q.Name, measured(m, q, i)})
 			}
 		}
-		items[i] = object{{"name", it.Name}, {"label", itemLabel(it)}, {"place", place[i]}, {"values", values}, {"checks", findings(c.Outcomes, i)}, {"answers", answers(m, c.Kind, i)}}
+		items[i] = object{{"name", it.Name}, {"label", itemLabel(it)}, {"place", place[i]}, {"shortlist", full[i]}, {"frontier", frontier[i]}, {"values", values}, {"checks", findings(c.Of(i), i)}, {"answers", answers(m, c.Kind, i)}}
 	}
 	return writeJSON(w, object{
 		{"scenario", m.Model.Title}, {"currency", m.Model.Currency}, {"decides", c.By.Name}, {"best", best},

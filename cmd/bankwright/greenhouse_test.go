@@ -34,12 +34,14 @@ type greenhouseAnswer struct {
 type greenhouseWay struct {
 	Name, Label string
 	Place       *int
+	Shortlist   bool
+	Frontier    *bool
+	Answers     []struct{ Name, Question, Answer string }
 	Values      map[string]struct {
 		Value any
 		Unit  string
 	}
-	Answers []struct{ Name, Question, Answer string }
-	Checks  []struct {
+	Checks []struct {
 		Name, Severity, Text string
 		Passed               *bool
 	}

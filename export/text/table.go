@@ -4,10 +4,12 @@ package text
 
 import "strings"
 
-// Style says how to write: the width in characters, and whether to colour.
+// Style says how to write: the width in characters, whether to colour, and
+// whether everything that is compared stands side by side, however much it is.
 type Style struct {
 	Width int
 	Color bool
+	All   bool
 }
 
 // The colours mean severity, and a word always stands beside them.
