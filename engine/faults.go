@@ -50,10 +50,7 @@ func (m *Model) failures() []*failed {
 	seen := map[eval.Cell]bool{}
 	told := map[*check.Expr]*failed{} // by the part that fails
 	var order []*failed
-	m.eachCell(func(c eval.Cell, v float64) {
-		if v == v {
-			return
-		}
+	m.Result.EachMissing(func(c eval.Cell) {
 		cause := m.Result.Why(c)
 		if cause.Reason != eval.Failed || seen[cause.Cell] {
 			return

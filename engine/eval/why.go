@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"bankwright/engine/check"
+	"bankwright/engine/decl"
 )
 
 // Reason is why a cell has no value.
@@ -62,6 +63,31 @@ func formulaOf(c Cell) *check.Expr {
 // InUse reports whether the step of a cell is among those that its item uses. A
 // given series has values beyond them as well, which nothing reads.
 func (r *Result) InUse(c Cell) bool { return r.spot(c).inUse(0) }
+
+// EachMissing calls f for every cell in use that has no value.
+func (r *Result) EachMissing(f func(Cell)) {
+	for _, q := range r.Program.Quantities {
+		if q.Type == decl.Points {
+			continue
+		}
+		n := len(q.Kind.Items)
+		for row := range q.Rows() {
+			var w *worker
+			for item, v := range r.cols[q.Index][row*r.Points*n:][:n] {
+				if v == v {
+					continue
+				}
+				c := Cell{q, item, row}
+				if w == nil {
+					w = r.spot(c)
+				}
+				if w.item = item; w.inUse(0) {
+					f(c)
+				}
+			}
+		}
+	}
+}
 
 // Why traces a missing value to its cause. What was traced is kept: many cells
 // are missing for the same reason, and the ways to it run together.
