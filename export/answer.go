@@ -39,6 +39,9 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	if a.k != nil && n > 0 {
 		a.by = a.k.Quantity(a.k.Compare.By)
 		a.compare(checks)
+		a.questions()
+	} else {
+		a.computed()
 	}
 	a.about(m)
 	a.assumptions()
@@ -89,6 +92,7 @@ type compareRows struct {
 func (a *answer) compare(checks *checkPage) {
 	a.rows.sentence = a.row // written last, with a warning below it
 	a.row += 2
+	a.computed()
 	if a.pl.summary != nil {
 		a.s.Set(a.row, labelCol, Cell{Formula: "IFERROR(" + a.pl.summary.at(spot{page: a.page}) + `,"")`, Style: Note})
 		a.row++

@@ -1,6 +1,8 @@
 package export
 
 import (
+	"strings"
+
 	"bankwright/engine/decl"
 )
 
@@ -80,8 +82,12 @@ func (pl *plan) stepCell(pg *page, a *decl.Axis, step int) Cell {
 // drawBlockHead writes quantity, unit and items above a block.
 func (pl *plan) drawBlockHead(s *Sheet, l *line) {
 	s.text(seriesRow-3, l.col, l.label, Section)
-	if l.unit != "" {
-		s.text(seriesRow-2, l.col, l.unit, Note)
+	unit := l.unit
+	if l.frozen != nil {
+		unit = strings.TrimSpace(unit + "  " + computedNote)
+	}
+	if unit != "" {
+		s.text(seriesRow-2, l.col, unit, Note)
 	}
 	for i := range l.items() {
 		for j := range l.across {
@@ -110,7 +116,7 @@ func (pl *plan) drawSeriesCells(pg *page, l *line) {
 		if steps[last] < 0 {
 			form = l.start
 		}
-		if form == nil {
+		if form == nil && (l.frozen == nil || steps[last] < 0 && l.q.Start == nil) {
 			return
 		}
 		if l.q != nil {
@@ -120,7 +126,11 @@ func (pl *plan) drawSeriesCells(pg *page, l *line) {
 		for i := range l.items() {
 			for j := range l.across {
 				at := spot{page: pg, item: i, steps: steps}
-				l.draw(pl, i, l.row+row, l.col+i*l.across+j, at, form(i, j), storage)
+				var t text
+				if form != nil {
+					t = form(i, j)
+				}
+				l.draw(pl, i, l.row+row, l.col+i*l.across+j, at, t, storage)
 			}
 		}
 	})

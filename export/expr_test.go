@@ -148,7 +148,7 @@ func TestTexts(t *testing.T) {
 		{"boolean", "a > 0 or b / a > 0", "IF(a>0,TRUE,b/a>0)"},
 		// Absence spreads to what needs it, and no further.
 		{"", "opt", `IF(opt="","",opt)`},
-		{"", "opt + other * opt", `IF(OR(opt="",other=""),"",opt+other*opt)`},
+		{"", "opt + other * opt", `IF(opt="","",IF(other="","",opt+other*opt))`},
 		{"", "opt ?? a", `IF(opt="",a,opt)`},
 		{"", "(opt ?? a) * 2", `IF(opt="",a,opt)*2`},
 		{"", "opt ?? other", `IF(opt="",IF(other="","",other),opt)`},
