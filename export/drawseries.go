@@ -2,6 +2,7 @@ package export
 
 import (
 	"strings"
+	"unicode/utf8"
 
 	"bankwright/engine/decl"
 )
@@ -13,9 +14,6 @@ func (pl *plan) drawSeries(pg *page) {
 	s.FreezeRows = seriesRow - 1
 	s.Print.RepeatRows = seriesRow - 1
 	s.FreezeCols = pl.drawSteps(s, pg)
-	for range s.FreezeCols {
-		s.Widths = append(s.Widths, 11)
-	}
 	for _, l := range pg.lines {
 		for len(s.Widths) < l.col-1 {
 			s.Widths = append(s.Widths, 2)
@@ -32,30 +30,46 @@ func (pl *plan) drawSeries(pg *page) {
 // drawSteps draws the columns that number and name the steps, and returns how
 // many columns they take.
 func (pl *plan) drawSteps(s *Sheet, pg *page) int {
-	last := len(pg.axes) - 1
 	width := 0
 	for i, a := range pg.axes {
 		col := pg.counts[i].col
 		named := a.Kind != nil || len(a.Labels) > 0
-		s.text(seriesRow-1, col, a.Name, HeadText)
+		s.text(seriesRow-1, col, strings.ReplaceAll(a.Name, "_", " "), HeadText)
 		width = col
 		if named {
 			width++
 			s.text(seriesRow-1, col+1, "name", HeadText)
 		}
+		s.Widths = append(s.Widths, stepWidths(a, named)...)
 		pg.eachRow(func(steps []int) {
 			row := seriesRow + pg.rowOf(steps)
 			if steps[i] < 0 {
 				s.text(row, col+btoi(named), "start", Note)
 				return
 			}
-			s.Set(row, col, Cell{Value: float64(steps[i] + 1), Style: Unit, Format: "0"})
-			if named && !(i < last && steps[last] < 0) {
+			s.Set(row, col, Cell{Value: float64(steps[i] + 1), Style: Unit, Format: stepFormat})
+			if named {
 				s.Set(row, col+1, pl.stepCell(pg, a, steps[i]))
 			}
 		})
 	}
 	return width
+}
+
+// stepFormat keeps the number of a step apart from the name beside it.
+const stepFormat = `0"  "`
+
+// stepWidths are the widths of the columns that number and name an axis' steps.
+func stepWidths(a *decl.Axis, named bool) []float64 {
+	number := max(6, float64(len(a.Name))+2)
+	if !named {
+		return []float64{max(number, 11)} // wide enough for the word "start"
+	}
+	name := 8.0
+	for step := range a.Steps {
+		name = max(name, float64(utf8.RuneCountInString(stepName(a, step)))+2)
+	}
+	return []float64{number, min(name, 30)}
 }
 
 func btoi(b bool) int {

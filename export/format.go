@@ -52,6 +52,11 @@ func exactFormat(values []float64) string {
 	return decimalFormat(most)
 }
 
+// TruthFormat shows a truth value as a word. LibreOffice 7.4 gives cells without
+// a format one of its own when they turn out to be true or false, and then ends
+// in a crash when a sheet with conditional colours is printed.
+const TruthFormat = `"TRUE";"TRUE";"FALSE"`
+
 // unitName is a unit as people of the scenario's currency read it.
 func (pl *plan) unitName(u unit.Unit) string { return u.In(pl.prog.Model.Currency) }
 

@@ -316,11 +316,14 @@ func (w *writer) cell(c export.Cell) (any, error) {
 	if len(c.Formula) > longest {
 		return nil, fmt.Errorf("a formula is %d characters long, more than the %d that a spreadsheet takes: give parts of it names of their own", len(c.Formula), longest)
 	}
+	v := c.Value
+	if _, truth := v.(bool); truth && c.Format == "" {
+		c.Format = export.TruthFormat
+	}
 	id, err := w.style(c.Style, c.Format)
 	if err != nil {
 		return nil, err
 	}
-	v := c.Value
 	switch x := v.(type) {
 	case string:
 		v = clean(x)
