@@ -36,7 +36,9 @@ func (a *app) compare() *cobra.Command {
 			if a.json {
 				return export.CompareJSON(a.out, m)
 			}
-			text.Compare(a.out, m, a.style())
+			st := a.style()
+			st.Cautions = cautionsOf(optional(args, 0))
+			text.Compare(a.out, m, st)
 			return nil
 		},
 	}
@@ -195,6 +197,14 @@ func (a *app) rules() *cobra.Command {
 	cmd.Flags().StringVar(&file, "scenario", "", "show the rules of this scenario `FILE` as well")
 	a.jsonFlag(cmd)
 	return cmd
+}
+
+// cautionsOf is the command that shows all cautions of a scenario.
+func cautionsOf(file string) string {
+	if file == "" {
+		return "bankwright rules --cautions"
+	}
+	return "bankwright rules --cautions --scenario " + quoted(file)
 }
 
 // rulesUsage refuses arguments of rules that cannot be meant.

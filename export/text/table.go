@@ -7,10 +7,12 @@ import (
 	"unicode/utf8"
 )
 
-// Style says how to write: the width in characters, and whether to colour.
+// Style says how to write: the width in characters, whether to colour, and the
+// command that shows all cautions.
 type Style struct {
-	Width int
-	Color bool
+	Width    int
+	Color    bool
+	Cautions string
 }
 
 // The colours mean severity, and a word always stands beside them.
@@ -30,6 +32,17 @@ func (st Style) paint(code, s string) string {
 		return s
 	}
 	return code + s + reset
+}
+
+// paintLines colours each line of s, but not the spaces in front of it.
+func (st Style) paintLines(code, s string) string {
+	lines := strings.Split(s, "\n")
+	for i, l := range lines {
+		if text := strings.TrimLeft(l, " "); text != "" {
+			lines[i] = l[:len(l)-len(text)] + st.paint(code, text)
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 func width(s string) int { return utf8.RuneCountInString(s) }
