@@ -18,6 +18,9 @@ type Outcome struct {
 	Text       string // the sentence with its values, where it did not pass
 }
 
+// Failed reports whether the check applies and is not met.
+func (o Outcome) Failed() bool { return o.Applicable && !o.Passed }
+
 // Outcomes are the findings of all checks of a kind, check by check.
 func (m *Model) Outcomes(k *check.Kind) []Outcome {
 	var out []Outcome
@@ -44,6 +47,8 @@ type Standing struct {
 	Stopped  bool    // fails a check that forbids it
 	Unfit    bool    // fails a check that it would not serve
 	Eligible bool    // may be best
+	Full     bool    // is shown in full; one table is enough for the others
+	Frontier bool    // on the frontier that the rules ask for
 }
 
 // Comparison is the ranking of the compared kind's items.
@@ -51,8 +56,14 @@ type Comparison struct {
 	Kind     *check.Kind
 	By       *check.Quantity
 	Ranked   []Standing // eligible ones first, best first; equals in the scenario's order
-	Outcomes []Outcome
+	Outcomes []Outcome  // of all items, item by item
+
+	at    func(q *check.Quantity, item int) float64 // the first value of a quantity
+	first []int                                     // where the outcomes of an item begin
 }
+
+// Of are the outcomes of one item, check by check.
+func (c *Comparison) Of(item int) []Outcome { return c.Outcomes[c.first[item]:c.first[item+1]] }
 
 // Compare ranks the items of the compared kind; nil where the rules compare
 // none. Figures that are equal within the tolerance share a place, and the
@@ -63,10 +74,15 @@ func (m *Model) Compare() *Comparison {
 		return nil
 	}
 	c := &Comparison{Kind: k, By: k.Quantity(k.Compare.By), Outcomes: m.Outcomes(k)}
+	c.at = func(q *check.Quantity, item int) float64 { return m.Result.At(q, item, 0) }
+	sort.SliceStable(c.Outcomes, func(i, j int) bool { return c.Outcomes[i].Item < c.Outcomes[j].Item })
+	for item := 0; item <= len(k.Items); item++ {
+		c.first = append(c.first, item*len(c.Outcomes)/max(len(k.Items), 1))
+	}
 	for item := range k.Items {
 		s := Standing{Item: item, Figure: m.Result.At(c.By, item, 0)}
-		for _, o := range c.Outcomes {
-			if o.Item != item || o.Passed || !o.Applicable {
+		for _, o := range c.Of(item) {
+			if !o.Failed() {
 				continue
 			}
 			s.Stopped = s.Stopped || o.Check.Severity == decl.Stop
@@ -76,6 +92,8 @@ func (m *Model) Compare() *Comparison {
 		c.Ranked = append(c.Ranked, s)
 	}
 	sort.SliceStable(c.Ranked, func(i, j int) bool { return c.before(c.Ranked[i], c.Ranked[j]) })
+	c.findFrontier()
+	m.shorten(c)
 	return c
 }
 

@@ -18,6 +18,8 @@ type Model struct {
 	*check.Program
 	Result  *eval.Result
 	Dropped []string // combinations that their keep condition left out
+
+	src Sources // for reading it anew
 }
 
 // Load reads, checks and evaluates a scenario. The list holds every fault and
@@ -44,7 +46,7 @@ func Load(src Sources) (*Model, diag.List, []*decl.File) {
 	if list.HasErrors() {
 		return finish(nil)
 	}
-	m := &Model{Program: prog, Result: eval.Run(prog)}
+	m := &Model{Program: prog, Result: eval.Run(prog), src: src}
 	if dropped, faults := m.dropCombinations(); len(dropped) > 0 || len(faults) > 0 {
 		list = append(list, faults...)
 		if list.HasErrors() {
@@ -55,9 +57,10 @@ func Load(src Sources) (*Model, diag.List, []*decl.File) {
 		if list.HasErrors() {
 			return finish(nil)
 		}
-		m = &Model{Program: prog, Result: eval.Run(prog), Dropped: dropped}
+		m = &Model{Program: prog, Result: eval.Run(prog), Dropped: dropped, src: src}
 	}
 	list = append(list, m.Faults()...)
+	list = append(list, m.lostPicks()...)
 	return finish(m)
 }
 

@@ -20,45 +20,49 @@ func load(t *testing.T, dir, file string) *engine.Model {
 	return m
 }
 
+var gardenCells = []struct{ cell, want string }{
+	{"crop.rhubarb.price", "5 EUR/kg"},
+	{"crop.leek.reserve", "11 K"}, // -4 °C against 5 °F = -15 °C
+	{"crop.rhubarb.reserve", "-"},
+	{"bed.north.crop_area", "24 m²"},
+	{"bed.north.harvest", "91.2 kg"},  // 24 · 4 · 0.95
+	{"bed.south.harvest", "66 kg"},    // 2.2 · 10 · 3
+	{"bed.south.width", "2.20 m"},     // 1.2 + 1
+	{"bed.north.net_width", "1.50 m"}, // next above 1.2
+	{"bed.north.net_cost", "14 EUR"},
+	{"bed.south.net_name", "wide"},
+	{"bed.north.half_size", "70 %"}, // half way from 40 to 100
+	{"bed.north.points", "3"},
+	{"bed.south.points", "-"},
+	{"garden.discount[2]", "0.943"}, // 1.03^-2
+	{"garden.discount[5]", "-"},     // beyond the four years
+	{"bed.north.water[1,0]", "105 mm"},
+	{"bed.north.water[1,1]", "233 mm"}, // 52.5 + 180
+	{"bed.north.water[1,2]", "236 mm"}, // 116.25 + 120
+	{"bed.north.water[1,4]", "250 mm"}, // held
+	{"bed.south.wettest", "250 mm"},
+	{"bed.north.yearly_water[2]", "250 mm"},
+	{"bed.north.good_years", "3"},
+	{"bed.north.first_good", "no"},
+	{"bed.north.neighbour_price", "5 EUR/kg"},
+	{"bed.south.neighbour_price", "0 EUR/kg"},
+	{"bed.north.dearer", "1"},
+	{"bed.north.dearest", "5 EUR/kg"},
+	{"bed.north.all_hardy", "yes"},
+	{"bed.south.all_hardy", "yes"},         // of none at all
+	{"bed.north.beside[rhubarb]", "0.500"}, // its own crop, leek, against rhubarb,
+	{"bed.north.beside[leek]", "0"},
+	{"bed.north.light", "0.750"}, // two rows: 1/2 + 1/4
+	{"bed.leek_2.light", "0.750"},
+	{"bed.north.mulch[2]", "3 cm"}, // the list ends before
+	{"bed.north.deepest_mulch", "5 cm"},
+}
+
 // TestGarden evaluates a scenario that uses every construct of the rules
 // language; the values are worked by hand.
 func TestGarden(t *testing.T) {
 	m := load(t, "testdata/good", "market_garden.toml")
-	for _, c := range []struct{ cell, want string }{
-		{"crop.rhubarb.price", "5 EUR/kg"},
-		{"crop.leek.reserve", "11 K"}, // -4 °C against 5 °F = -15 °C
-		{"crop.rhubarb.reserve", "-"},
-		{"bed.north.crop_area", "24 m²"},
-		{"bed.north.harvest", "91.2 kg"},  // 24 · 4 · 0.95
-		{"bed.south.harvest", "66 kg"},    // 2.2 · 10 · 3
-		{"bed.south.width", "2.20 m"},     // 1.2 + 1
-		{"bed.north.net_width", "1.50 m"}, // next above 1.2
-		{"bed.north.net_cost", "14 EUR"},
-		{"bed.south.net_name", "wide"},
-		{"bed.north.half_size", "70 %"}, // half way from 40 to 100
-		{"bed.north.points", "3"},
-		{"bed.south.points", "-"},
-		{"garden.discount[2]", "0.943"}, // 1.03^-2
-		{"garden.discount[5]", "-"},     // beyond the four years
-		{"bed.north.water[1,0]", "105 mm"},
-		{"bed.north.water[1,1]", "233 mm"}, // 52.5 + 180
-		{"bed.north.water[1,2]", "236 mm"}, // 116.25 + 120
-		{"bed.north.water[1,4]", "250 mm"}, // held
-		{"bed.south.wettest", "250 mm"},
-		{"bed.north.yearly_water[2]", "250 mm"},
-		{"bed.north.good_years", "3"},
-		{"bed.north.first_good", "no"},
-		{"bed.north.neighbour_price", "5 EUR/kg"},
-		{"bed.south.neighbour_price", "0 EUR/kg"},
-		{"bed.north.dearer", "1"},
-		{"bed.north.dearest", "5 EUR/kg"},
-		{"bed.north.all_hardy", "yes"},
-		{"bed.south.all_hardy", "yes"},         // of none at all
-		{"bed.north.beside[rhubarb]", "0.500"}, // its own crop, leek, against rhubarb,
-		{"bed.north.beside[leek]", "0"},
-		{"bed.north.light", "0.750"}, // two rows: 1/2 + 1/4
-		{"bed.leek_2.light", "0.750"},
-	} {
+	for _, c := range gardenCells {
 		cell, err := m.ParseCell(c.cell)
 		if err != nil {
 			t.Error(err)

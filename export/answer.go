@@ -39,6 +39,7 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	if a.k != nil && n > 0 {
 		a.by = a.k.Quantity(a.k.Compare.By)
 		a.compare(checks)
+		a.unmet(checks)
 		a.questions()
 	} else {
 		a.computed()
@@ -116,6 +117,7 @@ func (a *answer) compare(checks *checkPage) {
 	a.checkRows(checks, &a.rows)
 	a.rows.rank = a.row // written with the ranking
 	a.row += 2
+	a.beyond()
 }
 
 // noValue stands, as formulas write it, for a figure that cannot be calculated.
@@ -157,7 +159,7 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 	totals := checks.totals[a.k]
 	fig := number(float64(rows.figure))
 	if totals == nil {
-		rows.eligible = a.across("May win", ComputedText, "", func(_ int, col string) string { return "ISNUMBER(" + col + fig + ")" })
+		rows.eligible = a.across("May win", ComputedText, TruthFormat, func(_ int, col string) string { return "ISNUMBER(" + col + fig + ")" })
 		return
 	}
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
@@ -166,7 +168,7 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 		})
 	}
 	first := a.row - 3
-	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, "", func(_ int, col string) string {
+	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, TruthFormat, func(_ int, col string) string {
 		return "AND(" + col + number(float64(first)) + "=0," + col + number(float64(first+1)) + "=0,ISNUMBER(" + col + fig + "))"
 	})
 }
@@ -182,100 +184,6 @@ func (a *answer) about(m *decl.Model) {
 		a.lines(p, Sentence)
 	}
 	a.row++
-}
-
-// mostAssumptions is how many inputs the first sheet shows.
-const mostAssumptions = 10
-
-// chosenInputs are inputs of one-kinds to show on the first sheet: those that
-// the comparison's summary names, then those that the deciding figure depends
-// on, what the scenario gives first.
-func (a *answer) chosenInputs() []*check.Quantity {
-	var candidates, named, given, other []*check.Quantity
-	for _, part := range a.k.Summary {
-		if part.Read != nil {
-			candidates = append(candidates, part.Read.Ref.Target)
-		}
-	}
-	summary := len(candidates)
-	seen := map[*check.Quantity]bool{}
-	for i, q := range append(candidates, reached(a.by)...) {
-		if seen[q] {
-			continue
-		}
-		seen[q] = true
-		l := a.pl.places[q]
-		if q.Kind.Many || q.Kind.Name == "constant" || q.IsRule() || l.row == 0 || l.page != a.pl.inputs || l.rows != 1 {
-			continue
-		}
-		switch {
-		case i < summary:
-			named = append(named, q)
-		case q.Kind.Items[0].Given[q.Name] != nil:
-			given = append(given, q)
-		default:
-			other = append(other, q)
-		}
-	}
-	list := append(append(named, given...), other...)
-	return list[:min(len(list), mostAssumptions)]
-}
-
-// assumptions shows chosen inputs, each with a link to its cell.
-func (a *answer) assumptions() {
-	if a.by == nil {
-		return
-	}
-	list := a.chosenInputs()
-	if len(list) == 0 {
-		return
-	}
-	a.s.text(a.row, labelCol, "What was assumed", Section)
-	a.row++
-	for _, q := range list {
-		l := a.pl.places[q]
-		link := "Inputs!" + cellName(l.row, l.col)
-		a.s.Set(a.row, labelCol, Cell{Value: l.label, Style: Link, Link: link})
-		if l.unit != "" {
-			a.s.text(a.row, unitCol, l.unit, Unit)
-		}
-		form := cell(&ref{to: l, item: 0}).at(spot{page: a.page})
-		form = "IFERROR(IF(" + form + `="",` + noValue + "," + form + ")," + noValue + ")"
-		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: pulledLook(q), Format: l.format})
-		a.row++
-	}
-	a.row++
-}
-
-// reached is every quantity that q's formula needs, in order of discovery.
-func reached(q *check.Quantity) []*check.Quantity {
-	seen := map[*check.Quantity]bool{q: true}
-	queue := []*check.Quantity{q}
-	add := func(t *check.Quantity) {
-		if t != nil && !seen[t] {
-			seen[t] = true
-			queue = append(queue, t)
-		}
-	}
-	for n := 0; n < len(queue); n++ {
-		visit := func(e *check.Expr) {
-			if e.Ref != nil {
-				add(e.Ref.Target)
-				for _, h := range e.Ref.Hops {
-					add(h)
-				}
-			}
-			if e.Fold != nil && e.Fold.Set != nil {
-				add(e.Fold.Set.Target)
-			}
-		}
-		queue[n].Value.Walk(visit)
-		queue[n].Start.Walk(visit)
-		for _, o := range queue[n].Own {
-			o.Walk(visit)
-		}
-	}
-	return queue[1:]
 }
 
 // cautions are the sentences that every output carries.

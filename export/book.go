@@ -57,8 +57,7 @@ type Validation struct {
 	Error    string
 }
 
-// Mark colours the cells of a range that hold exactly a word, or without a word
-// an error value.
+// Mark colours the cells of a range that hold exactly a word.
 type Mark struct {
 	Range string
 	Word  string
@@ -93,7 +92,6 @@ const (
 	TotalText // the label of one
 	Sentence
 	Lead  // the sentence that matters most
-	Faint // an error value, which the sheet explains elsewhere
 	Alert // a sentence about what is to be mended
 	Stopped
 	Unfit

@@ -26,8 +26,12 @@ func models(t *testing.T) map[string]*engine.Model {
 		"garden":     load(t, os.DirFS("../engine/testdata/good"), "market_garden.toml", nil),
 		"cabin":      load(t, scenarios.Files, scenarios.Default, rules.Files),
 		"thresholds": load(t, os.DirFS("../testdata"), "thresholds.toml", rules.Files),
+		"charging":   load(t, os.DirFS("../testdata"), "charging.toml", rules.Files),
 		"boat":       load(t, scenarios.Files, "narrowboat.toml", rules.Files),
 		"days":       load(t, os.DirFS("../testdata"), "typical_day.toml", rules.Files),
+		"strings":    load(t, os.DirFS("../testdata/outside"), "sharing.toml", rules.Files),
+		"wired boat": load(t, os.DirFS("../testdata"), "wiring_boat.toml", rules.Files),
+		"wired land": load(t, os.DirFS("../testdata"), "wiring_land.toml", rules.Files),
 	}
 }
 

@@ -20,6 +20,7 @@ const (
 type checkPage struct {
 	*page
 	totals map[*check.Kind]map[decl.Severity]int // rows of the totals
+	unmet  map[*check.Kind]span                  // rows of the sentences
 }
 
 const checkRow = 5
@@ -33,10 +34,13 @@ const (
 // drawChecks draws what passes and what does not: for each kind a table with a
 // row a check and a column an item, then the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, unmet: map[*check.Kind]span{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	s := pl.head(pg.page)
-	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = 3, 1, 3
+	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = checkRow-1, 1, checkRow-1
+	for i, h := range []string{"check", "result", "so far", "in words"} {
+		s.text(checkRow-1, labelCol+i, h, HeadText)
+	}
 	widest, row := 1, checkRow
 	for _, k := range pl.prog.Kinds {
 		if list := pl.checksOf(k); len(list) > 0 && len(k.Items) > 0 {
@@ -85,7 +89,7 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 	end := first + len(list)
 	pl.markResults(s, first, end-1, len(k.Items))
 	row = pl.drawTotals(pg, k, first, end)
-	return pl.drawSentences(pg, k, list, first, row+1)
+	return pl.drawUnmet(pg, k, list, first, row+1)
 }
 
 // markResults colours the results; the words stand in the cells.
@@ -115,29 +119,6 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, first, end int) int {
 	from, to := cellName(end, checkItemCol), cellName(row-1, checkItemCol+len(k.Items)-1)
 	s.text(row, labelCol, "Not met in all", TotalText)
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
-	return row + 1
-}
-
-// drawSentences says for each item and check what is not met.
-func (pl *plan) drawSentences(pg *checkPage, k *check.Kind, list []*check.Check, first, row int) int {
-	s := pg.sheet
-	s.text(row, labelCol, "What is not met, in words", Section)
-	row++
-	for i := range k.Items {
-		name := cell(&ref{to: pl.names[k], item: i}).at(spot{page: pg.page})
-		for n, c := range list {
-			status := cellName(first+n, checkItemCol+i)
-			words := pl.sentences[c].at(spot{page: pg.page, item: i})
-			unmet := `"` + c.Severity.String() + `"`
-			s.text(row, labelCol, checkLabel(c), Label)
-			if k.Many {
-				s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
-			}
-			s.Set(row, checkSeverityCol, Cell{Formula: status, Style: Unit})
-			s.Set(row, checkItemCol, Cell{Formula: "IF(" + status + "=" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})
-			row++
-		}
-	}
 	return row + 1
 }
 

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"sort"
 
 	"bankwright/engine/check"
@@ -35,15 +36,7 @@ func (pl *plan) placeInputs() {
 		if labelled(k) {
 			row++
 		}
-		section := ""
-		for _, l := range lines {
-			if l.q != nil && l.q.Section != section && l.rows > 0 {
-				section, l.head = l.q.Section, l.q.Section
-				row++
-			}
-			l.row, l.col = row, itemCol
-			row += l.rows
-		}
+		row = placeBlock(lines, row)
 		if len(pl.extra[k]) > 0 {
 			row++ // a heading
 		}
@@ -58,6 +51,31 @@ func (pl *plan) placeInputs() {
 		row++
 	}
 	pl.toleranceRow = row
+}
+
+// mostRows is how many rows of inputs stand below one row of names, so that
+// hardly a page is printed without.
+const mostRows = 12
+
+// placeBlock gives the inputs of a kind their rows, with a row above each
+// section, and within long ones.
+func placeBlock(lines []*line, row int) int {
+	section, names := "", row
+	for _, l := range lines {
+		if l.q == nil || l.rows == 0 {
+			continue
+		}
+		if l.q.Section != section || row > names && row+l.rows-names > mostRows {
+			section, l.head, names = l.q.Section, upperFirst(l.q.Section), row
+			if l.head == "" {
+				l.head = "Further inputs"
+			}
+			row++
+		}
+		l.row, l.col = row, itemCol
+		row += l.rows
+	}
+	return row
 }
 
 func (pl *plan) inputsOf(k *check.Kind) []*line {
@@ -94,7 +112,7 @@ func (pg *page) placeRules() {
 		}
 		row++
 	}
-	for _, l := range pg.lines {
+	for _, l := range slices.Concat(pg.lines, pg.points) {
 		if l.head != "" {
 			row += 2
 		}
@@ -160,7 +178,8 @@ func (l *line) draw(pl *plan, item, row, col int, at spot, t text, storage int) 
 			c.Style = ComputedText
 		}
 		if l.q != nil && storage >= 0 {
-			if c.Value = pl.content(l.q, item, storage); c.Value == nil {
+			c.Value = pl.content(l.q, item, storage)
+			if c.Value == nil || !inUse(pl.res, l.q, item, storage) {
 				c.Value = ""
 			}
 		}
@@ -228,7 +247,7 @@ func (pl *plan) drawRules(pg *page) {
 		l.rowsOf(pl)
 		l.noted(note)
 	}
-	for _, l := range pg.lines {
+	for _, l := range slices.Concat(pg.lines, pg.points) {
 		if l.head != "" {
 			s.text(l.row-1, labelCol, l.head, Section)
 		}

@@ -14,6 +14,7 @@ func (pl *plan) drawSeries(pg *page) {
 	s.FreezeRows = seriesRow - 1
 	s.Print.RepeatRows = seriesRow - 1
 	s.FreezeCols = pl.drawSteps(s, pg)
+	s.wideEnough(s.FreezeCols)
 	for _, l := range pg.lines {
 		for len(s.Widths) < l.col-1 {
 			s.Widths = append(s.Widths, 2)
@@ -70,6 +71,19 @@ func stepWidths(a *decl.Axis, named bool) []float64 {
 		name = max(name, float64(utf8.RuneCountInString(stepName(a, step)))+2)
 	}
 	return []float64{number, min(name, 30)}
+}
+
+// titleWidth is what the title of a sheet takes of the columns that repeat on
+// every page.
+const titleWidth = 24
+
+// wideEnough widens the last of the first columns, so that a title fits.
+func (s *Sheet) wideEnough(cols int) {
+	total := 0.0
+	for _, w := range s.Widths[:cols] {
+		total += w
+	}
+	s.Widths[cols-1] += max(0, titleWidth-total)
 }
 
 func btoi(b bool) int {

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -9,7 +10,7 @@ import (
 	"bankwright/engine/decl"
 )
 
-// boxes declares what the formulas of TestTexts are made of.
+// boxes declares what the formulas below are made of.
 const boxes = `
 title = "Boxes"
 currency = "EUR"
@@ -100,11 +101,22 @@ marks = ["red", "blue"]
 tag = "blue"
 `
 
-// TestTexts translates formulas. In what is wanted, a name stands for the cell
-// of the box's input, and «…» for a line of workings with that formula.
-func TestTexts(t *testing.T) {
-	for _, c := range []struct{ unit, formula, want string }{
-		// Precedence: spreadsheets read -2^2 as 4 and 2^3^2 as 64.
+// texts are formulas and what they become. In what is wanted, a name stands for
+// the cell of the box's input, and «…» for a line of workings with that formula.
+type texts []struct{ unit, formula, want string }
+
+func (list texts) check(t *testing.T) {
+	t.Helper()
+	for _, c := range list {
+		if got := translate(t, c.unit, c.formula); got != c.want {
+			t.Errorf("%s\n  gives %s\n  want  %s", c.formula, got, c.want)
+		}
+	}
+}
+
+// TestTextsPrecedence: precedence: spreadsheets read -2^2 as 4 and 2^3^2 as 64.
+func TestTextsPrecedence(t *testing.T) {
+	texts{
 		{"", "-a ** 2", "-(a^2)"},
 		{"", "(-a) ** 2", "(-a)^2"},
 		{"", "a ** b ** c", "a^(b^c)"},
@@ -118,7 +130,12 @@ func TestTexts(t *testing.T) {
 		{"", "a * -b", "a*(-b)"},
 		{"", "-(a + b)", "-(a+b)"},
 		{"", "1e-7 * a * 1500000", "1E-07*a*1500000"},
-		// Factors stand at the leaves, and the result is brought to its unit.
+	}.check(t)
+}
+
+// TestTextsFactors: factors stand at the leaves, and the result is brought to its unit.
+func TestTextsFactors(t *testing.T) {
+	texts{
 		{"", "share * a", "share/100*a"},
 		{"", "a / share", "a/(share/100)"},
 		{"%", "share", "share"},
@@ -128,7 +145,12 @@ func TestTexts(t *testing.T) {
 		{"kg", "m + one_kg", "m+one_kg"},
 		{"K", "warm - hot", "warm-(hot-32)*5/9"},
 		{"°F", "warm", "warm*9/5+32"},
-		// Comparisons snap, but for those with 0.
+	}.check(t)
+}
+
+// TestTextsComparisons: comparisons snap, but for those with 0.
+func TestTextsComparisons(t *testing.T) {
+	texts{
 		{"boolean", "a <= b", "a-b<=tolerance*MAX(ABS(a),ABS(b))"},
 		{"boolean", "a < 5", "a-5<-tolerance*MAX(ABS(a),5)"},
 		{"boolean", "a >= b", "a-b>=-tolerance*MAX(ABS(a),ABS(b))"},
@@ -141,12 +163,22 @@ func TestTexts(t *testing.T) {
 		{"boolean", `kind != "oak"`, `NOT(EXACT(kind,"oak"))`},
 		{"boolean", "yes == no", "yes=no"},
 		{"boolean", "yes == (a > 0)", "yes=(a>0)"},
-		// Logic stops where the left side decides, if the right may fail.
+	}.check(t)
+}
+
+// TestTextsLogic: logic stops where the left side decides, if the right may fail.
+func TestTextsLogic(t *testing.T) {
+	texts{
 		{"boolean", "yes and no and a > 0", "AND(yes,no,a>0)"},
 		{"boolean", "yes or not no", "OR(yes,NOT(no))"},
 		{"boolean", "a > 0 and b / a > 0", "IF(a>0,b/a>0,FALSE)"},
 		{"boolean", "a > 0 or b / a > 0", "IF(a>0,TRUE,b/a>0)"},
-		// Absence spreads to what needs it, and no further.
+	}.check(t)
+}
+
+// TestTextsAbsence: absence spreads to what needs it, and no further.
+func TestTextsAbsence(t *testing.T) {
+	texts{
 		{"", "opt", `IF(opt="","",opt)`},
 		{"", "opt + other * opt", `IF(opt="","",IF(other="","",opt+other*opt))`},
 		{"", "opt ?? a", `IF(opt="",a,opt)`},
@@ -156,34 +188,45 @@ func TestTexts(t *testing.T) {
 		{"", "yes ? opt : a", `IF(yes,IF(opt="","",opt),a)`},
 		{"", "opt > 0 ? a : b", `IF(opt="","",IF(opt>0,a,b))`},
 		{"boolean", "yes and opt > 0", `IF(yes,IF(opt="","",opt>0),FALSE)`},
-		// Functions, and workings that are needed in one arm only.
+	}.check(t)
+}
+
+// TestTextsFunctions: functions, and workings that are needed in one arm only.
+func TestTextsFunctions(t *testing.T) {
+	texts{
 		{"", "max(a, b, c)", "MAX(a,b,c)"},
 		{"", "clamp(a + b, 0, c) * 2", "MIN(MAX(a+b,0),c)*2"},
 		{"", "ceil(a / b)", "-INT(-(«a/b»-tolerance*MAX(1,ABS(«a/b»))))"},
 		{"", "discount(shop.rate, a + 1)", "(1+(shop_rate/100))^(-(a+1))"},
 		{"kg", "yes ? at_least(size.rating, m) : m", "IF(yes,IF(«IF(yes,1+SUMPRODUCT(ISNUMBER(Tables!$A$8:$A$9)*(Tables!$A$8:$A$9<m-tolerance*ABS(m))),\"\")»>COUNT(Tables!$A$8:$A$9),NA(),INDEX(Tables!$A$8:$A$9,«IF(yes,1+SUMPRODUCT(ISNUMBER(Tables!$A$8:$A$9)*(Tables!$A$8:$A$9<m-tolerance*ABS(m))),\"\")»)),m)"},
 		{"", "len(size.rating)", "COUNT(Tables!$A$8:$A$9)"},
-		{"", "len(curve.x)", `IF(«IF(COUNT(C9:C11)<1,"",SMALL(C9:C11,1))»="","",COUNT(C12:C14))`},
-		// References: the position is found once, what it points to is pulled.
-		{"money", "tag.price * a", "«INDEX(Inputs!$C$33:$D$33,«MATCH(tag,Inputs!$C$32:$D$32,0)»)»*a"},
-		{"boolean", "tag.tall and yes", "AND(«INDEX(Inputs!$C$34:$D$34,«MATCH(tag,Inputs!$C$32:$D$32,0)»)»,yes)"},
-		{"money", "spare.price ?? 0", `IF(«IF(«IF(spare="","",MATCH(spare,Inputs!$C$32:$D$32,0))»="","",INDEX(Inputs!$C$33:$D$33,«IF(spare="","",MATCH(spare,Inputs!$C$32:$D$32,0))»))»="",0,«IF(«IF(spare="","",MATCH(spare,Inputs!$C$32:$D$32,0))»="","",INDEX(Inputs!$C$33:$D$33,«IF(spare="","",MATCH(spare,Inputs!$C$32:$D$32,0))»))»)`},
-		{"money", "tags.blue.price", "Inputs!$D$33"},
-		// Aggregates over items, sets and steps.
-		{"money", "sum(tags, .price)", "SUM(Inputs!$C$33:$D$33)"},
-		{"money", "max(map(tags, .price))", "MAX(Inputs!$C$33:$D$33)"},
-		{"", "count(tags, .tall)", "COUNTIF(Inputs!$C$34:$D$34,TRUE)"},
-		{"boolean", "all(tags, .tall)", "COUNTIF(Inputs!$C$34:$D$34,FALSE)=0"},
-		{"mm", "sum(tags, .width)", `IF(COUNT(Inputs!$C$35:$D$35)<COLUMNS(Inputs!$C$35:$D$35),"",SUM(Inputs!$C$35:$D$35)/1000*1000)`},
-		{"money", "sum(marks, .price)", "SUMPRODUCT(MMULT(Inputs!$C$33:$D$33,--Inputs!C21:C22))"},
+		{"", "len(curve.x)", `IF(«IF(COUNT(C11:C13)<1,"",SMALL(C11:C13,1))»="","",COUNT(C14:C16))`},
+	}.check(t)
+}
+
+// TestTextsReferences: references: the position is found once, what it points to is pulled.
+func TestTextsReferences(t *testing.T) {
+	texts{
+		{"money", "tag.price * a", "«INDEX(Inputs!$C$34:$D$34,«MATCH(tag,Inputs!$C$33:$D$33,0)»)»*a"},
+		{"boolean", "tag.tall and yes", "AND(«INDEX(Inputs!$C$35:$D$35,«MATCH(tag,Inputs!$C$33:$D$33,0)»)»,yes)"},
+		{"money", "spare.price ?? 0", `IF(«IF(«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»="","",INDEX(Inputs!$C$34:$D$34,«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»))»="",0,«IF(«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»="","",INDEX(Inputs!$C$34:$D$34,«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»))»)`},
+		{"money", "tags.blue.price", "Inputs!$D$34"},
+	}.check(t)
+}
+
+// TestTextsAggregates: aggregates over items, sets and steps.
+func TestTextsAggregates(t *testing.T) {
+	texts{
+		{"money", "sum(tags, .price)", "SUM(Inputs!$C$34:$D$34)"},
+		{"money", "max(map(tags, .price))", "MAX(Inputs!$C$34:$D$34)"},
+		{"", "count(tags, .tall)", "COUNTIF(Inputs!$C$35:$D$35,TRUE)"},
+		{"boolean", "all(tags, .tall)", "COUNTIF(Inputs!$C$35:$D$35,FALSE)=0"},
+		{"mm", "sum(tags, .width)", `IF(COUNT(Inputs!$C$36:$D$36)<COLUMNS(Inputs!$C$36:$D$36),"",SUM(Inputs!$C$36:$D$36)/1000*1000)`},
+		{"money", "sum(marks, .price)", "SUMPRODUCT(MMULT(Inputs!$C$34:$D$34,--Inputs!C22:C23))"},
 		{"", "sum(yearly)", "SUM(Year!C8:C11)"},
 		{"", "first(yearly)", "Year!C8"},
 		{"", "last(yearly)", "INDEX(Year!C8:C11,MIN(ROWS(Year!C8:C11),INT(shop_years*(1+tolerance))))"},
-	} {
-		if got := translate(t, c.unit, c.formula); got != c.want {
-			t.Errorf("%s\n  gives %s\n  want  %s", c.formula, got, c.want)
-		}
-	}
+	}.check(t)
 }
 
 // translate writes a formula of the first box out.
@@ -215,7 +258,7 @@ func translate(t *testing.T, unit, formula string) string {
 // under their names and those of workings written out.
 func written(pl *plan, l *line, names map[string]string) string {
 	text := l.page.sheet.At(l.row, l.col).Formula
-	for _, other := range append(append([]*line{}, l.page.lines...), l.page.pulled...) {
+	for _, other := range slices.Concat(l.page.lines, l.page.pulled, l.page.points) {
 		if other != l && other.q == nil {
 			name := cellName(other.row, other.col)
 			text = replaceCell(text, name, func() string { return "«" + written(pl, other, names) + "»" })

@@ -26,7 +26,11 @@ func (pl *plan) decimals(q *check.Quantity) int {
 
 // format is the number format of a quantity's cells.
 func (pl *plan) format(q *check.Quantity) string {
-	if q.Type != decl.Number {
+	switch q.Type {
+	case decl.Boolean, decl.Set:
+		return TruthFormat
+	case decl.Number:
+	default:
 		return ""
 	}
 	return decimalFormat(pl.decimals(q))
@@ -52,7 +56,8 @@ func exactFormat(values []float64) string {
 	return decimalFormat(most)
 }
 
-// TruthFormat shows a truth value as a word. LibreOffice 7.4 gives cells without
+// TruthFormat shows a truth value as a word in programs that keep it as a number;
+// others pay no heed to it. LibreOffice 7.4 gives cells without
 // a format one of its own when they turn out to be true or false, and then ends
 // in a crash when a sheet with conditional colours is printed.
 const TruthFormat = `"TRUE";"TRUE";"FALSE"`

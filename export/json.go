@@ -9,6 +9,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/eval"
 )
 
 // object is a JSON object whose keys keep their order.
@@ -73,7 +74,7 @@ func value(m *engine.Model, q *check.Quantity, item, row int) any {
 		return pointsValue(m, q, item)
 	}
 	v := m.Result.At(q, item, row)
-	if v != v {
+	if v != v || !inUse(m.Result, q, item, row) {
 		return nil
 	}
 	switch q.Type {
@@ -87,6 +88,12 @@ func value(m *engine.Model, q *check.Quantity, item, row int) any {
 		return setValue(m, q, item)
 	}
 	return q.Unit.FromBase(v)
+}
+
+// inUse reports whether a step is among those that its item uses; what is no
+// series always is, and rules have no value beyond.
+func inUse(r *eval.Result, q *check.Quantity, item, row int) bool {
+	return q.IsRule() || len(q.Axes) == 0 || q.Type == decl.Set || r.InUse(eval.Cell{Quantity: q, Item: item, Row: row})
 }
 
 // setValue is the names of a set's members.
@@ -134,8 +141,12 @@ func CompareJSON(w io.Writer, m *engine.Model) error {
 	if s, ok := c.Best(); ok {
 		best = c.Kind.Items[s.Item].Name
 	}
-	place := make([]any, len(c.Kind.Items))
+	place, full, frontier := make([]any, len(c.Kind.Items)), make([]bool, len(c.Kind.Items)), make([]any, len(c.Kind.Items))
 	for i, s := range c.Ranked {
+		full[s.Item] = s.Full
+		if c.Kind.Compare.Frontier != nil {
+			frontier[s.Item] = s.Frontier
+		}
 		if s.Eligible {
 			place[s.Item] = i + 1
 		}
@@ -148,7 +159,7 @@ func CompareJSON(w io.Writer, m *engine.Model) error {
 				values = append(values, member{q.Name, measured(m, q, i)})
 			}
 		}
-		items[i] = object{{"name", it.Name}, {"label", itemLabel(it)}, {"place", place[i]}, {"values", values}, {"checks", findings(c.Outcomes, i)}, {"answers", answers(m, c.Kind, i)}}
+		items[i] = object{{"name", it.Name}, {"label", itemLabel(it)}, {"place", place[i]}, {"shortlist", full[i]}, {"frontier", frontier[i]}, {"values", values}, {"checks", findings(c.Of(i), i)}, {"answers", answers(m, c.Kind, i)}}
 	}
 	return writeJSON(w, object{
 		{"scenario", m.Model.Title}, {"currency", m.Model.Currency}, {"decides", c.By.Name}, {"best", best},

@@ -59,10 +59,7 @@ func (pl *plan) put(q *check.Quantity) {
 	if q.Type != decl.Number {
 		l.unit, l.look = "", ComputedText
 	}
-	if q.Type == decl.Boolean || q.Type == decl.Set {
-		l.format = TruthFormat
-	}
-	if q.Type == decl.Number && len(q.Kind.Items) > 0 {
+	if len(q.Kind.Items) > 0 {
 		l.format = pl.format(q)
 	}
 	switch {

@@ -47,9 +47,16 @@ func (l *lists) sheet() *Sheet {
 	for i, t := range l.titles {
 		s.text(listHead, i+1, t, HeadText)
 		for j, v := range l.values[i] {
-			s.Set(listHead+1+j, i+1, Cell{Value: v, Style: Plain})
+			s.Set(listHead+1+j, i+1, Cell{Value: v, Style: Plain, Format: listFormat(v)})
 		}
 		s.Widths = append(s.Widths, 22)
 	}
 	return s
+}
+
+func listFormat(v any) string {
+	if _, ok := v.(bool); ok {
+		return TruthFormat
+	}
+	return ""
 }

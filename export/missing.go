@@ -231,7 +231,7 @@ func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
 			if t == nil {
 				continue
 			}
-			s.Set(l.row+r, col, Cell{Formula: t.at(spot{page: pl.inputs}), Style: ComputedText})
+			s.Set(l.row+r, col, Cell{Formula: t.at(spot{page: pl.inputs}), Style: Label})
 			if to = l.row + r; from == 0 {
 				from = to
 			}
@@ -240,7 +240,7 @@ func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
 	if from == 0 {
 		return
 	}
-	s.text(pl.names[k].row, col, "look here", Head)
+	s.text(pl.names[k].row, col, "  look here", HeadText)
 	area := cellName(from, col) + ":" + cellName(to, col)
 	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit})
 	if l := pl.missing[k]; l != nil {
@@ -301,15 +301,9 @@ func (pl *plan) firstMissing(k *check.Kind, from, to, col int) string {
 	return "IF(SUM(" + count + `)=0,"",` + out + ")"
 }
 
-// warn repeats on a sheet what the first says is missing, and draws the error
-// values that follow from it faintly.
+// warn repeats on a sheet what the first says is missing.
 func (pl *plan) warn(s *Sheet) {
 	if pl.warning != "" {
 		s.Set(3, labelCol, Cell{Formula: pl.warning, Style: Alert})
 	}
-	wide := 1
-	for _, row := range s.rows {
-		wide = max(wide, len(row))
-	}
-	s.Marks = append(s.Marks, Mark{Range: "A4:" + cellName(len(s.rows), wide), Style: Faint})
 }

@@ -21,6 +21,7 @@ type page struct {
 	counts []*line // of a page of series: a column of step numbers for each axis
 	starts bool    // some series on the page has a start
 	pulled []*line // what the formulas bring in from elsewhere
+	points []*line // below the rules: the items' own tables in order
 	lines  []*line
 	width  int // of a page of series: its last column
 	sheet  *Sheet
@@ -32,23 +33,24 @@ type plan struct {
 	res  *eval.Result
 	book *Book
 
-	inputs  *page
-	tables  *page
-	checks  *page
-	answer  *page
-	rules   map[*check.Kind]*page
-	series  []*page
-	names   map[*check.Kind]*line // the names of the items, on the page of inputs
-	extra   map[*check.Kind][]*line
-	places  map[*check.Quantity]*line
-	sorted  map[*check.Quantity]*points
-	columns map[columnKey]*line // of tables, in base units
-	pulls   map[string]*line
-	lists   lists
-	missing map[*check.Kind]*line  // what is blank of each item
-	firsts  map[*check.Kind]string // the cell that names the first of them
-	warning string                 // the formula that says on other sheets what is missing
-	lacking map[*check.Kind]*line  // what is blank of all that an item needs
+	inputs    *page
+	tables    *page
+	checks    *page
+	answer    *page
+	rules     map[*check.Kind]*page
+	series    []*page
+	names     map[*check.Kind]*line // the names of the items, on the page of inputs
+	extra     map[*check.Kind][]*line
+	places    map[*check.Quantity]*line
+	sorted    map[*check.Quantity]*points
+	catalogue *catalogue          // all items, where only some go through the book
+	columns   map[columnKey]*line // of tables, in base units
+	pulls     map[string]*line
+	lists     lists
+	missing   map[*check.Kind]*line  // what is blank of each item
+	firsts    map[*check.Kind]string // the cell that names the first of them
+	warning   string                 // the formula that says on other sheets what is missing
+	lacking   map[*check.Kind]*line  // what is blank of all that an item needs
 
 	computed  []computed
 	stands    []stand             // what they follow from

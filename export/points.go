@@ -85,15 +85,19 @@ func columnLabel(q *check.Quantity, col int) string {
 // helper is a row for each point, of the values of a column or of none (-1).
 func (pl *plan) helper(p *points, col int, label, note string) *line {
 	pg := pl.rulePage(p.q.Kind)
-	l := line{kind: p.q.Kind, only: own, rows: p.q.MaxRows, look: Computed, group: "points " + p.q.Name, label: labelOf(p.q) + ", " + label, note: note}
+	l := line{kind: p.q.Kind, only: own, rows: p.q.MaxRows, look: Computed, label: labelOf(p.q) + ", " + label, note: note}
 	for r := range p.q.MaxRows {
 		l.labels = append(l.labels, number(float64(r+1)))
 	}
 	if col >= 0 {
+		l.unit = pl.unitName(baseUnit(p.q.Columns[col].Unit.Dim))
 		l.format = pl.pointsFormat(p.q, col, func(v float64) float64 { return v })
 	}
 	out := pl.newLine(pg, l)
-	pg.pulled = append(pg.pulled, out)
+	if len(pg.points) == 0 {
+		out.head = "Points in order"
+	}
+	pg.points = append(pg.points, out)
 	return out
 }
 

@@ -256,7 +256,7 @@ func (pl *plan) pull(k *check.Kind, hops []*check.Quantity, q *check.Quantity) *
 	}
 	l := pl.newLine(pl.rulePage(k), line{
 		kind: k, only: own, group: hopLabel(hops), label: hopLabel(hops) + ": " + lowerFirst(labelOf(q)), look: pulledLook(q),
-		unit: src.unit, format: src.format, step: func(int, int) text { return t },
+		of: q, unit: src.unit, format: src.format, step: func(int, int) text { return t },
 		note: "from the sheet " + src.page.name,
 	})
 	pl.pulls[key] = l

@@ -72,8 +72,8 @@ func join(parts ...any) text {
 			}
 		case text:
 			for _, q := range p {
-				if q.ref == nil {
-					out = join(out, q.lit)
+				if n := len(out); q.ref == nil && n > 0 && out[n-1].ref == nil {
+					out[n-1].lit += q.lit
 				} else {
 					out = append(out, q)
 				}
@@ -234,6 +234,7 @@ type line struct {
 	name   string      // a defined name for the cell
 
 	q      *check.Quantity // whose values the cells hold; nil: they are calculated from the formulas
+	of     *check.Quantity // what is brought from elsewhere
 	head   string          // heading above the line, if it begins a section
 	group  string          // of what is brought from elsewhere: the chain of references
 	label  string

@@ -29,7 +29,12 @@ const mostColumns = 16384
 // plotBook makes the sheets; values that the engine does not compute are still
 // missing.
 func plotBook(m *engine.Model) *plan {
-	pl := newPlan(m)
+	few, cat, err := shortlisted(m)
+	pl := newPlan(few)
+	if pl.catalogue = cat; err != nil {
+		pl.fault = err
+		return pl
+	}
 	if len(pl.prog.Model.Tables) > 0 {
 		pl.drawTables()
 	}
@@ -45,7 +50,13 @@ func plotBook(m *engine.Model) *plan {
 			return pl
 		}
 	}
+	if cat != nil {
+		cat.name = pl.sheetName("All " + lowerFirst(titleOf(cat.c.Kind)))
+	}
 	pl.draw()
+	if cat != nil {
+		pl.putCatalogue()
+	}
 	return pl
 }
 
@@ -54,7 +65,7 @@ func (pl *plan) draw() {
 	pl.drawInputs()
 	var sheets []*Sheet
 	for _, k := range pl.prog.Kinds {
-		if pg := pl.rules[k]; pg != nil && len(pg.lines)+len(pg.pulled) > 0 && len(k.Items) > 0 {
+		if pg := pl.rules[k]; pg != nil && len(pg.lines)+len(pg.pulled)+len(pg.points) > 0 && len(k.Items) > 0 {
 			pl.drawRules(pg)
 			sheets = append(sheets, pg.sheet)
 		}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -67,5 +68,28 @@ func TestCompareIsQuick(t *testing.T) {
 	t.Logf("%v of processor time", best)
 	if best > 100*time.Millisecond {
 		t.Errorf("compare takes %v of processor time, more than 100 ms", best)
+	}
+}
+
+// BenchmarkCatalogue is the same on fifty batteries in 650 layouts, and what
+// the other outputs of it take.
+func BenchmarkCatalogue(b *testing.B) {
+	file := catalogue(b)
+	for _, bench := range []struct {
+		name string
+		args []string
+	}{
+		{"compare", []string{"compare", file}},
+		{"json", []string{"compare", "--json", file}},
+		{"book", []string{"book", file, "--force", "-o", filepath.Join(b.TempDir(), "catalogue.xlsx")}},
+	} {
+		b.Run(bench.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if status := run(bench.args, io.Discard, io.Discard); status != exitDone {
+					b.Fatalf("exit status %d", status)
+				}
+			}
+		})
 	}
 }

@@ -43,9 +43,14 @@ type answer struct {
 	Decides      string
 	Best         *string // none where nothing may be recommended
 	Alternatives []struct {
-		Name   string
-		Label  string
-		Place  *int
+		Name  string
+		Label string
+		Place *int
+
+		Shortlist bool
+		Frontier  *bool // none where the rules ask for none
+		Answers   []struct{ Name, Question, Answer string }
+
 		Values map[string]struct {
 			Value any
 			Unit  string

@@ -16,13 +16,15 @@ import (
 )
 
 func (a *app) compare() *cobra.Command {
+	all := false
 	cmd := &cobra.Command{
 		Use:   "compare [FILE]",
 		Short: "show the alternatives side by side, which one wins, and the checks",
 		Long: "Shows the alternatives side by side, best first, then which one wins and by how\n" +
-			"much, then the checks that are not met. FILE is a scenario; without it, the\n" +
-			"built-in example.",
-		Example:           "  bankwright compare\n  bankwright compare cabin.toml --json",
+			"much, then the checks that are not met. Where there are many, the best and\n" +
+			"those that the scenario names stand side by side, the others in one table. FILE\n" +
+			"is a scenario; without it, the built-in example.",
+		Example:           "  bankwright compare\n  bankwright compare cabin.toml --all\n  bankwright compare cabin.toml --json",
 		Args:              atMostOne("file"),
 		ValidArgsFunction: scenarioFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -38,10 +40,12 @@ func (a *app) compare() *cobra.Command {
 			}
 			st := a.style()
 			st.Cautions = cautionsOf(optional(args, 0))
+			st.All = all
 			text.Compare(a.out, m, st)
 			return nil
 		},
 	}
+	cmd.Flags().BoolVar(&all, "all", false, "show all alternatives side by side, however many there are")
 	a.jsonFlag(cmd)
 	return cmd
 }

@@ -241,7 +241,7 @@ func TestPresentValue(t *testing.T) {
 func explanation(t testing.TB, file, cell string) map[string]float64 {
 	t.Helper()
 	var root traced
-	document(t, &root, "explain", file, cell, "--depth", "10")
+	document(t, &root, "explain", file, cell, "--depth", "12")
 	cells := map[string]float64{}
 	root.each(func(c *traced) {
 		if x, ok := c.Value.(float64); ok {

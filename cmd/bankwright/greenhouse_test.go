@@ -11,6 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"bankwright/engine/unit"
 )
 
 // The second set of rules compares ways to heat a greenhouse and knows nothing
@@ -32,6 +34,9 @@ type greenhouseAnswer struct {
 type greenhouseWay struct {
 	Name, Label string
 	Place       *int
+	Shortlist   bool
+	Frontier    *bool
+	Answers     []struct{ Name, Question, Answer string }
 	Values      map[string]struct {
 		Value any
 		Unit  string
@@ -236,4 +241,21 @@ func unpacked(t testing.TB, path string) map[string]string {
 		parts[f.Name] = string(text)
 	}
 	return parts
+}
+
+// TestGreenhouseAnswers: a question of the rules is answered for each way with
+// its own figures, in the document and in the terminal for the best.
+func TestGreenhouseAnswers(t *testing.T) {
+	var a greenhouseAnswer
+	document(t, &a, "compare", greenhouse)
+	for _, w := range a.Ways {
+		cost := unit.Format(w.Values["winter_cost"].Value.(float64), 0)
+		if len(w.Answers) != 1 || w.Answers[0].Name != "winter" || w.Answers[0].Question != "What does a winter cost?" ||
+			!strings.HasPrefix(w.Answers[0].Answer, cost+" EUR for ") {
+			t.Errorf("%s: %v, want an answer that begins with %s EUR", w.Name, w.Answers, cost)
+		}
+	}
+	if out := bankwright(t, "compare", greenhouse); !strings.Contains(out, "What does a winter cost? ") {
+		t.Errorf("the terminal has no answer:\n%s", out)
+	}
 }

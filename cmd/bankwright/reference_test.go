@@ -82,7 +82,7 @@ func matchPublished(t *testing.T, file string, words []string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := explained(t, file, words[0], unit); !(math.Abs(got-want) <= tolerance) {
+	if got := held(t, modelOf(t, file), words[0], unit); !(math.Abs(got-want) <= tolerance) {
 		t.Errorf("%v %s, published %v within %v", got, unit, want, tolerance)
 	}
 }

@@ -277,6 +277,7 @@ func (c *checker) comparison() {
 				c.list.Errorf(k.Compare.At, "series", "Show a quantity with one value.", "%s is a series and cannot be shown side by side", name)
 			}
 		}
+		c.shortlisting(k)
 		s := &scope{c: c, kind: k, item: -1}
 		k.Summary = s.sentence(k.Compare.Summary, k.Compare.At)
 	}

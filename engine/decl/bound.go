@@ -22,13 +22,13 @@ const (
 // otherwise.
 func bounded(name string, data []byte, diags *diag.List) bool {
 	at := diag.Pos{File: name}
-	if len(data) > maxFileSize {
-		diags.Errorf(at, "limit", "Split it into several files.", "the file is larger than 1 MB")
-		return false
-	}
 	if i := bytes.IndexByte(data, 0); i >= 0 {
 		diags.Errorf(newLines(name, data).pos(i, 1), "encoding", "Save it as text in UTF-8.",
 			"the file is not plain text: it holds a zero byte")
+		return false
+	}
+	if len(data) > maxFileSize {
+		diags.Errorf(at, "limit", "Split it into several files.", "the file is larger than 1 MB")
 		return false
 	}
 	if !utf8.Valid(data) {

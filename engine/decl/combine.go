@@ -20,6 +20,7 @@ type entry struct {
 	table  *node // nil where the scenario says nothing
 	values []assignment
 	part   bool // what `each` varies is at fault and left out
+	place  int  // of the table among all of the files
 }
 
 // assignment is a value for a quantity.
@@ -102,7 +103,7 @@ func (l *loader) combine(e *entry, each, keep *node, again bool) {
 	group := make([]*entry, total)
 	for i := range group {
 		it := &Item{Given: map[string]*Given{}, Group: e.item.Name, Keep: condition, At: e.item.At}
-		c := &entry{kind: e.kind, item: it, table: e.table, values: append([]assignment(nil), e.values...)}
+		c := &entry{kind: e.kind, item: it, table: e.table, place: e.place, values: append([]assignment(nil), e.values...)}
 		rest := i
 		picks := make([]assignment, len(varied))
 		for j := len(varied) - 1; j >= 0; j-- {
@@ -155,6 +156,16 @@ func (l *loader) variations(e *entry, each *node) (varied []variation, total int
 			continue
 		case e.value(q.Name) != nil:
 			l.diags.Errorf(n.keyAt, "duplicate", "Keep one of the two.", "`%s` is given both in `each` and beside it", q.Name)
+			total = 0
+		case n.kind == textNode && n.text == everyItem:
+			if all := l.every(q, n); len(all) > 0 {
+				varied = append(varied, variation{q, all})
+				total = min(total*len(all), maxItems+1)
+				continue
+			}
+			total = 0
+		case n.kind != listNode && q.Type == Reference:
+			l.diags.Errorf(n.at, "wrong-type", "Write a list of names between [ and ], or \"all\" for every "+q.Refers.Name+".", "`each` takes a list of values for `%s`, not %s", q.Name, n.what())
 			total = 0
 		case n.kind != listNode:
 			l.diags.Errorf(n.at, "wrong-type", "Write a list of values between [ and ].", "`each` takes a list of values for `%s`, not %s", q.Name, n.what())

@@ -26,6 +26,7 @@ type Model struct {
 	Checks    []*Check
 	Notices   []*Notice // sentences that every output carries
 	Questions []*Question
+	Shortlist []Pick  // items of the compared kind that are always shown in full
 	Files     []*File // every file read, in order: the scenario first
 }
 
@@ -57,7 +58,11 @@ type Compare struct {
 	Lowest  bool     // lowest is best; otherwise highest
 	Show    []string // quantities side by side, in this order; the deciding one comes last
 	Summary string   // one line above the comparison, with {paths} filled in
-	At      diag.Pos
+
+	Shortlist int       // how many items are shown in full where there are many
+	Table     []string  // quantities of the one table of all others; nil: those of Show
+	Frontier  *Frontier // nil: none is asked for
+	At        diag.Pos
 }
 
 // Type is what values of a quantity are.

@@ -85,6 +85,8 @@ type loader struct {
 	broken map[*Quantity]bool  // declared with a fault: what is said of it is not judged
 
 	entries []*entry
+	later   []later // combinations that wait for the items of other kinds
+	tables  int     // of items, that have been read
 	items   map[*Kind]map[string]*Item
 	groups  map[*Kind]map[string]*Item // the first combination, by the table that made it
 	names   map[*Kind][]string         // of all items, once they are known

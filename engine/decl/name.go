@@ -32,7 +32,7 @@ var sections = []string{"kind", "axis", "constant", "table", "check", "caution",
 // headers are the keys of a scenario that are not kinds.
 var headers = []string{
 	"title", "about", "question", "date", "currency", "include", "rule_files",
-	"standard_rules", "rules", "sweep", "doubt", "break_even",
+	"standard_rules", "rules", "shortlist", "sweep", "doubt", "break_even",
 }
 
 // itemKeys are keys of an item that are not quantities.

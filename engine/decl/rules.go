@@ -134,7 +134,7 @@ func (l *loader) addKind(k *Kind) {
 }
 
 func (l *loader) compare(k *Kind, n *node) {
-	f := l.fields(n, "`compare`", "by", "best", "show", "summary")
+	f := l.fields(n, "`compare`", "by", "best", "show", "summary", "shortlist", "table", "frontier")
 	if f == nil {
 		return
 	}
@@ -149,6 +149,7 @@ func (l *loader) compare(k *Kind, n *node) {
 	k.Compare = &Compare{
 		By: f.text("by", true), Show: plain(f.texts("show", false)), Summary: f.text("summary", false), At: n.keyAt,
 	}
+	l.shortlisting(k.Compare, f)
 	switch best := f.text("best", false); {
 	case best == "lowest":
 		k.Compare.Lowest = true

@@ -100,6 +100,8 @@ func (l *loader) collect() {
 			l.kindTable(n)
 		}
 	}
+	l.combineLater()
+	l.readShortlist()
 	for _, k := range l.model.Kinds {
 		if k.Many || len(k.Items) > 0 {
 			continue
@@ -173,10 +175,14 @@ func (l *loader) item(k *Kind, n *node) {
 		l.named[key] = n.keyAt
 		l.nameOK(n.key, n.keyAt)
 	}
-	e := &entry{kind: k, item: &Item{Name: n.key, Given: map[string]*Given{}, At: n.keyAt}, table: n}
+	l.tables++
+	e := &entry{kind: k, item: &Item{Name: n.key, Given: map[string]*Given{}, At: n.keyAt}, table: n, place: l.tables}
 	l.assign(e, n)
 	switch each, keep := n.get("each"), n.get("keep"); {
 	case each != nil && each.bad:
+	case each != nil && len(l.waits(k, each)) > 0:
+		l.later = append(l.later, later{e, each, keep, again})
+		return
 	case each != nil:
 		l.combine(e, each, keep, again)
 		return

@@ -273,20 +273,26 @@ func (l *loader) set(n *node, q *Quantity) ([]string, bool) {
 // exists reports whether a text names an item of the kind that a quantity
 // refers to. In rules, where items are not known, every name passes.
 func (l *loader) exists(n *node, q *Quantity) bool {
-	if !l.collected || l.unread || l.items[q.Refers][n.text] != nil {
+	return !l.collected || l.isItem(n, q.Refers)
+}
+
+// isItem reports whether a text names an item of a kind, and says so where it
+// does not.
+func (l *loader) isItem(n *node, k *Kind) bool {
+	if l.unread || l.items[k][n.text] != nil {
 		return true
 	}
-	if it := l.groups[q.Refers][n.text]; it != nil {
+	if it := l.groups[k][n.text]; it != nil {
 		l.diags.Errorf(n.at, "reference", "Name one of them, such as "+it.Name+".",
-			"`%s` stands for several %s", n.text, q.Refers.Plural)
+			"`%s` stands for several %s", n.text, k.Plural)
 		return false
 	}
-	names := l.itemNames(q.Refers)
+	names := l.itemNames(k)
 	mend := l.didYouMean(n.text, names)
 	if len(names) == 0 {
-		mend = "Add [" + q.Refers.Name + "." + suggestName(n.text) + "] to the scenario."
+		mend = "Add [" + k.Name + "." + suggestName(n.text) + "] to the scenario."
 	}
-	l.diags.Errorf(n.at, "reference", mend, "there is no %s `%s`", q.Refers.Name, shorten(n.text, 60))
+	l.diags.Errorf(n.at, "reference", mend, "there is no %s `%s`", k.Name, shorten(n.text, 60))
 	return false
 }
 

@@ -10,7 +10,7 @@ var Codes = map[string]string{
 	"computed":     "a value is given for what rules compute",
 	"conflict":     "two things are said that exclude each other",
 	"currency":     "a currency is unknown, or two are mixed",
-	"cycle":        "quantities need each other in a circle",
+	"cycle":        "quantities or items need each other in a circle",
 	"duplicate":    "the same thing is said twice",
 	"encoding":     "the file is not plain UTF-8 text",
 	"file":         "a file or folder cannot be read",

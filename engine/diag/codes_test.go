@@ -21,13 +21,8 @@ func TestCodesAreDocumented(t *testing.T) {
 	place := map[string]int{"Errorf": 1, "Warnf": 1, "fault": 1, "problem": 2} // of the code among the arguments
 	literals := map[string]bool{}
 	check := func(e ast.Expr) {
-		lit, ok := e.(*ast.BasicLit)
-		if !ok || lit.Kind != token.STRING {
-			return
-		}
-		code, _ := strconv.Unquote(lit.Value)
-		if Codes[code] == "" {
-			t.Errorf("%s: the code %q is not in codes.go", files.Position(lit.Pos()), code)
+		if code, ok := literal(e); ok && Codes[code] == "" {
+			t.Errorf("%s: the code %q is not in codes.go", files.Position(e.Pos()), code)
 		}
 	}
 	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
@@ -66,6 +61,16 @@ func TestCodesAreDocumented(t *testing.T) {
 			t.Errorf("the code %q is documented, but nothing gives it", code)
 		}
 	}
+}
+
+// literal is the text that an expression is, if it is one.
+func literal(e ast.Expr) (text string, ok bool) {
+	lit, ok := e.(*ast.BasicLit)
+	if !ok || lit.Kind != token.STRING {
+		return "", false
+	}
+	text, err := strconv.Unquote(lit.Value)
+	return text, err == nil
 }
 
 func selected(sel *ast.SelectorExpr) string {

@@ -19,44 +19,44 @@ func write(d Diagnostic, file string) string {
 	return b.String()
 }
 
-func TestWrite(t *testing.T) {
-	long := "key = [" + strings.Repeat("10, ", 40) + "x, " + strings.Repeat("20, ", 40) + "]"
-	for _, c := range []struct {
-		what string
-		d    Diagnostic
-		file string
-		want string
-	}{
-		{"a value of the wrong unit",
-			Diagnostic{Summary: `depth is a length (m), but "30 kg" is a mass (kg)`, Mend: `Write a length, such as depth = "30 cm".`, At: Pos{"shed.toml", 3, 9, 7}},
-			"# shed\n\ndepth = \"30 kg\"\n", `
+var longLine = "key = [" + strings.Repeat("10, ", 40) + "x, " + strings.Repeat("20, ", 40) + "]"
+
+var writeTests = []struct {
+	what string
+	d    Diagnostic
+	file string
+	want string
+}{
+	{"a value of the wrong unit",
+		Diagnostic{Summary: `depth is a length (m), but "30 kg" is a mass (kg)`, Mend: `Write a length, such as depth = "30 cm".`, At: Pos{"shed.toml", 3, 9, 7}},
+		"# shed\n\ndepth = \"30 kg\"\n", `
 shed.toml:3:9: error: depth is a length (m), but "30 kg" is a mass (kg)
     3 | depth = "30 kg"
       |         ^^^^^^^
       Write a length, such as depth = "30 cm".
 `},
-		{"a warning; a mend that is not a whole sentence",
-			Diagnostic{Severity: Warning, Summary: "the shelf is very deep", Mend: "write it in cm", At: Pos{"shed.toml", 1, 1, 5}},
-			"depth = 30\r\nnext = 1", `
+	{"a warning; a mend that is not a whole sentence",
+		Diagnostic{Severity: Warning, Summary: "the shelf is very deep", Mend: "write it in cm", At: Pos{"shed.toml", 1, 1, 5}},
+		"depth = 30\r\nnext = 1", `
 shed.toml:1:1: warning: the shelf is very deep
     1 | depth = 30
       | ^^^^^
       Write it in cm.
 `},
-		{"a mend that begins with a name, and one that is a question",
-			Diagnostic{Summary: "no", Mend: "shelf_depth is meant?"}, "", `
+	{"a mend that begins with a name, and one that is a question",
+		Diagnostic{Summary: "no", Mend: "shelf_depth is meant?"}, "", `
 error: no
       shelf_depth is meant?
 `},
-		{"a long mend is wrapped",
-			Diagnostic{Summary: "no", Mend: "This is a sentence that goes on for so long that it does not fit on one line of a terminal, and so on."}, "", `
+	{"a long mend is wrapped",
+		Diagnostic{Summary: "no", Mend: "This is a sentence that goes on for so long that it does not fit on one line of a terminal, and so on."}, "", `
 error: no
       This is a sentence that goes on for so long that it does not fit on one
       line of a terminal, and so on.
 `},
-		{"a related place",
-			Diagnostic{Summary: "depth is given twice", At: Pos{"shed.toml", 2, 1, 5}, Related: []Related{{Pos{"shed.toml", 1, 1, 5}, "first given here"}, {Pos{"other.toml", 7, 1, 5}, "and here"}}},
-			"depth = 1\ndepth = 2", `
+	{"a related place",
+		Diagnostic{Summary: "depth is given twice", At: Pos{"shed.toml", 2, 1, 5}, Related: []Related{{Pos{"shed.toml", 1, 1, 5}, "first given here"}, {Pos{"other.toml", 7, 1, 5}, "and here"}}},
+		"depth = 1\ndepth = 2", `
 shed.toml:2:1: error: depth is given twice
     2 | depth = 2
       | ^^^^^
@@ -65,66 +65,69 @@ shed.toml:2:1: error: depth is given twice
       | ^^^^^
       other.toml:7:1: and here
 `},
-		{"only a file is known", Diagnostic{Summary: "the file cannot be read", At: Pos{File: "shed.toml"}}, "x", `
+	{"only a file is known", Diagnostic{Summary: "the file cannot be read", At: Pos{File: "shed.toml"}}, "x", `
 shed.toml: error: the file cannot be read
 `},
-		{"only a line is known", Diagnostic{Summary: "what is this", At: Pos{File: "shed.toml", Line: 2}}, "a\n\tb", `
+	{"only a line is known", Diagnostic{Summary: "what is this", At: Pos{File: "shed.toml", Line: 2}}, "a\n\tb", `
 shed.toml:2: error: what is this
     2 |     b
 `},
-		{"the text is not to be had", Diagnostic{Summary: "no", At: Pos{"other.toml", 2, 3, 1}}, "x", `
+	{"the text is not to be had", Diagnostic{Summary: "no", At: Pos{"other.toml", 2, 3, 1}}, "x", `
 other.toml:2:3: error: no
 `},
-		{"the line is not there", Diagnostic{Summary: "no", At: Pos{"shed.toml", 9, 3, 1}}, "x", `
+	{"the line is not there", Diagnostic{Summary: "no", At: Pos{"shed.toml", 9, 3, 1}}, "x", `
 shed.toml:9:3: error: no
 `},
-		{"behind the end of the line", Diagnostic{Summary: "a value is missing", At: Pos{"shed.toml", 1, 9, 0}}, "depth =\n", `
+	{"behind the end of the line", Diagnostic{Summary: "a value is missing", At: Pos{"shed.toml", 1, 9, 0}}, "depth =\n", `
 shed.toml:1:9: error: a value is missing
     1 | depth =
       |        ^
 `},
-		{"longer than the line", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, 9, 50}}, "depth = 30\n", `
+	{"longer than the line", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, 9, 50}}, "depth = 30\n", `
 shed.toml:1:9: error: no
     1 | depth = 30
       |         ^^
 `},
-		{"tabs", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, 4, 1}}, "\ta\tb\n", `
+	{"tabs", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, 4, 1}}, "\ta\tb\n", `
 shed.toml:1:4: error: no
     1 |     a   b
       |         ^
 `},
-		{"wide characters and marks", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, 6, 2}}, "温室e\u0301=室x\n", `
+	{"wide characters and marks", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, 6, 2}}, "温室e\u0301=室x\n", `
 shed.toml:1:6: error: no
     1 | 温室e` + "\u0301" + `=室x
       |       ^^^
 `},
-		{"a byte order mark has no width", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, 2, 1}}, "\ufeffx = 1\n", `
+	{"a byte order mark has no width", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, 2, 1}}, "\ufeffx = 1\n", `
 shed.toml:1:2: error: no
     1 | x = 1
       | ^
 `},
-		{"control characters", Diagnostic{Summary: "bad \x1b[2J name\nhere", Mend: "Leave \x07 out.", At: Pos{"shed.toml", 1, 2, 1}}, "a\x1b[31m\u202eb\x7f\u0085\xff\n", `
+	{"control characters", Diagnostic{Summary: "bad \x1b[2J name\nhere", Mend: "Leave \x07 out.", At: Pos{"shed.toml", 1, 2, 1}}, "a\x1b[31m\u202eb\x7f\u0085\xff\n", `
 shed.toml:1:2: error: bad ␛[2J name here
     1 | a␛[31m` + "\ufffd" + `b␡` + "\ufffd\ufffd" + `
       |  ^
       Leave ␇ out.
 `},
-		{"the middle of a long line", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, strings.Index(long, "x") + 1, 1}}, long, `
+	{"the middle of a long line", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, strings.Index(longLine, "x") + 1, 1}}, longLine, `
 shed.toml:1:168: error: no
     1 | …, 10, 10, 10, 10, 10, x, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20,…
       |                        ^
 `},
-		{"the end of a long line", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, len(long), 1}}, long, `
+	{"the end of a long line", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, len(longLine), 1}}, longLine, `
 shed.toml:1:331: error: no
     1 | …20, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20, 20, ]
       |                                                                      ^
 `},
-		{"the beginning of a long line", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, 1, 3}}, long, `
+	{"the beginning of a long line", Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, 1, 3}}, longLine, `
 shed.toml:1:1: error: no
     1 | key = [10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10, 10…
       | ^^^
 `},
-	} {
+}
+
+func TestWrite(t *testing.T) {
+	for _, c := range writeTests {
 		if got := "\n" + write(c.d, c.file); got != c.want {
 			t.Errorf("%s: got%swant%s", c.what, got, c.want)
 		}

@@ -151,6 +151,12 @@ var snapping = map[string]any{
 		}
 		return args[0], nil
 	},
+	"finite_": func(args ...any) (any, error) {
+		if x, ok := floating(args[0]); ok && math.IsInf(x, 0) {
+			return nil, fmt.Errorf("a value is too large")
+		}
+		return args[0], nil
+	},
 	"divisor_": func(args ...any) (any, error) {
 		if x, ok := floating(args[0]); ok && x == 0 {
 			return math.NaN(), nil
@@ -178,6 +184,6 @@ func (r *Result) applied(f *formula.Function) func(...any) (any, error) {
 				return nil, fmt.Errorf("a value is missing")
 			}
 		}
-		return f.Apply(cols, x), nil
+		return finite(f.Apply(cols, x)), nil
 	}
 }

@@ -63,9 +63,9 @@ func (t *tally) result() float64 {
 		if t.n == 0 {
 			return math.NaN()
 		}
-		return t.value / float64(t.n)
+		return finite(t.value / float64(t.n))
 	}
-	return t.value
+	return finite(t.value)
 }
 
 // foldItems runs the body of an aggregate for each item in turn.

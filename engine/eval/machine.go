@@ -101,6 +101,7 @@ type worker struct {
 	steps  []int           // the current step on each axis; -1 on the last for the start
 	each   int             // the item of the aggregate around
 	lo, hi int             // lanes of the block
+	single bool            // there is never more than one lane
 }
 
 // whole runs a quantity, step after step.
@@ -152,7 +153,7 @@ func (w *worker) row(n *node, c *code, axes []*decl.Axis, steps []int, row int) 
 		out := w.run(c, 0)
 		for i, v := range out {
 			lane := w.lo + i
-			if math.IsInf(v, 0) || !w.inUse(lane) {
+			if !w.inUse(lane) {
 				v = math.NaN()
 			}
 			if n.item >= 0 {

@@ -29,20 +29,20 @@ func arithmetic(op opcode, dst, a, b []float64) {
 	switch op {
 	case opAdd:
 		for i, x := range a {
-			dst[i] = x + b[i]
+			dst[i] = finite(x + b[i])
 		}
 	case opSub:
 		for i, x := range a {
-			dst[i] = x - b[i]
+			dst[i] = finite(x - b[i])
 		}
 	case opMul:
 		for i, x := range a {
-			dst[i] = x * b[i]
+			dst[i] = finite(x * b[i])
 		}
 	case opDiv: // by zero there is no value
 		for i, x := range a {
 			if y := b[i]; y != 0 {
-				dst[i] = x / y
+				dst[i] = finite(x / y)
 			} else {
 				dst[i] = math.NaN()
 			}
@@ -73,7 +73,17 @@ func power(x, y float64) float64 {
 	if x != x || y != y {
 		return math.NaN()
 	}
-	return math.Pow(x, y)
+	return finite(math.Pow(x, y))
+}
+
+// finite is a result that is too large to be a number turned into no value,
+// wherever it arises: a spreadsheet stops there too, even if the formula would
+// have thrown it away.
+func finite(v float64) float64 {
+	if v > math.MaxFloat64 || v < -math.MaxFloat64 {
+		return math.NaN()
+	}
+	return v
 }
 
 func comparison(op opcode, dst, a, b []float64) {

@@ -204,7 +204,11 @@ func (w *rewriter) binary(n *ast.BinaryNode, e *check.Expr) ast.Node {
 	case check.Pow: // a missing value stays missing, also as the base of x ** 0
 		left, right = call("sound_", left), call("sound_", right)
 	}
-	return &ast.BinaryNode{Operator: n.Operator, Left: left, Right: right}
+	out := &ast.BinaryNode{Operator: n.Operator, Left: left, Right: right}
+	if e.Type == decl.Number {
+		return call("finite_", out)
+	}
+	return out
 }
 
 func (w *rewriter) call(name string, argv []ast.Node, e *check.Expr) ast.Node {
@@ -230,7 +234,7 @@ func (w *rewriter) fold(n ast.Node, e *check.Expr) ast.Node {
 	b := n.(*ast.BuiltinNode)
 	list := w.slot(e)
 	if e.Fold.Items == nil {
-		return &ast.BuiltinNode{Name: b.Name, Arguments: []ast.Node{list}}
+		return finiteSum(e, &ast.BuiltinNode{Name: b.Name, Arguments: []ast.Node{list}})
 	}
 	inner := b
 	if m, ok := b.Arguments[0].(*ast.BuiltinNode); ok && len(b.Arguments) == 1 {
@@ -242,7 +246,15 @@ func (w *rewriter) fold(n ast.Node, e *check.Expr) ast.Node {
 	w.ref.slots[s].each, w.each = w.each.each, nil
 	over := &ast.BuiltinNode{Name: inner.Name, Arguments: []ast.Node{list, &ast.PredicateNode{Node: body}}}
 	if inner == b {
-		return over
+		return finiteSum(e, over)
 	}
-	return &ast.BuiltinNode{Name: b.Name, Arguments: []ast.Node{over}}
+	return finiteSum(e, &ast.BuiltinNode{Name: b.Name, Arguments: []ast.Node{over}})
+}
+
+// finiteSum lets the machine fail where a sum is too large to be a number.
+func finiteSum(e *check.Expr, n ast.Node) ast.Node {
+	if e.Fold.Kind == check.Sum || e.Fold.Kind == check.Mean {
+		return call("finite_", n)
+	}
+	return n
 }

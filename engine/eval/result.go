@@ -24,8 +24,10 @@ type Result struct {
 	points [][][][]float64 // by quantity of type Points: item, column, row
 	tables map[tableKey][]float64
 	texts  map[string]int
+	parts  map[*check.Expr]*code // parts of formulas, compiled to ask Why of them
 
 	references map[sourceKey]*reference // formulas compiled by Verify
+	causes     map[Cell]Cause           // what Why has traced
 }
 
 // At is the value of a cell at the first point.

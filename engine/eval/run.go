@@ -11,8 +11,8 @@ import (
 // the result stays valid until they are used again.
 func (w *worker) run(c *code, base int) []float64 {
 	n := w.hi - w.lo
-	for len(w.buf) < base+c.regs {
-		w.buf = append(w.buf, make([]float64, block))
+	for size := w.size(); len(w.buf) < base+c.regs; {
+		w.buf = append(w.buf, make([]float64, size))
 	}
 	reg := func(i int) []float64 { return w.buf[base+i][:n] }
 	for i := range c.instrs {
@@ -52,6 +52,14 @@ func (w *worker) run(c *code, base int) []float64 {
 		}
 	}
 	return reg(c.out)
+}
+
+// size is how many lanes a register holds.
+func (w *worker) size() int {
+	if w.single {
+		return 1
+	}
+	return block
 }
 
 // step is the current step on an axis, from 0.
@@ -175,7 +183,7 @@ lanes:
 		for j, a := range in.args {
 			x[j] = reg(a)[i]
 		}
-		dst[i] = fn.Apply(cols, x)
+		dst[i] = finite(fn.Apply(cols, x))
 	}
 }
 

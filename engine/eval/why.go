@@ -33,12 +33,12 @@ type Cause struct {
 	Reason   Reason
 	Cell     Cell
 	Expr     *check.Expr // Failed: the operation
-	TooLarge bool        // Failed: the whole formula gives an infinity
+	TooLarge bool        // Failed: the operation gives an infinity
 }
 
 // spot is a worker that stands at one cell and evaluates parts of its formula.
 func (r *Result) spot(c Cell) *worker {
-	w := &worker{r: r, q: c.Quantity, item: c.Item, hi: 1}
+	w := &worker{r: r, q: c.Quantity, item: c.Item, hi: 1, single: true}
 	w.axes = c.Quantity.Axes
 	w.steps = c.Quantity.StepsOf(c.Row)
 	if n := len(w.steps); n > 0 && w.steps[n-1] < 0 { // a start: its last axis is not current
@@ -59,11 +59,29 @@ func formulaOf(c Cell) *check.Expr {
 	return q.Own[c.Item]
 }
 
-// Why traces a missing value to its cause.
+// InUse reports whether the step of a cell is among those that its item uses. A
+// given series has values beyond them as well, which nothing reads.
+func (r *Result) InUse(c Cell) bool { return r.spot(c).inUse(0) }
+
+// Why traces a missing value to its cause. What was traced is kept: many cells
+// are missing for the same reason, and the ways to it run together.
 func (r *Result) Why(c Cell) Cause {
 	if v := r.At(c.Quantity, c.Item, c.Row); v == v {
 		return Cause{Reason: Present, Cell: c}
 	}
+	cause, known := r.causes[c]
+	if !known {
+		cause = r.trace(c)
+		if r.causes == nil {
+			r.causes = map[Cell]Cause{}
+		}
+		r.causes[c] = cause
+	}
+	return cause
+}
+
+// trace is Why for a cell without a value.
+func (r *Result) trace(c Cell) Cause {
 	w := r.spot(c)
 	if !w.inUse(0) {
 		return Cause{Reason: Beyond, Cell: c}
@@ -72,14 +90,26 @@ func (r *Result) Why(c Cell) Cause {
 	if e == nil {
 		return Cause{Reason: Absent, Cell: c}
 	}
-	if v := w.value(e); math.IsInf(v, 0) {
-		return Cause{Reason: Failed, Cell: c, Expr: e, TooLarge: true}
-	}
 	return w.why(c, e)
 }
 
 // value evaluates a part of the formula at the worker's cell.
-func (w *worker) value(e *check.Expr) float64 { return w.run(compile(e), 0)[0] }
+func (w *worker) value(e *check.Expr) float64 {
+	if e.Op == check.Read { // most parts are, and need no program
+		var v [1]float64
+		w.read(v[:], e.Ref)
+		return v[0]
+	}
+	c := w.r.parts[e]
+	if c == nil {
+		if w.r.parts == nil {
+			w.r.parts = map[*check.Expr]*code{}
+		}
+		c = compile(e)
+		w.r.parts[e] = c
+	}
+	return w.run(c, 0)[0]
+}
 
 // why finds the part of e, which has no value, that is to blame.
 func (w *worker) why(c Cell, e *check.Expr) Cause {
@@ -114,7 +144,34 @@ func (w *worker) why(c Cell, e *check.Expr) Cause {
 			return w.why(c, a)
 		}
 	}
-	return Cause{Reason: Failed, Cell: c, Expr: e}
+	return Cause{Reason: Failed, Cell: c, Expr: e, TooLarge: w.tooLarge(e)}
+}
+
+// tooLarge reports whether an operation, all of whose operands are there, has
+// no value because it is too large to be a number.
+func (w *worker) tooLarge(e *check.Expr) bool {
+	switch e.Op {
+	case check.Add, check.Sub, check.Mul:
+		return true
+	case check.Div:
+		return w.value(e.Args[1]) != 0
+	case check.Pow:
+		x, y := w.value(e.Args[0]), 0.0
+		if x != 0 { // zero to a power below zero is a division by zero
+			y = w.value(e.Args[1])
+		}
+		return math.IsInf(math.Pow(x, y), 0)
+	case check.Call:
+		if e.Fn.Columns() > 0 {
+			return false
+		}
+		var x []float64
+		for _, a := range e.Args {
+			x = append(x, w.value(a))
+		}
+		return math.IsInf(e.Fn.Apply(nil, x), 0)
+	}
+	return false
 }
 
 func (w *worker) whyRead(c Cell, e *check.Expr) Cause {
@@ -154,8 +211,8 @@ func (w *worker) whyColumn(a *check.Expr) (Cause, bool) {
 }
 
 func (w *worker) whyFold(c Cell, e *check.Expr) Cause {
-	failed := Cause{Reason: Failed, Cell: c, Expr: e}
 	spec := e.Fold
+	failed := Cause{Reason: Failed, Cell: c, Expr: e, TooLarge: spec.Kind == check.Sum}
 	if spec.Items != nil {
 		for w.each = range spec.Items.Items {
 			if spec.Set != nil && !w.member(spec.Set, 0) {

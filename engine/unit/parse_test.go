@@ -43,56 +43,59 @@ func TestCurrencyOfUnit(t *testing.T) {
 	}
 }
 
+const unitForms = `Units are written like "V", "Ah", "kWh", "kg", "mm²", "°C", "%", "ohm/km" or "USD/kWh".`
+
 // Every way in which a unit is refused.
+var parseErrorTests = []struct {
+	in, text, mend string
+	at, n          int
+}{
+	{"", "no unit is written", `Name a unit such as "kg", or leave it out for a number without unit.`, 0, 0},
+	{"KWH", `there is no unit "KWH"`, `Write "kWh".`, 0, 3},
+	{"ah", `there is no unit "ah"`, `Write "Ah".`, 0, 2},
+	{"Kw", `there is no unit "Kw"`, `Write "kW".`, 0, 2},
+	{"Mw", `there is no unit "Mw"`, `Write "MW".`, 0, 2},
+	{"mw", `there is no unit "mw"`, `Write "mW".`, 0, 2},
+	{"KG", `there is no unit "KG"`, `Write "kg".`, 0, 2},
+	{"v", `there is no unit "v"`, `Write "V".`, 0, 1},
+	{"ohms", `there is no unit "ohms"`, `Write "ohm".`, 0, 4},
+	{"celsius", `there is no unit "celsius"`, `Write "°C".`, 0, 7},
+	{"hours", `there is no unit "hours"`, `Write "h".`, 0, 5},
+	{"hrs.", `there is no unit "hrs."`, `Write "h".`, 0, 4},
+	{"usd/kwh", `there is no unit "usd"`, `Write "USD/kWh".`, 0, 3},
+	{"UDS/kWh", `there is no unit "UDS"`, `Write "USD/kWh".`, 0, 3},
+	{"mnth", `there is no unit "mnth"`, `Write "month".`, 0, 4},
+	{"kWh/Day", `there is no unit "Day"`, `Write "kWh/day".`, 4, 3},
+	{"deg C", `"deg C" is not one unit`, `Write "°C".`, 0, 5},
+	{"per cent", `there is no unit "per cent"`, `Write "%".`, 0, 8},
+	{"sq ft", `there is no unit "sq ft"`, `Write "ft²".`, 0, 5},
+	{"gribble", `there is no unit "gribble"`, unitForms, 0, 7},
+	{"kg/gribble", `there is no unit "gribble"`, unitForms, 3, 7},
+	{"KWH/gribble", `there is no unit "KWH"`, `Write "kWh" here.`, 0, 3},
+	{"USD per kWh", `"USD per kWh" is not one unit`, `Write "USD/kWh".`, 3, 5},
+	{"kW h", `"kW h" is not one unit`, `Write "kWh".`, 0, 4},
+	{"V kg", `"V kg" is not one unit`, `Write "V·kg".`, 1, 1},
+	{"amp hours", `there is no unit "amp hours"`, `Write "Ah".`, 0, 9},
+	{"kg/m·h", "it is not plain whether what follows the product sign multiplies or divides; products come before the first /", `Write "kg/m/h".`, 4, 1},
+	{"m**2", "a power in a unit is written with ^", `Write "m^2".`, 1, 2},
+	{"m^0", "the power of a unit is a whole number from 1 to 9", `Write the power as in "m²", "m2" or "m^2".`, 1, 2},
+	{"m12", "the power of a unit is a whole number from 1 to 9", `Write the power as in "m²", "m2" or "m^2".`, 1, 2},
+	{"m^", "the power of a unit is a whole number from 1 to 9", `Write the power as in "m²", "m2" or "m^2".`, 1, 1},
+	{"m ^2", `"^" does not belong in a unit`, `Write a power as in "m²", "m2" or "m^2".`, 2, 1},
+	{"USD/EUR", "one unit holds two currencies, USD and EUR", "Write one currency; amounts in another must be converted first.", 4, 3},
+	{"money·USD", "one unit holds two currencies, money and USD", "Write one currency; amounts in another must be converted first.", 6, 3},
+	{"/h", "a unit is missing before the /", `Write "1/h".`, 0, 1},
+	{"kg/", "a unit is missing at the end", "Name the unit, or leave the sign before it out.", 0, 3},
+	{"kg//h", `a unit is missing before "/"`, "Name the unit, or leave the sign out.", 3, 1},
+	{"USD/(kWh)", "a unit has no parentheses", `Write each part that divides behind a / of its own, such as "USD/kWh/year".`, 4, 1},
+	{"kg 5", "a number stands where a unit belongs", `Write the unit alone, such as "kWh"; a power goes behind its unit, such as "m²".`, 3, 1},
+	{"m·m·m·m·m·m·m·m·m", "the unit is too long", "Join at most 8 units with small powers.", 0, 17},
+	{"m³/L⁹/L⁹/L⁹/L⁹/L⁹", "the unit is too long", "Join at most 8 units with small powers.", 0, 17},
+	{"k\x1bg", "there is no unit \"k\ufffdg\"", `Write "kg".`, 0, 3},
+}
+
 func TestParseErrors(t *testing.T) {
-	const list = `Units are written like "V", "Ah", "kWh", "kg", "mm²", "°C", "%", "ohm/km" or "USD/kWh".`
-	for _, c := range []struct {
-		in, text, mend string
-		at, n          int
-	}{
-		{"", "no unit is written", `Name a unit such as "kg", or leave it out for a number without unit.`, 0, 0},
-		{"KWH", `there is no unit "KWH"`, `Write "kWh".`, 0, 3},
-		{"ah", `there is no unit "ah"`, `Write "Ah".`, 0, 2},
-		{"Kw", `there is no unit "Kw"`, `Write "kW".`, 0, 2},
-		{"Mw", `there is no unit "Mw"`, `Write "MW".`, 0, 2},
-		{"mw", `there is no unit "mw"`, `Write "mW".`, 0, 2},
-		{"KG", `there is no unit "KG"`, `Write "kg".`, 0, 2},
-		{"v", `there is no unit "v"`, `Write "V".`, 0, 1},
-		{"ohms", `there is no unit "ohms"`, `Write "ohm".`, 0, 4},
-		{"celsius", `there is no unit "celsius"`, `Write "°C".`, 0, 7},
-		{"hours", `there is no unit "hours"`, `Write "h".`, 0, 5},
-		{"hrs.", `there is no unit "hrs."`, `Write "h".`, 0, 4},
-		{"usd/kwh", `there is no unit "usd"`, `Write "USD/kWh".`, 0, 3},
-		{"UDS/kWh", `there is no unit "UDS"`, `Write "USD/kWh".`, 0, 3},
-		{"mnth", `there is no unit "mnth"`, `Write "month".`, 0, 4},
-		{"kWh/Day", `there is no unit "Day"`, `Write "kWh/day".`, 4, 3},
-		{"deg C", `"deg C" is not one unit`, `Write "°C".`, 0, 5},
-		{"per cent", `there is no unit "per cent"`, `Write "%".`, 0, 8},
-		{"sq ft", `there is no unit "sq ft"`, `Write "ft²".`, 0, 5},
-		{"gribble", `there is no unit "gribble"`, list, 0, 7},
-		{"kg/gribble", `there is no unit "gribble"`, list, 3, 7},
-		{"KWH/gribble", `there is no unit "KWH"`, `Write "kWh" here.`, 0, 3},
-		{"USD per kWh", `"USD per kWh" is not one unit`, `Write "USD/kWh".`, 3, 5},
-		{"kW h", `"kW h" is not one unit`, `Write "kWh".`, 0, 4},
-		{"V kg", `"V kg" is not one unit`, `Write "V·kg".`, 1, 1},
-		{"amp hours", `there is no unit "amp hours"`, `Write "Ah".`, 0, 9},
-		{"kg/m·h", "it is not plain whether what follows the product sign multiplies or divides; products come before the first /", `Write "kg/m/h".`, 4, 1},
-		{"m**2", "a power in a unit is written with ^", `Write "m^2".`, 1, 2},
-		{"m^0", "the power of a unit is a whole number from 1 to 9", `Write the power as in "m²", "m2" or "m^2".`, 1, 2},
-		{"m12", "the power of a unit is a whole number from 1 to 9", `Write the power as in "m²", "m2" or "m^2".`, 1, 2},
-		{"m^", "the power of a unit is a whole number from 1 to 9", `Write the power as in "m²", "m2" or "m^2".`, 1, 1},
-		{"m ^2", `"^" does not belong in a unit`, `Write a power as in "m²", "m2" or "m^2".`, 2, 1},
-		{"USD/EUR", "one unit holds two currencies, USD and EUR", "Write one currency; amounts in another must be converted first.", 4, 3},
-		{"money·USD", "one unit holds two currencies, money and USD", "Write one currency; amounts in another must be converted first.", 6, 3},
-		{"/h", "a unit is missing before the /", `Write "1/h".`, 0, 1},
-		{"kg/", "a unit is missing at the end", "Name the unit, or leave the sign before it out.", 0, 3},
-		{"kg//h", `a unit is missing before "/"`, "Name the unit, or leave the sign out.", 3, 1},
-		{"USD/(kWh)", "a unit has no parentheses", `Write each part that divides behind a / of its own, such as "USD/kWh/year".`, 4, 1},
-		{"kg 5", "a number stands where a unit belongs", `Write the unit alone, such as "kWh"; a power goes behind its unit, such as "m²".`, 3, 1},
-		{"m·m·m·m·m·m·m·m·m", "the unit is too long", "Join at most 8 units with small powers.", 0, 17},
-		{"m³/L⁹/L⁹/L⁹/L⁹/L⁹", "the unit is too long", "Join at most 8 units with small powers.", 0, 17},
-		{"k\x1bg", "there is no unit \"k\ufffdg\"", `Write "kg".`, 0, 3},
-	} {
+	for _, c := range parseErrorTests {
 		_, err := Parse(c.in)
 		checkError(t, c.in, err, Error{Text: c.text, Mend: c.mend, Offset: c.at, Len: c.n})
 	}

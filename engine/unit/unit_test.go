@@ -11,54 +11,58 @@ func closeTo(got, want, relative float64) bool {
 	return got == want || math.Abs(got-want) <= relative*math.Abs(want)
 }
 
+// Tolerances: rounding alone, and half a unit of the seventh digit.
+const exact, printed = 1e-15, 5e-7
+
 // Source: NIST Special Publication 811 (2008), Appendix B.8, figures as printed
 // there (from memory). Factors given in bold there are exact; the others are
 // rounded to seven digits.
+var factorTests = []struct {
+	from, to  string
+	factor    float64
+	tolerance float64
+}{
+	{"ft", "m", 3.048e-01, exact},
+	{"in", "m", 2.54e-02, exact},
+	{"lb", "kg", 4.5359237e-01, exact},
+	{"ft²", "m²", 9.290304e-02, exact},
+	{"in²", "m²", 6.4516e-04, exact},
+	{"ft³", "m³", 2.831685e-02, printed},
+	{"L", "m³", 1.0e-03, exact},
+	{"min", "s", 6.0e+01, exact},
+	{"h", "s", 3.6e+03, exact},
+	{"day", "s", 8.64e+04, exact},
+	{"year", "s", 3.1536e+07, exact}, // year (365 days)
+	{"kWh", "W·s", 3.6e+06, exact},   // to joule
+	{"Wh", "W·s", 3.6e+03, exact},
+	{"Ah", "A·s", 3.6e+03, exact}, // to coulomb
+	{"lb/ft²", "kg/m²", 4.882428, printed},
+	{"lb/ft³", "kg/m³", 1.601846e+01, printed},
+	{"lb/in³", "kg/m³", 2.767990e+04, printed},
+	{"W/in²", "W/m²", 1.550003e+03, printed},
+	{"ft/s", "m/s", 3.048e-01, exact},
+	{"°F·1", "K", 1 / 1.8, 2e-16}, // as a difference
+	{"V/°F", "V/K", 1.8, 2e-16},
+	// 3.28084 ft to the metre, the usual figure for resistances by length
+	{"ohm/ft", "ohm/km", 3280.84, 1e-6},
+	// a month is a twelfth of a year of 365 days: a convention of this package
+	{"year", "month", 12, exact},
+	{"week", "day", 7, exact},
+	{"h/day", "1", 1.0 / 24, exact},
+	{"h/day", "%", 100.0 / 24, 3e-16},
+	{"Wh/day", "W", 1.0 / 24, exact},
+	{"kWh/month", "W", 1000.0 / 730, exact},
+	{"%/month", "1/year", 0.12, 2e-16},
+	{"A/mm²", "A/m²", 1e6, exact},
+	{"mm²", "m²", 1e-6, exact},
+	{"mm³", "L", 1e-6, exact},
+	{"USD/kWh", "USD/Wh", 1e-3, exact},
+	{"kVA", "MW", 1e-3, exact},
+	{"µΩ", "mohm", 1e-3, exact},
+}
+
 func TestFactors(t *testing.T) {
-	const exact, printed = 1e-15, 5e-7
-	for _, c := range []struct {
-		from, to  string
-		factor    float64
-		tolerance float64
-	}{
-		{"ft", "m", 3.048e-01, exact},
-		{"in", "m", 2.54e-02, exact},
-		{"lb", "kg", 4.5359237e-01, exact},
-		{"ft²", "m²", 9.290304e-02, exact},
-		{"in²", "m²", 6.4516e-04, exact},
-		{"ft³", "m³", 2.831685e-02, printed},
-		{"L", "m³", 1.0e-03, exact},
-		{"min", "s", 6.0e+01, exact},
-		{"h", "s", 3.6e+03, exact},
-		{"day", "s", 8.64e+04, exact},
-		{"year", "s", 3.1536e+07, exact}, // year (365 days)
-		{"kWh", "W·s", 3.6e+06, exact},   // to joule
-		{"Wh", "W·s", 3.6e+03, exact},
-		{"Ah", "A·s", 3.6e+03, exact}, // to coulomb
-		{"lb/ft²", "kg/m²", 4.882428, printed},
-		{"lb/ft³", "kg/m³", 1.601846e+01, printed},
-		{"lb/in³", "kg/m³", 2.767990e+04, printed},
-		{"W/in²", "W/m²", 1.550003e+03, printed},
-		{"ft/s", "m/s", 3.048e-01, exact},
-		{"°F·1", "K", 1 / 1.8, 2e-16}, // as a difference
-		{"V/°F", "V/K", 1.8, 2e-16},
-		// 3.28084 ft to the metre, the usual figure for resistances by length
-		{"ohm/ft", "ohm/km", 3280.84, 1e-6},
-		// a month is a twelfth of a year of 365 days: a convention of this package
-		{"year", "month", 12, exact},
-		{"week", "day", 7, exact},
-		{"h/day", "1", 1.0 / 24, exact},
-		{"h/day", "%", 100.0 / 24, 3e-16},
-		{"Wh/day", "W", 1.0 / 24, exact},
-		{"kWh/month", "W", 1000.0 / 730, exact},
-		{"%/month", "1/year", 0.12, 2e-16},
-		{"A/mm²", "A/m²", 1e6, exact},
-		{"mm²", "m²", 1e-6, exact},
-		{"mm³", "L", 1e-6, exact},
-		{"USD/kWh", "USD/Wh", 1e-3, exact},
-		{"kVA", "MW", 1e-3, exact},
-		{"µΩ", "mohm", 1e-3, exact},
-	} {
+	for _, c := range factorTests {
 		from, err := Parse(c.from)
 		if err != nil {
 			t.Fatal(c.from, err)

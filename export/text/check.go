@@ -37,11 +37,19 @@ func Check(w io.Writer, m *engine.Model, st Style) {
 			}
 		}
 	}
-	var tally []string
+	tally := ""
 	for _, word := range []string{"stop", "unfit", "caution", "pass", "not applicable"} {
-		tally = append(tally, fmt.Sprintf("%s %d", word, counts[word]))
+		part := fmt.Sprintf("%s %d", word, counts[word])
+		switch last := tally[strings.LastIndexByte(tally, '\n')+1:]; {
+		case tally == "":
+		case width(last)+3+width(part) <= st.Width:
+			tally += "   "
+		default:
+			tally += "\n"
+		}
+		tally += part
 	}
-	fmt.Fprintf(w, "\n%s\n\n", strings.Join(tally, "   "))
+	fmt.Fprintf(w, "\n%s\n\n", tally)
 	Cautions(w, m.Model.Notices, st)
 }
 

@@ -20,9 +20,15 @@ type row struct {
 }
 
 // Compare writes the items of the compared kind side by side, best first, then
-// who wins and by how much, then the checks that are not met.
+// who wins and by how much, then the checks that are not met. Where there are
+// many, those that need not be shown in full stand in one table, unless the style asks
+// for all.
 func Compare(w io.Writer, m *engine.Model, st Style) {
-	c := m.Compare()
+	every := m.Compare()
+	c := every
+	if !st.All {
+		c = only(every, every.Full())
+	}
 	title(w, m, st)
 	if s := m.Sentence(c.Kind.Summary, 0); s != "" {
 		fmt.Fprint(w, strings.Join(wrap(s, st.Width), "\n"), "\n")
@@ -31,6 +37,10 @@ func Compare(w io.Writer, m *engine.Model, st Style) {
 	writeBlocks(w, m, c, st)
 	fmt.Fprint(w, strings.Join(wrap(Verdict(m, c), st.Width), "\n"), "\n")
 	writeFindings(w, c, st)
+	if len(c.Ranked) < len(every.Ranked) {
+		writeFrontier(w, every, st)
+		writeRest(w, m, every, st)
+	}
 	writeAnswers(w, m, c, st)
 	writeNotices(w, m, st)
 }
@@ -208,6 +218,9 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 		return fmt.Sprintf("The scenario names no %s to compare.", c.Kind.Plural)
 	}
 	best, ok := c.Best()
+	if !ok && !anyFigure(c) {
+		return fmt.Sprintf("None of the %s has a figure: %s cannot be calculated from these inputs.", c.Kind.Plural, c.By.Label)
+	}
 	if !ok {
 		return fmt.Sprintf("None of the %s can be recommended: each fails a check that forbids it or would not serve.", c.Kind.Plural)
 	}
@@ -231,6 +244,15 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 		return s + "; there is no other to compare it with."
 	}
 	return s + "; no other may be built and serves."
+}
+
+func anyFigure(c *engine.Comparison) bool {
+	for _, s := range c.Ranked {
+		if s.Figure == s.Figure {
+			return true
+		}
+	}
+	return false
 }
 
 // found is a sentence and the items that it is true of.
@@ -261,8 +283,8 @@ func findings(c *engine.Comparison, sev decl.Severity) []*found {
 	var list []*found
 	byText := map[string]*found{}
 	for _, s := range c.Ranked {
-		for _, o := range c.Outcomes {
-			if o.Item != s.Item || o.Passed || !o.Applicable || o.Check.Severity != sev {
+		for _, o := range c.Of(s.Item) {
+			if !o.Failed() || o.Check.Severity != sev {
 				continue
 			}
 			f := byText[o.Text]

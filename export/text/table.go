@@ -2,16 +2,15 @@
 // explanation of a cell, what the rules know. It never decides anything.
 package text
 
-import (
-	"strings"
-	"unicode/utf8"
-)
+import "strings"
 
-// Style says how to write: the width in characters, whether to colour, and the
+// Style says how to write: the width in characters, whether to colour, whether
+// everything that is compared stands side by side, however much it is, and the
 // command that shows all cautions.
 type Style struct {
 	Width    int
 	Color    bool
+	All      bool
 	Cautions string
 }
 
@@ -44,8 +43,6 @@ func (st Style) paintLines(code, s string) string {
 	}
 	return strings.Join(lines, "\n")
 }
-
-func width(s string) int { return utf8.RuneCountInString(s) }
 
 func padLeft(s string, n int) string {
 	return strings.Repeat(" ", max(0, n-width(s))) + s

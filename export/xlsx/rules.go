@@ -23,11 +23,9 @@ func (w *writer) rules(s *export.Sheet) error {
 		if byRange[m.Range] == nil {
 			ranges = append(ranges, m.Range)
 		}
-		o := excelize.ConditionalFormatOptions{Type: "cell", Criteria: "==", Format: &id, Value: `"` + m.Word + `"`}
-		if m.Word == "" {
-			o = excelize.ConditionalFormatOptions{Type: "errors", Format: &id}
-		}
-		byRange[m.Range] = append(byRange[m.Range], o)
+		byRange[m.Range] = append(byRange[m.Range], excelize.ConditionalFormatOptions{
+			Type: "cell", Criteria: "==", Format: &id, Value: `"` + m.Word + `"`,
+		})
 	}
 	for _, r := range ranges {
 		if err := w.f.SetConditionalFormat(s.Name, r, byRange[r]); err != nil {

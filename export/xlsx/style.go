@@ -79,8 +79,6 @@ func look(s export.Style) *excelize.Style {
 		st.Border = []excelize.Border{{Type: "top", Color: rule, Style: 1}}
 	case export.Lead:
 		st.Font.Size, st.Font.Bold = 12, true
-	case export.Faint:
-		st.Font.Color = rule
 	case export.Alert:
 		st.Font.Bold, st.Font.Color = true, vermillion
 	case export.Stopped:

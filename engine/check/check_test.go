@@ -1,0 +1,167 @@
+package check_test
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+)
+
+var update = flag.Bool("update", false, "renew the golden files of testdata")
+
+// TestResolved prints every formula of a small file of rules as it was
+// resolved, in the order in which quantities are evaluated: each operation with
+// its operands, each name with where it leads, each with its dimension.
+//
+//	go test ./engine/check -update
+func TestResolved(t *testing.T) {
+	m, list := decl.Load(decl.Sources{Files: os.DirFS("testdata"), Scenario: "greenhouse.toml"})
+	p, more := check.Resolve(m)
+	for _, d := range append(list, more...) {
+		t.Error(d.Error())
+	}
+	if p == nil || t.Failed() {
+		t.FailNow()
+	}
+	got := program(p)
+	const golden = "testdata/greenhouse.golden"
+	if *update {
+		if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, w := strings.Split(got, "\n"), strings.Split(string(want), "\n")
+	for i := range max(len(g), len(w)) {
+		line := func(from []string) string {
+			if i < len(from) {
+				return from[i]
+			}
+			return "(nothing)"
+		}
+		if line(g) != line(w) {
+			t.Errorf("line %d:\n got %s\nwant %s", i+1, line(g), line(w))
+		}
+	}
+}
+
+// program writes the order of evaluation, group by group.
+func program(p *check.Program) string {
+	var b strings.Builder
+	for _, g := range p.Order {
+		if g.Stepwise {
+			fmt.Fprintln(&b, "step by step:")
+		}
+		for _, n := range g.Nodes {
+			q := n.Quantity
+			name, e := q.Kind.Name+"."+q.Name, q.Value
+			if n.Item >= 0 {
+				name, e = q.Kind.Name+"."+q.Kind.Items[n.Item].Name+"."+q.Name, q.Own[n.Item]
+			}
+			for _, a := range q.Axes {
+				name += "[" + a.Name + "]"
+			}
+			absent := ""
+			if q.MayBeAbsent {
+				absent = " or absent"
+			}
+			fmt.Fprintf(&b, "%s: %s%s\n  = %s\n", name, typed(q.Type, q.Dim.String()), absent, tree(p, e))
+			if q.Start != nil {
+				fmt.Fprintf(&b, "  start %s\n", tree(p, q.Start))
+			}
+		}
+	}
+	return b.String()
+}
+
+// operations name what a tree shows by a sign of its own.
+var operations = map[check.Op]string{
+	check.Neg: "-", check.Not: "not", check.Add: "+", check.Sub: "-", check.Mul: "*", check.Div: "/", check.Pow: "**",
+	check.Eq: "==", check.Ne: "!=", check.Lt: "<", check.Le: "<=", check.Gt: ">", check.Ge: ">=",
+	check.And: "and", check.Or: "or", check.If: "if", check.Else: "else",
+}
+
+var aggregates = [...]string{"sum", "count", "any", "all", "min", "max", "mean", "first", "last", "len"}
+
+// tree writes an expression as (operation operands)dimension.
+func tree(p *check.Program, e *check.Expr) string {
+	head := operations[e.Op]
+	switch e.Op {
+	case check.Literal:
+		if e.Type == decl.Text {
+			return fmt.Sprintf("%q", p.Texts[int(e.Num)])
+		}
+		return fmt.Sprint(e.Num) + "{" + typed(e.Type, e.Dim.String()) + "}"
+	case check.Read, check.Column:
+		return way(e) + "{" + typed(e.Type, e.Dim.String()) + "}"
+	case check.Step:
+		return "step of " + e.Axis.Name
+	case check.Call:
+		head = e.Fn.Name
+	case check.Fold:
+		head = aggregates[e.Fold.Kind]
+		if e.Fold.Items != nil {
+			head += " over " + e.Fold.Items.Plural
+		}
+		if e.Fold.Set != nil {
+			head += " in " + e.Fold.Set.Path
+		}
+		for _, a := range e.Fold.Over {
+			head += " along " + a.Name
+		}
+	}
+	parts := []string{head}
+	for _, a := range e.Args {
+		parts = append(parts, tree(p, a))
+	}
+	return "(" + strings.Join(parts, " ") + "){" + typed(e.Type, e.Dim.String()) + "}"
+}
+
+func typed(t decl.Type, dim string) string {
+	switch t {
+	case decl.Boolean:
+		return "truth"
+	case decl.Text:
+		return "text"
+	}
+	return dim
+}
+
+// way writes where a name leads: origin, references on the way, target.
+func way(e *check.Expr) string {
+	r := e.Ref
+	if r == nil {
+		return e.Table.Name + "." + e.Table.Columns[e.Col].Name
+	}
+	var parts []string
+	switch r.Origin {
+	case check.Self:
+		parts = append(parts, "own")
+	case check.One:
+		parts = append(parts, r.Kind.Name)
+	case check.Fixed:
+		parts = append(parts, r.Kind.Items[r.Item].Name)
+	case check.Each:
+		parts = append(parts, "each")
+	case check.AxisItem:
+		parts = append(parts, "step's "+r.Kind.Name)
+	}
+	for _, h := range r.Hops {
+		parts = append(parts, h.Name)
+	}
+	parts = append(parts, r.Target.Name)
+	if e.Op == check.Column {
+		parts = append(parts, r.Target.Columns[e.Col].Name)
+	}
+	if r.Prev {
+		parts = append(parts, "before")
+	}
+	return strings.Join(parts, ".")
+}

@@ -1,0 +1,125 @@
+package eval_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/eval"
+)
+
+const jam = `title = "Jam"
+standard_rules = false
+[rules.kind.jar]
+many = "jars"
+doc  = "A jar."
+[rules.axis.batch]
+steps  = 3
+active = "batches"
+doc    = "Batches."
+[rules.jar.fruit]
+unit = "kg"
+doc  = "Fruit."
+[rules.jar.sugar]
+unit     = "kg"
+optional = true
+doc      = "Sugar."
+[rules.jar.batches]
+default = 2
+doc     = "Batches in use."
+[rules.jar.RESULT
+doc = "What is tried."
+[jar.plum]
+fruit = "4 kg"
+sugar = "1 kg"
+[jar.pear]
+fruit = "2 kg"
+`
+
+// compiled is a program with one rule, which stands for RESULT in jam.
+func compiled(t *testing.T, rule string) (*eval.Machine, *check.Program) {
+	t.Helper()
+	text := strings.Replace(jam, "RESULT", rule, 1)
+	m, list := decl.Load(decl.Sources{Files: fstest.MapFS{"jam.toml": {Data: []byte(text)}}, Scenario: "jam.toml"})
+	p, more := check.Resolve(m)
+	for _, d := range append(list, more...) {
+		t.Fatal(d.Error())
+	}
+	return eval.New(p), p
+}
+
+// TestPoints runs one compiled program on several points at once: fruit of the
+// plum jar is 4, 0 and -1 kg, sugar of the pear jar not given, 3 and 0 kg.
+func TestPoints(t *testing.T) {
+	none := math.NaN()
+	for _, c := range []struct {
+		name, rule string
+		plum, pear [3]float64 // by point
+	}{
+		{"arithmetic", "x]\nunit = \"kg\"\nformula = \"fruit * 3 - fruit / 2\"", [3]float64{10, 0, -2.5}, [3]float64{5, 5, 5}},
+		{"absent stays absent", "x]\nunit = \"kg\"\nformula = \"fruit + sugar\"", [3]float64{5, 1, 0}, [3]float64{none, 5, 2}},
+		{"absent filled in", "x]\nunit = \"kg\"\nformula = \"sugar ?? fruit\"", [3]float64{1, 1, 1}, [3]float64{2, 3, 0}},
+		{"division by zero", "x]\nformula = \"sugar / fruit\"", [3]float64{0.25, none, -1}, [3]float64{none, 1.5, 0}},
+		{"an arm that is not taken", "x]\nformula = \"fruit > 0 ? 8 / (fruit / fruit) : 2\"", [3]float64{8, 2, 2}, [3]float64{8, 8, 8}},
+		{"too large, thrown away", "x]\nformula = \"min(exp(300 * (sugar ?? fruit) / fruit), 5)\"", [3]float64{5, none, math.Exp(-300)}, [3]float64{5, 5, 1}},
+		{"all jars", "x]\nunit = \"kg\"\nformula = \"sum(jars, .fruit - fruit)\"", [3]float64{-2, 2, 3}, [3]float64{2, -2, -3}},
+		{"the steps in use", "x]\nover = \"batch\"\nformula = \"batch ** 2\"\n[rules.jar.y]\nformula = \"sum(x)\"", [3]float64{5, 14, 0}, [3]float64{5, 5, 5}},
+		{"step by step", "x]\nover = \"batch\"\nstart = \"1\"\nformula = \"prev(x) * 3\"\n[rules.jar.y]\nformula = \"batches > 0 ? last(x) : 0\"", [3]float64{9, 27, 0}, [3]float64{9, 9, 9}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			m, p := compiled(t, c.rule)
+			k := p.Kind("jar")
+			q := k.Quantity("y")
+			if q == nil {
+				q = k.Quantity("x")
+			}
+			r := m.Run(3,
+				eval.Change{Quantity: k.Quantity("fruit"), Item: 0, Values: []float64{4, 0, -1}},
+				eval.Change{Quantity: k.Quantity("sugar"), Item: 1, Values: []float64{none, 3, 0}},
+				eval.Change{Quantity: k.Quantity("batches"), Item: 0, Values: []float64{2, 3, 0}})
+			for point := range 3 {
+				for item, want := range []float64{c.plum[point], c.pear[point]} {
+					if got := r.AtPoint(q, point, item, 0); got != want && !(got != got && want != want) {
+						t.Errorf("point %d, %s: %v, want %v", point, k.Items[item].Name, got, want)
+					}
+				}
+			}
+		})
+	}
+}
+
+// TestWhy: a missing value is traced to its cause.
+func TestWhy(t *testing.T) {
+	for _, c := range []struct {
+		name, formula string
+		reason        eval.Reason
+		tooLarge      bool
+	}{
+		{"not given", "fruit + sugar", eval.Absent, false},
+		{"division by zero", "fruit / (fruit - fruit)", eval.Failed, false},
+		{"too large a sum", "sum(jars, .fruit * 1e308 * 0.9) + sugar", eval.Failed, true},
+		{"too large a product", "fruit * 1e200 * 1e200", eval.Failed, true},
+		{"too large a quotient", "1e300 * fruit / 1e-300", eval.Failed, true},
+		{"too large a power", "10 ** (400 * fruit / fruit)", eval.Failed, true},
+		{"zero to a power below zero", "0 ** (0 - fruit / fruit)", eval.Failed, false},
+		{"too large a function", "min(exp(1000 * fruit / fruit), 1)", eval.Failed, true},
+		{"no logarithm", "ln(0 - fruit / fruit)", eval.Failed, false},
+		{"there", "fruit", eval.Present, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			unit := "unit = \"kg\"\n"
+			if strings.Contains(c.formula, "fruit / fruit") || strings.Contains(c.formula, "- fruit)") {
+				unit = ""
+			}
+			m, p := compiled(t, "x]\n"+unit+"formula = \""+c.formula+"\"")
+			q := p.Kind("jar").Quantity("x")
+			why := m.Run(1).Why(eval.Cell{Quantity: q, Item: 1})
+			if why.Reason != c.reason || why.TooLarge != c.tooLarge {
+				t.Errorf("reason %d, too large %v; want %d, %v", why.Reason, why.TooLarge, c.reason, c.tooLarge)
+			}
+		})
+	}
+}

@@ -1,0 +1,255 @@
+package export
+
+import (
+	"bytes"
+	"encoding/json"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"bankwright/engine"
+	"bankwright/export/calc"
+)
+
+// boards is a comparison of 25 shelves, of which five are stopped: too many to
+// show all in full.
+const boards = `
+title = "Shelves of boards"
+currency = "EUR"
+date = "2026-02-01"
+standard_rules = false
+shortlist = ["deal_5"]
+[rules.kind.board]
+many = "boards"
+[rules.kind.shop]
+doc = "Where they are bought."
+[rules.kind.shelf]
+many    = "shelves"
+name    = "{board}_{count}"
+compare = { by = "cost", best = "lowest", show = ["count"], frontier = { lowest = "cost", highest = "length" } }
+[rules.shop.margin]
+unit    = "%"
+default = "10 %"
+[rules.board.price]
+unit = "money"
+[rules.board.length]
+unit = "m"
+[rules.board.paint]
+unit     = "money"
+optional = true
+[rules.board.wax]
+unit    = "money"
+default = "0 money"
+[rules.shelf.board]
+refers = "board"
+[rules.shelf.count]
+default = 1
+[rules.shelf.length]
+unit    = "m"
+formula = "count * board.length"
+doc     = "Length of all boards."
+[rules.shelf.cost]
+unit    = "money"
+formula = "count * (board.price + (board.paint ?? 0) + board.wax) * (1 + shop.margin)"
+doc     = "What it costs."
+[rules.check.count]
+of        = "shelf"
+severity  = "stop"
+require   = "count < 5"
+otherwise = "It has {count} boards."
+[board.oak]
+price  = "9 EUR"
+length = "1 m"
+[board.elm]
+price  = "8 EUR"
+length = "1.5 m"
+paint  = "1 EUR"
+[board.ash]
+price  = "7 EUR"
+length = "= 2 * boards.oak.length"
+[board.fir]
+price  = "6 EUR"
+length = "2.5 m"
+[board.deal]
+price  = "5 EUR"
+length = "3 m"
+[shelf.every]
+each = { board = "all", count = [1, 2, 3, 4, 5] }
+`
+
+func loadBoards(t *testing.T) *engine.Model {
+	t.Helper()
+	return load(t, fstest.MapFS{"boards.toml": {Data: []byte(boards)}}, "boards.toml", nil)
+}
+
+// TestCatalogue: all stand on their sheet in ranked order with the engine's
+// values; those of the shortlist are live beside them and come to the same.
+func TestCatalogue(t *testing.T) {
+	m := loadBoards(t)
+	c := m.Compare()
+	pl := plotBook(m)
+	if pl.fault != nil {
+		t.Fatal(pl.fault)
+	}
+	if err := pl.book.fill(); err != nil {
+		t.Fatal(err)
+	}
+	run := calc.New(live{Book: pl.book})
+	noErrors(t, pl.book, run)
+	n := pl.book.Sheet("All shelves")
+	// place, count, length, cost, not met, frontier, now
+	for i, st := range c.Ranked {
+		row := allRow + i
+		if name := run.Cell(n, row, labelCol).S; name != c.Kind.Items[st.Item].Name {
+			t.Fatalf("row %d is %s, want %s", row, name, c.Kind.Items[st.Item].Name)
+		}
+		if cost := run.Cell(n, row, 5); !same(cost, calc.Num(st.Figure)) {
+			t.Errorf("row %d costs %v, want %v", row, cost, st.Figure)
+		}
+		now := run.Cell(n, row, 8)
+		if st.Full && !same(now, calc.Num(st.Figure)) || !st.Full && now.T != calc.Empty {
+			t.Errorf("row %d has now %v, want %v", row, now, st.Figure)
+		}
+		if finding := run.Cell(n, row, 6).S; (finding == "stop: count") != st.Stopped {
+			t.Errorf("row %d has the finding %q", row, finding)
+		}
+		if front := run.Cell(n, row, 7).S == "yes"; front != st.Frontier {
+			t.Errorf("row %d is on the frontier: %v", row, front)
+		}
+	}
+	if got := len(pl.prog.Compared().Items); got != 7 { // six and the one that is named
+		t.Errorf("%d go through the workbook", got)
+	}
+	answer := pl.book.Find("Answer")
+	text := ""
+	for _, row := range answer.Rows() {
+		for _, c := range row {
+			if s, ok := c.Value.(string); ok {
+				text += s + "\n"
+			}
+		}
+	}
+	for _, want := range []string{"deal_1 has the lowest cost: 5.5 EUR, 16.7 % below fir_1", "18 more stand on the sheet All shelves", "unchanged"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the answer lacks %q:\n%s", want, text)
+		}
+	}
+}
+
+// TestInputsSince: one cell names the first input that is no longer what it
+// was, and the live figures follow while the values stay.
+func TestInputsSince(t *testing.T) {
+	m := loadBoards(t)
+	pl := plotBook(m)
+	inputs, all := pl.book.Sheet("Inputs"), pl.book.Sheet("All shelves")
+	for _, c := range []struct {
+		kind, name, item string
+		data             any
+		want             string
+		now              float64 // of deal_1, 5.5 at first
+	}{
+		{"", "", "", nil, "unchanged", 5.5},
+		{"board", "price", "deal", 6.0, "changed: Price of deal", 6.6},
+		{"board", "price", "oak", 8.0, "changed: Price of oak", 5.5},
+		{"board", "price", "oak", 9.0, "unchanged", 5.5},
+		{"board", "paint", "elm", nil, "changed: Paint of elm", 5.5},
+		{"board", "paint", "deal", 0.5, "changed: Paint of deal", 6.05},
+		{"board", "wax", "deal", nil, "changed: Wax of deal", 0}, // 0 before: missing
+		{"board", "length", "ash", 2.5, "changed: Length", 5.5},  // a formula before
+		{"shop", "margin", "shop", 20.0, "changed: Margin (Shop)", 6},
+		{"shelf", "count", "deal_1", 2.0, "changed: Count of deal_1", 11},
+	} {
+		l := live{Book: pl.book, changed: map[[3]int]any{}}
+		if c.kind != "" {
+			k := pl.prog.Kind(c.kind)
+			at := pl.places[k.Quantity(c.name)]
+			l.changed[[3]int{inputs, at.row, at.column(k.Item(c.item))}] = c.data
+		}
+		run := calc.New(l)
+		if got := run.Cell(all, sinceRow, placeCol).S; got != c.want {
+			t.Errorf("%s.%s = %v: %q, want %q", c.kind, c.name, c.data, got, c.want)
+		}
+		if got := run.Cell(all, allRow, 8); c.now > 0 && !same(got, calc.Num(c.now)) {
+			t.Errorf("%s.%s = %v: deal_1 is now %v, want %v", c.kind, c.name, c.data, got, c.now)
+		}
+		if got := run.Cell(all, allRow, 5); !same(got, calc.Num(5.5)) {
+			t.Errorf("%s.%s = %v: the value then is %v", c.kind, c.name, c.data, got)
+		}
+	}
+}
+
+// TestCatalogueJSON: the document always holds all, and says of each whether it
+// is on the shortlist and on the frontier.
+func TestCatalogueJSON(t *testing.T) {
+	m := loadBoards(t)
+	var b bytes.Buffer
+	if err := CompareJSON(&b, m); err != nil {
+		t.Fatal(err)
+	}
+	var doc struct {
+		Shelves []struct {
+			Name      string
+			Shortlist bool
+			Frontier  *bool
+		}
+	}
+	if err := json.Unmarshal(b.Bytes(), &doc); err != nil {
+		t.Fatal(err)
+	}
+	var short, front []string
+	for _, s := range doc.Shelves {
+		if s.Shortlist {
+			short = append(short, s.Name)
+		}
+		if s.Frontier == nil {
+			t.Fatalf("%s does not say", s.Name)
+		}
+		if *s.Frontier {
+			front = append(front, s.Name)
+		}
+	}
+	if len(doc.Shelves) != 25 {
+		t.Errorf("%d shelves", len(doc.Shelves))
+	}
+	// Costs of one to four boards: deal 5.5 each, fir 6.6, ash 7.7, oak and elm
+	// 9.9. Deal is the cheapest and the longest, so that it alone is not beaten.
+	if got := strings.Join(short, " "); got != "oak_1 elm_1 ash_1 fir_1 deal_1 deal_2 deal_5" {
+		t.Errorf("the shortlist is %s", got)
+	}
+	if got := strings.Join(front, " "); got != "deal_1 deal_2 deal_3 deal_4" {
+		t.Errorf("the frontier is %s", got)
+	}
+	none := load(t, fstest.MapFS{"boards.toml": {Data: []byte(strings.Replace(boards, `, frontier = { lowest = "cost", highest = "length" }`, "", 1))}}, "boards.toml", nil)
+	b.Reset()
+	if err := CompareJSON(&b, none); err != nil || !strings.Contains(b.String(), `"frontier": null`) {
+		t.Errorf("without a frontier: %v", err)
+	}
+}
+
+// Edited are workbooks of the boards in which somebody has changed an input,
+// by what the sheet of all must then say.
+func Edited(t *testing.T) map[string]*Book {
+	t.Helper()
+	out := map[string]*Book{}
+	for _, c := range []struct {
+		kind, name, item string
+		data             any
+		want             string
+	}{
+		{"shop", "margin", "shop", 10.0, "unchanged"},
+		{"board", "price", "fir", 7.0, "changed: Price of fir"},
+		{"board", "paint", "elm", nil, "changed: Paint of elm"},
+		{"board", "wax", "oak", nil, "changed: Wax of oak"},
+		{"board", "length", "ash", 2.5, "changed: Length"},
+	} {
+		pl := plotBook(loadBoards(t))
+		if err := pl.book.fill(); err != nil {
+			t.Fatal(err)
+		}
+		k := pl.prog.Kind(c.kind)
+		at := pl.places[k.Quantity(c.name)]
+		pl.inputs.sheet.Set(at.row, at.column(k.Item(c.item)), Cell{Value: c.data, Style: Input})
+		out[c.want] = pl.book
+	}
+	return out
+}

@@ -1,0 +1,102 @@
+package export
+
+import (
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+)
+
+// Columns of the sentences on the sheet of checks.
+const (
+	unmetStateCol = 2
+	unmetPlaceCol = 3
+	unmetWordsCol = 4
+)
+
+// drawUnmet says for each check and item what is not met, the gravest first,
+// and how many there are so far: the first row that counts n is the n-th.
+func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, first, row int) int {
+	s := pg.sheet
+	s.text(row, labelCol, "What is not met, in words", Section)
+	row++
+	rows := span{row, row + len(k.Items)*len(list) - 1}
+	pg.unmet[k] = rows
+	for sev := decl.Stop; sev <= decl.Caution; sev++ {
+		for i := range k.Items {
+			for n, c := range list {
+				if c.Severity == sev {
+					pl.drawWords(s, c, i, row, cellName(first+n, checkItemCol+i), row == rows.from)
+					row++
+				}
+			}
+		}
+	}
+	area := cellName(rows.from, unmetStateCol) + ":" + cellName(rows.to, unmetStateCol)
+	s.Marks = append(s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
+	return row + 1
+}
+
+// drawWords draws the row of a check of an item, whose result stands in a cell.
+func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string, first bool) {
+	k := c.Result.Kind
+	s.text(row, labelCol, checkLabel(c), Label)
+	if k.Many {
+		name := cell(&ref{to: pl.names[k], item: item, row: btoi(labelled(k))}).at(spot{page: pl.checks})
+		s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
+	}
+	unmet := status + `="` + c.Severity.String() + `"`
+	count := "IF(" + unmet + ",1,0)"
+	if !first {
+		count = cellName(row-1, unmetPlaceCol) + "+" + count
+	}
+	words := pl.sentences[c].at(spot{page: pl.checks, item: item})
+	s.Set(row, unmetStateCol, Cell{Formula: status, Style: Unit})
+	s.Set(row, unmetPlaceCol, Cell{Formula: count, Style: Unit, Format: `0"  "`})
+	s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})
+}
+
+// mostUnmet is how many sentences the first sheet has room for.
+const mostUnmet = 20
+
+// unmet lists on the first sheet, in words, what is not met: as many lines as
+// there are now, and some to spare for what changes.
+func (a *answer) unmet(checks *checkPage) {
+	rows, ok := checks.unmet[a.k]
+	if !ok {
+		return
+	}
+	a.s.text(a.row, labelCol, "Checks not met, the gravest first", Section)
+	a.row++
+	column := func(col int) string {
+		c := "$" + columnName(col) + "$"
+		return "Checks!" + c + number(float64(rows.from)) + ":" + c + number(float64(rows.to))
+	}
+	lines := min(a.unmetNow()+3, mostUnmet, rows.to-rows.from+1)
+	from := a.row
+	for n := 1; n <= lines; n++ {
+		place := "MATCH(" + number(float64(n)) + "," + column(unmetPlaceCol) + ",0)"
+		for i, col := range []int{labelCol, unmetStateCol, unmetWordsCol} {
+			look := []Style{Label, Unit, Sentence}[i]
+			a.s.Set(a.row, labelCol+i, Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: look})
+		}
+		a.row++
+	}
+	area := cellName(from, unitCol) + ":" + cellName(a.row-1, unitCol)
+	a.s.Marks = append(a.s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
+	count := "Checks!" + cellName(rows.to, unmetPlaceCol)
+	a.s.Set(a.row, labelCol, Cell{Style: Note, Formula: "IF(" + count + `=0,"None: every check is met or not applicable.",IF(` + count + ">" + number(float64(lines)) +
+		`,"and "&(` + count + "-" + number(float64(lines)) + `)&" more, on the sheet Checks",""))`})
+	a.row += 2
+}
+
+// unmetNow counts what is not met as the scenario stands.
+func (a *answer) unmetNow() int {
+	n := 0
+	for _, c := range a.pl.checksOf(a.k) {
+		for i := range a.k.Items {
+			if a.pl.res.At(c.Result, i, 0) == 0 {
+				n++
+			}
+		}
+	}
+	return n
+}
