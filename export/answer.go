@@ -40,6 +40,9 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 		a.by = a.k.Quantity(a.k.Compare.By)
 		a.compare(checks)
 		a.unmet(checks)
+		a.questions()
+	} else {
+		a.computed()
 	}
 	a.about(m)
 	a.assumptions()
@@ -90,6 +93,7 @@ type compareRows struct {
 func (a *answer) compare(checks *checkPage) {
 	a.rows.sentence = a.row // written last, with a warning below it
 	a.row += 2
+	a.computed()
 	if a.pl.summary != nil {
 		a.s.Set(a.row, labelCol, Cell{Formula: "IFERROR(" + a.pl.summary.at(spot{page: a.page}) + `,"")`, Style: Note})
 		a.row++
@@ -155,7 +159,7 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 	totals := checks.totals[a.k]
 	fig := number(float64(rows.figure))
 	if totals == nil {
-		rows.eligible = a.across("May win", ComputedText, truthFormat, func(_ int, col string) string { return "ISNUMBER(" + col + fig + ")" })
+		rows.eligible = a.across("May win", ComputedText, TruthFormat, func(_ int, col string) string { return "ISNUMBER(" + col + fig + ")" })
 		return
 	}
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
@@ -164,7 +168,7 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 		})
 	}
 	first := a.row - 3
-	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, truthFormat, func(_ int, col string) string {
+	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, TruthFormat, func(_ int, col string) string {
 		return "AND(" + col + number(float64(first)) + "=0," + col + number(float64(first+1)) + "=0,ISNUMBER(" + col + fig + "))"
 	})
 }

@@ -79,10 +79,13 @@ const (
 	Unit
 	Note
 	Remark // a note that takes as many lines as it needs
+	Words  // a sentence that does
 	Input
 	InputText
 	Computed
 	ComputedText
+	Frozen // a value that is not live: computed when the workbook was written
+	FrozenText
 	Pulled // a value brought from another sheet
 	PulledText
 	Total
@@ -105,6 +108,7 @@ type Cell struct {
 	Style   Style
 	Format  string // number format, "" for General
 	Link    string // a cell to go to, such as Inputs!C5
+	Span    int    // how many columns it takes, where more than one
 }
 
 // Set puts a cell.

@@ -28,6 +28,7 @@ func models(t *testing.T) map[string]*engine.Model {
 		"thresholds": load(t, os.DirFS("../testdata"), "thresholds.toml", rules.Files),
 		"charging":   load(t, os.DirFS("../testdata"), "charging.toml", rules.Files),
 		"boat":       load(t, scenarios.Files, "narrowboat.toml", rules.Files),
+		"days":       load(t, os.DirFS("../testdata"), "typical_day.toml", rules.Files),
 		"strings":    load(t, os.DirFS("../testdata/outside"), "sharing.toml", rules.Files),
 		"wired boat": load(t, os.DirFS("../testdata"), "wiring_boat.toml", rules.Files),
 		"wired land": load(t, os.DirFS("../testdata"), "wiring_land.toml", rules.Files),
@@ -68,12 +69,17 @@ type cellOf struct {
 }
 
 // cellsOf are the cells of all quantities, with what the model's result says
-// they show.
+// they show. What follows from a computed quantity is left out where the result
+// is not the one that the workbook was written with.
 func cellsOf(pl *plan, m *engine.Model) []cellOf {
 	var out []cellOf
+	frozen := map[*check.Quantity]bool{}
+	if m.Result != pl.res {
+		frozen = onComputed(pl)
+	}
 	for _, q := range m.Quantities {
 		l := pl.places[q]
-		if l == nil || l.row == 0 || q.Type == decl.Points {
+		if l == nil || l.row == 0 || q.Type == decl.Points || frozen[q] {
 			continue
 		}
 		q.EachStep(func(steps []int, row int) {

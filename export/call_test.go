@@ -14,6 +14,9 @@ func TestRegistry(t *testing.T) {
 	rising := [][]float64{{0.5, 0.8, 1}, {8000, 4500, 3300}}
 	numbers := []float64{-2, -0.5, 0, 0.3, 0.5, 0.65, 0.8 * (1 + 1e-15), 0.8, 1, 1 + 1e-13, 2, 3, 4.5}
 	for _, f := range formula.Functions {
+		if !f.Live() {
+			continue // its cells are marked as computed; see TestComputed
+		}
 		if f.TextKey {
 			continue // its form is a plain INDEX and MATCH; see TestRecalculated
 		}

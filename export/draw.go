@@ -183,6 +183,8 @@ func (l *line) draw(pl *plan, item, row, col int, at spot, t text, storage int) 
 				c.Value = ""
 			}
 		}
+	case l.isFrozen(item) && storage >= 0:
+		c = l.frozenCell(pl, item, storage)
 	default:
 		return
 	}
@@ -193,14 +195,7 @@ func (l *line) draw(pl *plan, item, row, col int, at spot, t text, storage int) 
 func (l *line) rowsOf(pl *plan) {
 	s := l.page.sheet
 	for r := range l.rows {
-		label := l.label
-		if r < len(l.labels) {
-			label = l.labels[r]
-			if l.q == nil {
-				label = l.label + ": " + label
-			}
-		}
-		s.text(l.row+r, labelCol, label, Label)
+		s.text(l.row+r, labelCol, l.rowLabel(r), Label)
 		if l.unit != "" {
 			s.text(l.row+r, unitCol, l.unit, Unit)
 		}
@@ -212,7 +207,7 @@ func (l *line) rowsOf(pl *plan) {
 			if l.step != nil {
 				t = l.step(i, r)
 			}
-			if t == nil && l.data != nil {
+			if t == nil && l.data != nil && !l.isFrozen(i) {
 				s.Set(l.row+r, l.col+i, l.data(i, r))
 				continue
 			}
@@ -377,6 +372,10 @@ func (pl *plan) legend(s *Sheet, row int) {
 	s.text(row, unitCol, "input", InputText)
 	s.text(row, itemCol, "calculated", ComputedText)
 	s.text(row, itemCol+1, "brought here", PulledText)
+	if len(pl.computed) > 0 {
+		s.text(row, itemCol+2, "computed", FrozenText)
+		s.text(row, itemCol+3, "not live: see the sheet "+computedName, Note)
+	}
 }
 
 const toleranceNote = "Numbers that differ by less than this, relatively, count as equal wherever a formula decides something."

@@ -1,6 +1,9 @@
 package export
 
 import (
+	"strings"
+	"unicode/utf8"
+
 	"bankwright/engine/decl"
 )
 
@@ -11,9 +14,7 @@ func (pl *plan) drawSeries(pg *page) {
 	s.FreezeRows = seriesRow - 1
 	s.Print.RepeatRows = seriesRow - 1
 	s.FreezeCols = pl.drawSteps(s, pg)
-	for range s.FreezeCols {
-		s.Widths = append(s.Widths, max(11, 24/float64(s.FreezeCols))) // wide enough for the title
-	}
+	s.wideEnough(s.FreezeCols)
 	for _, l := range pg.lines {
 		for len(s.Widths) < l.col-1 {
 			s.Widths = append(s.Widths, 2)
@@ -30,30 +31,59 @@ func (pl *plan) drawSeries(pg *page) {
 // drawSteps draws the columns that number and name the steps, and returns how
 // many columns they take.
 func (pl *plan) drawSteps(s *Sheet, pg *page) int {
-	last := len(pg.axes) - 1
 	width := 0
 	for i, a := range pg.axes {
 		col := pg.counts[i].col
 		named := a.Kind != nil || len(a.Labels) > 0
-		s.text(seriesRow-1, col, a.Name, HeadText)
+		s.text(seriesRow-1, col, strings.ReplaceAll(a.Name, "_", " "), HeadText)
 		width = col
 		if named {
 			width++
 			s.text(seriesRow-1, col+1, "name", HeadText)
 		}
+		s.Widths = append(s.Widths, stepWidths(a, named)...)
 		pg.eachRow(func(steps []int) {
 			row := seriesRow + pg.rowOf(steps)
 			if steps[i] < 0 {
 				s.text(row, col+btoi(named), "start", Note)
 				return
 			}
-			s.Set(row, col, Cell{Value: float64(steps[i] + 1), Style: Unit, Format: "0"})
-			if named && !(i < last && steps[last] < 0) {
+			s.Set(row, col, Cell{Value: float64(steps[i] + 1), Style: Unit, Format: stepFormat})
+			if named {
 				s.Set(row, col+1, pl.stepCell(pg, a, steps[i]))
 			}
 		})
 	}
 	return width
+}
+
+// stepFormat keeps the number of a step apart from the name beside it.
+const stepFormat = `0"  "`
+
+// stepWidths are the widths of the columns that number and name an axis' steps.
+func stepWidths(a *decl.Axis, named bool) []float64 {
+	number := max(6, float64(len(a.Name))+2)
+	if !named {
+		return []float64{max(number, 11)} // wide enough for the word "start"
+	}
+	name := 8.0
+	for step := range a.Steps {
+		name = max(name, float64(utf8.RuneCountInString(stepName(a, step)))+2)
+	}
+	return []float64{number, min(name, 30)}
+}
+
+// titleWidth is what the title of a sheet takes of the columns that repeat on
+// every page.
+const titleWidth = 24
+
+// wideEnough widens the last of the first columns, so that a title fits.
+func (s *Sheet) wideEnough(cols int) {
+	total := 0.0
+	for _, w := range s.Widths[:cols] {
+		total += w
+	}
+	s.Widths[cols-1] += max(0, titleWidth-total)
 }
 
 func btoi(b bool) int {
@@ -80,8 +110,12 @@ func (pl *plan) stepCell(pg *page, a *decl.Axis, step int) Cell {
 // drawBlockHead writes quantity, unit and items above a block.
 func (pl *plan) drawBlockHead(s *Sheet, l *line) {
 	s.text(seriesRow-3, l.col, l.label, Section)
-	if l.unit != "" {
-		s.text(seriesRow-2, l.col, l.unit, Note)
+	unit := l.unit
+	if l.frozen != nil {
+		unit = strings.TrimSpace(unit + "  " + computedNote)
+	}
+	if unit != "" {
+		s.text(seriesRow-2, l.col, unit, Note)
 	}
 	for i := range l.items() {
 		for j := range l.across {
@@ -110,7 +144,7 @@ func (pl *plan) drawSeriesCells(pg *page, l *line) {
 		if steps[last] < 0 {
 			form = l.start
 		}
-		if form == nil {
+		if form == nil && (l.frozen == nil || steps[last] < 0 && l.q.Start == nil) {
 			return
 		}
 		if l.q != nil {
@@ -120,7 +154,11 @@ func (pl *plan) drawSeriesCells(pg *page, l *line) {
 		for i := range l.items() {
 			for j := range l.across {
 				at := spot{page: pg, item: i, steps: steps}
-				l.draw(pl, i, l.row+row, l.col+i*l.across+j, at, form(i, j), storage)
+				var t text
+				if form != nil {
+					t = form(i, j)
+				}
+				l.draw(pl, i, l.row+row, l.col+i*l.across+j, at, t, storage)
 			}
 		}
 	})

@@ -79,14 +79,19 @@ func needing(terms ...term) []text {
 
 // guarded is the text, empty where a value that it needs is missing.
 func guarded(t text, needs []text) text {
-	switch len(needs) {
-	case 0:
-		return t
-	case 1:
-		return join("IF(", needs[0], `,"",`, t, ")")
+	if len(needs) > mostNeeds {
+		return join("IF(OR(", list(needs), `),"",`, t, ")")
 	}
-	return join("IF(OR(", list(needs), `),"",`, t, ")")
+	for i := len(needs) - 1; i >= 0; i-- {
+		t = join("IF(", needs[i], `,"",`, t, ")")
+	}
+	return t
 }
+
+// mostNeeds is how many conditions are looked at one by one. An error value in
+// a later one then does no harm, as in the engine, where the first value that
+// is missing decides.
+const mostNeeds = 8
 
 // whole is the formula of a cell that shows e in unit out.
 func (s *scope) whole(e *check.Expr, out *unit.Unit) text {

@@ -180,7 +180,7 @@ func TestTextsLogic(t *testing.T) {
 func TestTextsAbsence(t *testing.T) {
 	texts{
 		{"", "opt", `IF(opt="","",opt)`},
-		{"", "opt + other * opt", `IF(OR(opt="",other=""),"",opt+other*opt)`},
+		{"", "opt + other * opt", `IF(opt="","",IF(other="","",opt+other*opt))`},
 		{"", "opt ?? a", `IF(opt="",a,opt)`},
 		{"", "(opt ?? a) * 2", `IF(opt="",a,opt)*2`},
 		{"", "opt ?? other", `IF(opt="",IF(other="","",other),opt)`},

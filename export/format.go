@@ -28,17 +28,13 @@ func (pl *plan) decimals(q *check.Quantity) int {
 func (pl *plan) format(q *check.Quantity) string {
 	switch q.Type {
 	case decl.Boolean, decl.Set:
-		return truthFormat
+		return TruthFormat
 	case decl.Number:
 	default:
 		return ""
 	}
 	return decimalFormat(pl.decimals(q))
 }
-
-// truthFormat shows truth values in programs that keep them as numbers; others
-// pay no heed to it.
-const truthFormat = `"TRUE";"TRUE";"FALSE"`
 
 func decimalFormat(n int) string {
 	if n <= 0 {
@@ -59,6 +55,12 @@ func exactFormat(values []float64) string {
 	}
 	return decimalFormat(most)
 }
+
+// TruthFormat shows a truth value as a word in programs that keep it as a number;
+// others pay no heed to it. LibreOffice 7.4 gives cells without
+// a format one of its own when they turn out to be true or false, and then ends
+// in a crash when a sheet with conditional colours is printed.
+const TruthFormat = `"TRUE";"TRUE";"FALSE"`
 
 // unitName is a unit as people of the scenario's currency read it.
 func (pl *plan) unitName(u unit.Unit) string { return u.In(pl.prog.Model.Currency) }

@@ -48,6 +48,7 @@ func (pl *plan) layOut() {
 		s := &scope{pl: pl, kind: k, page: pl.answer, each: own}
 		pl.summary = s.sentence(k.Summary)
 	}
+	pl.answerQuestions()
 }
 
 // put gives a quantity a place.
@@ -93,6 +94,8 @@ func (pl *plan) formulas(q *check.Quantity, head string) {
 	case len(q.Axes) > 0 && q.Type != decl.Set:
 		pl.seriesFormulas(q, l)
 		pg.lines = append(pg.lines, l)
+	case q.IsRule() && pl.freeze(q, l):
+		pg.lines = append(pg.lines, l)
 	case q.IsRule():
 		s := pl.scope(q, pg, q.Formula.Text)
 		t := s.whole(q.Value, &q.Unit)
@@ -119,6 +122,9 @@ func (pl *plan) scope(q *check.Quantity, pg *page, src string) *scope {
 // seriesFormulas translates a series: its step, its start, and where its items
 // have no more steps in use, emptiness.
 func (pl *plan) seriesFormulas(q *check.Quantity, l *line) {
+	if pl.freeze(q, l) {
+		return
+	}
 	if q.Start != nil {
 		s := pl.seriesScope(q, l.page, q.Quantity.Start.Text, true)
 		t := s.inUse(q, true, s.whole(q.Start, &q.Unit))
@@ -147,7 +153,11 @@ func (pl *plan) seriesFormulas(q *check.Quantity, l *line) {
 	texts := make([]text, len(q.Own))
 	for i, e := range q.Own {
 		texts[i] = given
-		if e != nil {
+		switch {
+		case notLive(e):
+			pl.freezeItem(l, i)
+			texts[i] = nil
+		case e != nil:
 			src := q.GivenFor(q.Kind.Items[i]).Formula.Text
 			o := pl.seriesScope(q, l.page, src, false)
 			o.lift = pl.figures(q, i)
@@ -195,7 +205,11 @@ func (s *scope) inUse(q *check.Quantity, start bool, t text) text {
 func (pl *plan) ownFormulas(q *check.Quantity, l *line) {
 	texts := map[int]text{}
 	for i, e := range q.Own {
-		if e == nil {
+		switch {
+		case e == nil:
+			continue
+		case notLive(e):
+			pl.freezeItem(l, i)
 			continue
 		}
 		s := pl.scope(q, pl.inputs, q.GivenFor(q.Kind.Items[i]).Formula.Text)
@@ -221,7 +235,7 @@ func (pl *plan) figures(q *check.Quantity, item int) func(float64) *line {
 		if n > 1 {
 			label += ", " + number(float64(n))
 		}
-		return pl.addExtra(q.Kind, line{kind: q.Kind, only: item, label: label, look: Input,
+		return pl.addExtra(q.Kind, line{kind: q.Kind, only: item, figureOf: q, label: label, look: Input,
 			data: func(int, int) Cell { return Cell{Value: x, Style: Input} }})
 	}
 }

@@ -56,7 +56,7 @@ func (l *lists) sheet() *Sheet {
 
 func listFormat(v any) string {
 	if _, ok := v.(bool); ok {
-		return truthFormat
+		return TruthFormat
 	}
 	return ""
 }

@@ -52,8 +52,14 @@ type plan struct {
 	warning   string                 // the formula that says on other sheets what is missing
 	lacking   map[*check.Kind]*line  // what is blank of all that an item needs
 
+	computed  []computed
+	stands    []stand             // what they follow from
+	stale     string              // the formula that says on the first sheet that it has changed
+	published map[columnKey]*line // of tables, as they can be changed
+
 	sentences    map[*check.Check]text // what is said where it is not met
-	summary      text                  // the line above the comparison
+	answers      map[*check.Question]text
+	summary      text // the line above the comparison
 	toleranceRow int
 	lines        int
 	fault        error
@@ -74,7 +80,7 @@ func newPlan(m *engine.Model) *plan {
 	pl.tables = &page{name: "Tables", title: "Tables"}
 	pl.checks = &page{name: "Checks", title: "Checks"}
 	pl.answer = &page{name: "Answer", title: m.Model.Title}
-	pl.sentences = map[*check.Check]text{}
+	pl.sentences, pl.answers, pl.published = map[*check.Check]text{}, map[*check.Question]text{}, map[columnKey]*line{}
 	pl.missing, pl.lacking, pl.firsts = map[*check.Kind]*line{}, map[*check.Kind]*line{}, map[*check.Kind]string{}
 	return pl
 }
@@ -132,12 +138,24 @@ func (pl *plan) seriesPage(axes []*decl.Axis) *page {
 		docs = append(docs, a.Doc)
 	}
 	title := strings.Join(names, ", ")
-	pg := &page{name: pl.sheetName(title), title: title, lead: strings.TrimSpace(strings.Join(docs, " ")), axes: axes}
+	short := title
+	if len([]rune(title)) > longestName {
+		short = upperFirst(strings.Join(axisNames(axes), ", "))
+	}
+	pg := &page{name: pl.sheetName(short), title: title, lead: strings.TrimSpace(strings.Join(docs, " ")), axes: axes}
 	for _, a := range axes {
 		pg.counts = append(pg.counts, pl.newLine(pg, line{label: a.Name, only: own}))
 	}
 	pl.series = append(pl.series, pg)
 	return pg
+}
+
+func axisNames(axes []*decl.Axis) []string {
+	var out []string
+	for _, a := range axes {
+		out = append(out, strings.ReplaceAll(a.Name, "_", " "))
+	}
+	return out
 }
 
 func sameAxes(a, b []*decl.Axis) bool {
@@ -153,7 +171,10 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", "Tables", sourcesName, "Lists", "History"}
+var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, "Lists", "History"}
+
+// longestName is how many characters a sheet's name may have.
+const longestName = 31
 
 // sheetName makes a title a sheet's name: at most 31 characters, none of those
 // that are not allowed, and unlike every other regardless of case.
@@ -171,9 +192,9 @@ func (pl *plan) sheetName(title string) string {
 	for n := 1; ; n++ {
 		name := clean
 		if n > 1 {
-			name = fmt.Sprintf("%s %d", cut(clean, 27), n)
+			name = fmt.Sprintf("%s %d", cut(clean, longestName-4), n)
 		}
-		name = strings.TrimRight(cut(name, 31), " '")
+		name = strings.TrimRight(cut(name, longestName), " '")
 		if !pl.taken(name) {
 			return name
 		}

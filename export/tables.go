@@ -60,7 +60,7 @@ func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
 			s.Set(row+2+r, col, Cell{Value: round15(u.FromBase(values.Numbers[i])), Style: Input, Format: format})
 		}
 	}
-	pl.columns[columnKey{t, i}] = l
+	pl.columns[columnKey{t, i}], pl.published[columnKey{t, i}] = l, l
 	if c.Text || u.Mul == 1 && u.Div == 1 && u.Zero == 0 {
 		return col + 1
 	}

@@ -247,6 +247,9 @@ type line struct {
 	step  func(item, row int) text // the formula of a cell; nil: data
 	start func(item, row int) text // on a page of series: of the row before the first step
 	data  func(item, row int) Cell // of a cell without formula
+
+	figureOf *check.Quantity // whose formula an input stands in
+	frozen   map[int]bool    // items whose cells hold computed values; own: all
 }
 
 func (l *line) column(item int) int { return l.col + max(item, 0)*max(l.across, 1) }

@@ -75,9 +75,13 @@ func (pl *plan) draw() {
 		sheets = append(sheets, pg.sheet)
 	}
 	checks := pl.drawChecks()
+	computed := pl.drawComputed()
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawAnswer(checks), pl.inputs.sheet)
 	pl.book.Sheets = append(pl.book.Sheets, sheets...)
 	pl.book.Sheets = append(pl.book.Sheets, checks.sheet)
+	if computed != nil {
+		pl.book.Sheets = append(pl.book.Sheets, computed)
+	}
 	if pl.tables.sheet != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
 	}

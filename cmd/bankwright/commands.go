@@ -39,6 +39,7 @@ func (a *app) compare() *cobra.Command {
 				return export.CompareJSON(a.out, m)
 			}
 			st := a.style()
+			st.Cautions = cautionsOf(optional(args, 0))
 			st.All = all
 			text.Compare(a.out, m, st)
 			return nil
@@ -200,6 +201,14 @@ func (a *app) rules() *cobra.Command {
 	cmd.Flags().StringVar(&file, "scenario", "", "show the rules of this scenario `FILE` as well")
 	a.jsonFlag(cmd)
 	return cmd
+}
+
+// cautionsOf is the command that shows all cautions of a scenario.
+func cautionsOf(file string) string {
+	if file == "" {
+		return "bankwright rules --cautions"
+	}
+	return "bankwright rules --cautions --scenario " + quoted(file)
 }
 
 // rulesUsage refuses arguments of rules that cannot be meant.

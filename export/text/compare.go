@@ -3,6 +3,7 @@ package text
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"bankwright/engine"
@@ -41,7 +42,7 @@ func Compare(w io.Writer, m *engine.Model, st Style) {
 		writeRest(w, m, every, st)
 	}
 	writeAnswers(w, m, c, st)
-	writeNotice(w, m, st)
+	writeNotices(w, m, st)
 }
 
 // title writes the scenario's title, and the currency at the right edge.
@@ -136,7 +137,10 @@ func behind(c *engine.Comparison, s engine.Standing) string {
 	if c.Level(s) {
 		return "level"
 	}
-	return percent(c.Lag(s))
+	if lag := c.Lag(s); !math.IsInf(lag, 0) {
+		return percent(lag)
+	}
+	return "behind" // the best is 0, of which there is no share
 }
 
 // percent writes a share with its sign: "+ 4 %".
@@ -145,11 +149,17 @@ func percent(share float64) string {
 	if share < 0 {
 		sign, share = "- ", -share
 	}
+	return sign + size(share)
+}
+
+// size writes a share without its sign: "3.9 %".
+func size(share float64) string {
+	share = math.Abs(share)
 	digits := 0
 	if share < 0.0995 {
 		digits = 1
 	}
-	return sign + unit.Format(100*share, digits) + " %"
+	return unit.Format(100*share, digits) + " %"
 }
 
 // writeBlocks writes the table in blocks that fit the width.
@@ -215,9 +225,9 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 		return fmt.Sprintf("None of the %s can be recommended: each fails a check that forbids it or would not serve.", c.Kind.Plural)
 	}
 	name := func(s engine.Standing) string { return engine.ItemAlias(c.Kind.Items[s.Item]) }
-	extreme, side := "lowest", "below"
+	extreme, side := "lowest", "above"
 	if !c.Kind.Compare.Lowest {
-		extreme, side = "highest", "above"
+		extreme, side = "highest", "below"
 	}
 	s := fmt.Sprintf("%s is best: it has the %s %s, %s", name(best), extreme, c.By.Label, m.Text(c.By, best.Figure))
 	if len(c.Ranked) > 1 && c.Ranked[1].Eligible {
@@ -225,11 +235,10 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 		if c.Level(second) {
 			return s + fmt.Sprintf(", level with %s.", name(second))
 		}
-		share := best.Figure/second.Figure - 1
-		if share < 0 {
-			share = -share
+		if lag := c.Lag(second); !math.IsInf(lag, 0) {
+			return s + fmt.Sprintf("; %s lies %s %s.", name(second), size(lag), side)
 		}
-		return s + fmt.Sprintf(", %s %% %s %s.", unit.Format(100*share, 1), side, name(second))
+		return s + fmt.Sprintf("; %s comes next.", name(second))
 	}
 	if len(c.Ranked) == 1 {
 		return s + "; there is no other to compare it with."
@@ -305,16 +314,43 @@ func writeAnswers(w io.Writer, m *engine.Model, c *engine.Comparison, st Style) 
 	}
 }
 
-// writeNotice closes with the first of the sentences that every output carries.
-func writeNotice(w io.Writer, m *engine.Model, st Style) {
-	if len(m.Model.Notices) == 0 {
+// mostNotices is how many lines the sentences that every output carries may
+// take; fewNotices is how many of them are shown where they would take more.
+const (
+	mostNotices = 12
+	fewNotices  = 3
+)
+
+// writeNotices closes with the sentences that every output carries, or with the
+// first of them and the command that shows the rest.
+func writeNotices(w io.Writer, m *engine.Model, st Style) {
+	var all []string
+	lines := 0
+	for _, n := range m.Model.Notices {
+		text := hang("- ", n.Text, 2, st.Width)
+		all = append(all, text)
+		lines += strings.Count(text, "\n")
+	}
+	if len(all) == 0 {
 		return
 	}
-	fmt.Fprintln(w)
-	for _, l := range wrap(m.Model.Notices[0].Text, st.Width) {
-		fmt.Fprintln(w, l)
+	more := 0
+	if lines > mostNotices && len(all) > fewNotices {
+		all, more = all[:fewNotices], len(all)-fewNotices
 	}
-	if n := len(m.Model.Notices) - 1; n > 0 {
-		fmt.Fprintf(w, "%d more cautions: bankwright rules --cautions\n", n)
+	fmt.Fprint(w, "\n"+strings.Join(all, ""))
+	word := "cautions"
+	if more == 1 {
+		word = "caution"
+	}
+	tell := fmt.Sprintf("%d more %s", more, word)
+	switch {
+	case more == 0:
+	case st.Cautions == "":
+		fmt.Fprintln(w, tell+".")
+	case width(tell)+2+width(st.Cautions) <= st.Width:
+		fmt.Fprintln(w, tell+": "+st.Cautions)
+	default: // a command is copied, so it is not broken
+		fmt.Fprintln(w, tell+":\n  "+st.Cautions)
 	}
 }

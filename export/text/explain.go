@@ -14,26 +14,32 @@ import (
 // formula reads, level by level, each with the place where it is written.
 func Explain(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
 	q := t.Cell.Quantity
-	fmt.Fprintln(w, st.paint(bold, t.Name+" = "+t.Text))
+	title := t.Name + " = " + t.Text
+	if width(title) > st.Width {
+		title = t.Name + "\n= " + t.Text
+	}
+	fmt.Fprint(w, st.paintLines(bold, title+"\n"))
 	if q.Doc != "" {
 		fmt.Fprint(w, indented(q.Doc, 2, st.Width))
 	}
 	if t.Reason != "" {
 		fmt.Fprint(w, indented("No value: "+t.Reason+".", 2, st.Width))
 	}
+	fmt.Fprint(w, told(origin(t), 2, st))
 	if q.Source != "" {
 		fmt.Fprint(w, hang("  source: ", q.Source, 10, st.Width))
 	}
-	fmt.Fprint(w, told(origin(t), 2, st))
 	var lines []line
-	collect(t.From, "  ", map[string]bool{t.Name: true}, &lines)
+	collect(t.From, 1, map[string]bool{t.Name: true}, &lines)
 	writeLines(w, lines, st)
 }
 
 // line is one cell of the tree.
 type line struct {
+	depth       int // levels below the cell that is explained
 	name, value string
 	how         came
+	indent      int
 }
 
 // came is how a value came about: what is to be said of it, and the place where
@@ -51,6 +57,7 @@ func (c came) short() string {
 // told writes how a value came about at an indent, over several lines where it
 // is long; the place stands apart or on a line of its own.
 func told(c came, indent int, st Style) string {
+	indent = min(indent, max(2, st.Width-narrowest))
 	if s := c.short(); indent+width(s) <= st.Width {
 		return strings.Repeat(" ", indent) + s + "\n"
 	}
@@ -62,10 +69,27 @@ func told(c came, indent int, st Style) string {
 	return s + indented(c.place, indent, st.Width)
 }
 
-// collect lists the tree below a cell, a cell that has been told once not again.
-func collect(from []*engine.Trace, indent string, seen map[string]bool, out *[]line) {
+// narrowest is how many characters are left for a text, however deep it stands.
+const narrowest = 36
+
+// collect lists the tree below a cell, a cell that has been told once not again
+// and of many cells of one quantity the first two and the last.
+func collect(from []*engine.Trace, depth int, seen map[string]bool, out *[]line) {
+	count := map[*check.Quantity]int{}
 	for _, t := range from {
-		l := line{indent + t.Name, t.Text, origin(t)}
+		count[t.Cell.Quantity]++
+	}
+	nth := map[*check.Quantity]int{}
+	for _, t := range from {
+		q := t.Cell.Quantity
+		nth[q]++
+		if n := count[q]; n > mostAlike && nth[q] > 2 && nth[q] < n {
+			if nth[q] == 3 {
+				*out = append(*out, line{depth: depth, name: fmt.Sprintf("… %d more", n-3)})
+			}
+			continue
+		}
+		l := line{depth: depth, name: t.Name, value: t.Text, how: origin(t)}
 		again := seen[t.Name] && len(t.From) > 0
 		if again {
 			l.how = came{what: "see above"}
@@ -73,27 +97,41 @@ func collect(from []*engine.Trace, indent string, seen map[string]bool, out *[]l
 		*out = append(*out, l)
 		seen[t.Name] = true
 		if !again {
-			collect(t.From, indent+"  ", seen, out)
+			collect(t.From, depth+1, seen, out)
 		}
 	}
 }
 
+// mostAlike is how many cells of one quantity are told of each.
+const mostAlike = 6
+
 // writeLines aligns names and values; what does not fit goes to the next line.
 func writeLines(w io.Writer, lines []line, st Style) {
 	names, values := 0, 0
-	for _, l := range lines {
-		names = max(names, min(width(l.name), 46))
+	for i := range lines {
+		l := &lines[i]
+		l.indent = min(2*l.depth, max(0, st.Width-width(l.name)))
 		values = max(values, min(width(l.value), 16))
 	}
+	most := max(0, st.Width-2-values)
 	for _, l := range lines {
-		head := padRight(l.name, names) + "  " + padLeft(l.value, values)
+		names = max(names, min(l.indent+width(l.name), most, 46))
+	}
+	for _, l := range lines {
+		head := strings.Repeat(" ", l.indent) + l.name
+		if l.value != "" && width(head) > most {
+			fmt.Fprintln(w, head)
+			head = ""
+		}
+		if l.value != "" {
+			head = padRight(head, names) + "  " + padLeft(l.value, values)
+		}
 		if how := l.how.short(); width(head)+2+width(how) <= st.Width {
 			fmt.Fprintln(w, strings.TrimRight(head+"  "+how, " "))
 			continue
 		}
 		fmt.Fprintln(w, head)
-		indent := len(l.name) - len(strings.TrimLeft(l.name, " ")) + 4
-		fmt.Fprint(w, st.paint(dim, told(l.how, indent, st)))
+		fmt.Fprint(w, st.paintLines(dim, told(l.how, l.indent+4, st)))
 	}
 }
 
@@ -124,7 +162,10 @@ func indented(s string, n, total int) string {
 
 // Rules writes what the rules know of every kind, or of one quantity or check.
 func Rules(w io.Writer, p *check.Program, st Style) {
-	for _, k := range p.Kinds {
+	for i, k := range p.Kinds {
+		if i > 0 {
+			fmt.Fprintln(w)
+		}
 		head := k.Name
 		if k.Many {
 			head += " (many: " + k.Plural + ")"
@@ -139,15 +180,38 @@ func Rules(w io.Writer, p *check.Program, st Style) {
 				section = q.Section
 				fmt.Fprintln(w, "\n  "+section)
 			}
-			fmt.Fprintln(w, "  "+padRight(q.Name, 30)+" "+padRight(unitOf(q), 12)+" "+summary(q, st.Width-47))
+			ruleLine(w, q.Name, unitOf(q), summary(q), st)
 		}
 		for _, c := range p.Checks {
 			if c.Result.Kind == k {
-				fmt.Fprintln(w, "  "+padRight("check "+c.Name, 30)+" "+padRight(c.Severity.String(), 12)+" "+cut(c.Require.Text, st.Width-47))
+				ruleLine(w, "check "+c.Name, c.Severity.String(), c.Require.Text, st)
 			}
 		}
-		fmt.Fprintln(w)
 	}
+}
+
+// The columns of the list of rules, and how narrow the last one may be for what
+// is long to be cut there; where it is narrower, it goes to lines of its own.
+const (
+	ruleName     = 30
+	ruleUnit     = 12
+	narrowColumn = 30
+)
+
+// ruleLine writes one rule.
+func ruleLine(w io.Writer, name, unit, text string, st Style) {
+	room := st.Width - ruleName - ruleUnit - 5
+	if room >= narrowColumn {
+		fmt.Fprintln(w, "  "+padRight(name, ruleName)+" "+padRight(unit, ruleUnit)+" "+cut(text, room))
+		return
+	}
+	head := "  " + padRight(name, min(ruleName, st.Width-ruleUnit-4)) + " " + unit
+	if line := padRight(head, ruleName+ruleUnit+3) + " " + strings.Join(strings.Fields(text), " "); width(line) <= st.Width {
+		fmt.Fprintln(w, line)
+		return
+	}
+	fmt.Fprintln(w, head)
+	fmt.Fprint(w, indented(text, 6, st.Width))
 }
 
 func unitOf(q *check.Quantity) string {
@@ -170,12 +234,12 @@ func unitOf(q *check.Quantity) string {
 }
 
 // summary is a quantity's formula, or how its value is given.
-func summary(q *check.Quantity, n int) string {
+func summary(q *check.Quantity) string {
 	switch {
 	case q.Formula != nil:
-		return cut("= "+q.Formula.Text, n)
+		return "= " + q.Formula.Text
 	case q.Default != nil:
-		return cut("default "+q.Default.Written, n)
+		return "default " + q.Default.Written
 	case q.Optional:
 		return "optional"
 	}
@@ -207,7 +271,7 @@ func Rule(w io.Writer, q *check.Quantity, st Style) {
 	if q.Formula != nil {
 		field("formula", q.Formula.Text)
 	} else {
-		field("given", summary(q, st.Width))
+		field("given", summary(q))
 	}
 	if q.Quantity.Start != nil {
 		field("start", q.Quantity.Start.Text)
@@ -231,7 +295,7 @@ func Cautions(w io.Writer, notices []*decl.Notice, st Style) {
 	for _, n := range notices {
 		fmt.Fprint(w, hang("- ", n.Text, 2, st.Width))
 		if n.Source != "" {
-			fmt.Fprint(w, st.paint(dim, indented("("+n.Source+")", 2, st.Width)))
+			fmt.Fprint(w, st.paintLines(dim, indented("("+n.Source+")", 2, st.Width)))
 		}
 	}
 }

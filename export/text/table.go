@@ -4,12 +4,14 @@ package text
 
 import "strings"
 
-// Style says how to write: the width in characters, whether to colour, and
-// whether everything that is compared stands side by side, however much it is.
+// Style says how to write: the width in characters, whether to colour, whether
+// everything that is compared stands side by side, however much it is, and the
+// command that shows all cautions.
 type Style struct {
-	Width int
-	Color bool
-	All   bool
+	Width    int
+	Color    bool
+	All      bool
+	Cautions string
 }
 
 // The colours mean severity, and a word always stands beside them.
@@ -29,6 +31,17 @@ func (st Style) paint(code, s string) string {
 		return s
 	}
 	return code + s + reset
+}
+
+// paintLines colours each line of s, but not the spaces in front of it.
+func (st Style) paintLines(code, s string) string {
+	lines := strings.Split(s, "\n")
+	for i, l := range lines {
+		if text := strings.TrimLeft(l, " "); text != "" {
+			lines[i] = l[:len(l)-len(text)] + st.paint(code, text)
+		}
+	}
+	return strings.Join(lines, "\n")
 }
 
 func padLeft(s string, n int) string {

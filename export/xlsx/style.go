@@ -25,6 +25,7 @@ const (
 	paleOrange = "FBEBCB"
 	paleGold   = "F8F4C4"
 	paleGreen  = "D6EFE6"
+	paleGrey   = "E8E8E8" // computed, not live
 )
 
 type styleKey struct {
@@ -68,6 +69,11 @@ func look(s export.Style) *excelize.Style {
 		st.Protection = &excelize.Protection{Locked: false}
 	case export.Pulled, export.PulledText:
 		st.Fill = fill(paleBlue)
+	case export.Frozen, export.FrozenText:
+		st.Font.Italic = true
+		st.Fill = fill(paleGrey)
+	case export.Words:
+		st.Alignment.WrapText, st.Alignment.Vertical = true, "top"
 	case export.Total, export.TotalText:
 		st.Font.Bold = true
 		st.Border = []excelize.Border{{Type: "top", Color: rule, Style: 1}}
@@ -87,7 +93,7 @@ func look(s export.Style) *excelize.Style {
 		st.Font.Color, st.Font.Underline = blue, "single"
 	}
 	switch s {
-	case export.Input, export.Computed, export.Pulled, export.Total, export.InputText, export.ComputedText, export.PulledText:
+	case export.Input, export.Computed, export.Pulled, export.Total, export.InputText, export.ComputedText, export.PulledText, export.Frozen, export.FrozenText:
 		st.Alignment.Horizontal = "right"
 	}
 	return st

@@ -247,6 +247,30 @@ func (w *writer) rows(stream *excelize.StreamWriter, s *export.Sheet) error {
 		if err := stream.SetRow(name, out, opts...); err != nil {
 			return err
 		}
+		if err := merge(stream, r+1, row); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// merge joins the columns that cells of a row take.
+func merge(stream *excelize.StreamWriter, r int, row []export.Cell) error {
+	for c, cell := range row {
+		if cell.Span < 2 {
+			continue
+		}
+		from, err := excelize.CoordinatesToCellName(c+1, r)
+		if err != nil {
+			return err
+		}
+		to, err := excelize.CoordinatesToCellName(c+cell.Span, r)
+		if err != nil {
+			return err
+		}
+		if err := stream.MergeCell(from, to); err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -258,12 +282,16 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 	lines := 1
 	for i, c := range row {
 		text, ok := c.Value.(string)
-		if !ok || c.Style != export.Remark && c.Style != export.Head || i >= len(s.Widths) || s.Widths[i] == 0 {
+		if !ok || !wraps(c.Style) || i >= len(s.Widths) || s.Widths[i] == 0 {
 			continue
+		}
+		width := s.Widths[i]
+		for j := i + 1; j < i+c.Span && j < len(s.Widths); j++ {
+			width += s.Widths[j]
 		}
 		n := 0
 		for _, l := range strings.Split(text, "\n") {
-			n += 1 + (utf8.RuneCountInString(l)-1)/max(1, int(s.Widths[i]*1.1))
+			n += 1 + (utf8.RuneCountInString(l)-1)/max(1, int(width*1.1))
 		}
 		lines = max(lines, n)
 	}
@@ -271,6 +299,10 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 		return 0
 	}
 	return min(float64(lines)*lineHeight, 400)
+}
+
+func wraps(s export.Style) bool {
+	return s == export.Remark || s == export.Words || s == export.Head
 }
 
 // longest is the limit of the file format on a formula.
@@ -284,11 +316,14 @@ func (w *writer) cell(c export.Cell) (any, error) {
 	if len(c.Formula) > longest {
 		return nil, fmt.Errorf("a formula is %d characters long, more than the %d that a spreadsheet takes: give parts of it names of their own", len(c.Formula), longest)
 	}
+	v := c.Value
+	if _, truth := v.(bool); truth && c.Format == "" {
+		c.Format = export.TruthFormat
+	}
 	id, err := w.style(c.Style, c.Format)
 	if err != nil {
 		return nil, err
 	}
-	v := c.Value
 	switch x := v.(type) {
 	case string:
 		v = clean(x)

@@ -1,0 +1,168 @@
+package export
+
+// The words of the sheet Computed.
+const (
+	unchanged = "unchanged"
+	changed   = "changed"
+	notGiven  = "not given"
+)
+
+// Columns of the list of inputs on the sheet Computed. Behind them stands a
+// column for each computed quantity, where there are several.
+const (
+	thenInputCol = 1 + iota
+	thenOwnerCol
+	thenUnitCol
+	thenLiveCol
+	thenValueCol
+	thenStateCol
+)
+
+const (
+	computedStateRow = 3 // the one cell that says whether anything changed
+	computedHeadRow  = 5
+)
+
+// stand is an input as it stands now and as it stood when the workbook was
+// written.
+type stand struct {
+	label, owner, unit string
+	live               string // the formula of its value now
+	then               any
+	look               Style // of the value now
+	format             string
+	worked             bool   // it has a formula of its own: rounding may differ
+	of                 []bool // which computed quantities follow from it
+	at                 area
+}
+
+// drawComputed draws the sheet that says whether what is not live still fits
+// the inputs, nil where all is live.
+func (pl *plan) drawComputed() *Sheet {
+	if len(pl.computed) == 0 {
+		return nil
+	}
+	pg := &page{name: computedName, title: computedName, lead: "No spreadsheet formula can say these figures. They were computed when the workbook was written, from the inputs listed here; all else follows them."}
+	s := pl.head(pg)
+	pl.stands = pl.standing()
+	rows := len(pl.computed)
+	if rows > 1 {
+		rows++
+	}
+	first := computedHeadRow + rows + 4
+	last := first + len(pl.stands) - 1
+	s.Widths = []float64{labelWidth, 26, 12, 16, 16, 14}
+	if len(pl.computed) > 1 {
+		for range pl.computed {
+			s.Widths = append(s.Widths, 14)
+		}
+	}
+	pl.drawSince(s, first, last)
+	pl.drawStands(s, first)
+	s.FreezeRows, s.Print.RepeatRows = computedStateRow, computedStateRow
+	if rows <= 4 {
+		s.FreezeRows, s.Print.RepeatRows = first-1, first-1
+	}
+	area := cellName(computedHeadRow, 1) + ":" + cellName(max(last, first), len(s.Widths))
+	s.Marks = append(s.Marks, Mark{area, changed, Unfit}, Mark{area, unchanged, Passed})
+	return s
+}
+
+// drawSince draws the state of all, and a row for each computed quantity.
+func (pl *plan) drawSince(s *Sheet, first, last int) {
+	for i, h := range []string{"computed, not live", "on the sheet", "", "inputs since", "the first that changed"} {
+		if h != "" {
+			s.text(computedHeadRow, i+1, h, HeadText)
+		}
+	}
+	row := computedHeadRow + 1
+	state := func(label string, col int) {
+		cells := func(c int) string {
+			n := "$" + columnName(c)
+			return n + "$" + number(float64(first)) + ":" + n + "$" + number(float64(last))
+		}
+		at := `MATCH("` + changed + `",` + cells(col) + ",0)"
+		input, owner := "INDEX("+cells(thenInputCol)+","+at+")", "INDEX("+cells(thenOwnerCol)+","+at+")"
+		s.text(row, thenInputCol, label, Label)
+		s.Set(row, thenLiveCol, Cell{Formula: "IF(COUNTIF(" + cells(col) + `,"` + changed + `")=0,"` + unchanged + `","` + changed + `")`, Style: ComputedText})
+		s.Set(row, thenLiveCol+1, Cell{Formula: "IF(" + cellName(row, thenLiveCol) + `="` + unchanged + `","",` + input + `&" ("&` + owner + `&")")`, Style: Sentence})
+	}
+	if len(pl.computed) > 1 {
+		state("All of them", thenStateCol)
+		row++
+	}
+	for i, c := range pl.computed {
+		col := thenStateCol
+		if len(pl.computed) > 1 {
+			col += 1 + i
+		}
+		state(computedLabel(c), col)
+		s.Set(row, thenOwnerCol, Cell{Value: c.line.page.name, Style: Link, Link: quoteSheet(c.line.page.name) + "!" + cellName(c.line.row, c.line.col)})
+		row++
+	}
+	all := "$" + columnName(thenLiveCol) + "$" + number(computedHeadRow+1)
+	name := "$" + columnName(thenLiveCol+1) + "$" + number(computedHeadRow+1)
+	s.Set(computedStateRow, 1, Cell{Formula: "IF(" + all + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + name + ")", Style: Lead})
+	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText("Computed figures are of other inputs: ") + "&" +
+		computedName + "!" + name + "&" + quoteText(" has changed (sheet "+computedName+").") + ")"
+}
+
+// computedLabel names a computed quantity.
+func computedLabel(c computed) string {
+	label := labelOf(c.line.q)
+	if c.item != own {
+		label += " of " + itemLabel(c.line.kind.Items[c.item])
+	}
+	return label
+}
+
+// drawStands draws the inputs, live and as they were.
+func (pl *plan) drawStands(s *Sheet, first int) {
+	s.text(first-2, thenInputCol, "Inputs that they follow from", Section)
+	for i, h := range []string{"input", "belongs to", "unit", "live value", "value then", "since then"} {
+		look := HeadText
+		if i >= thenLiveCol-1 {
+			look = Head
+		}
+		s.text(first-1, i+1, h, look)
+	}
+	for n, st := range pl.stands {
+		row := first + n
+		s.text(row, thenInputCol, st.label, Label)
+		s.text(row, thenOwnerCol, st.owner, Label)
+		if st.unit != "" {
+			s.text(row, thenUnitCol, st.unit, Unit)
+		}
+		s.Set(row, thenLiveCol, Cell{Formula: st.live, Style: st.look, Format: st.format})
+		then := FrozenText
+		if st.look == Pulled {
+			then = Frozen
+		}
+		s.Set(row, thenValueCol, Cell{Value: st.then, Style: then, Format: st.format})
+		s.Set(row, thenStateCol, Cell{Formula: st.same(cellName(row, thenLiveCol), cellName(row, thenValueCol)), Style: ComputedText})
+		for i := range pl.computed {
+			if len(pl.computed) > 1 && st.of[i] {
+				s.Set(row, thenStateCol+1+i, Cell{Formula: cellName(row, thenStateCol), Style: ComputedText})
+			}
+		}
+	}
+	if len(pl.computed) > 1 {
+		for i, c := range pl.computed {
+			s.text(first-1, thenStateCol+1+i, computedLabel(c), Head)
+		}
+	}
+}
+
+// same is the formula that says whether two cells are equal. What was typed is
+// compared exactly; what is worked out may differ by rounding.
+func (st stand) same(live, then string) string {
+	equal := live + "=" + then
+	switch {
+	case st.look == PulledText:
+		equal = "EXACT(" + live + "," + then + ")"
+	case st.worked:
+		equal = "AND(ISNUMBER(" + live + "),ISNUMBER(" + then + "))"
+		equal = "IF(" + equal + ",ABS(" + live + "-" + then + ")<=tolerance*MAX(ABS(" + live + "),ABS(" + then + "))," + live + "=" + then + ")"
+	}
+	return "IFERROR(IF(" + equal + `,"` + unchanged + `","` + changed + `"),"` + changed + `")`
+}
