@@ -173,3 +173,28 @@ func TestDayWear(t *testing.T) {
 		}
 	}
 }
+
+// TestCalendarHeat compares how much faster a battery ages at rest when warm
+// with the rate of M. Naumann et al., J. Energy Storage 17 (2018) 153-169
+// (17,126 J/mol, gas constant 8.3145; as seen in a public reproduction), and, as
+// a second opinion, with that of M. Schimpe et al., J. Electrochem. Soc. 165
+// (2018) A181-A193 (20,600 J/mol): two fits to unlike cells, within 30 %. Loss
+// grows with the square root of time, so that the time to a loss goes by the
+// square of the rate.
+func TestCalendarHeat(t *testing.T) {
+	s := solve(t, written(t, "warm.toml", kitchen+"cell_temperature = [\"25 °C\", \"35 °C\", \"45 °C\", \"15 °C\", \"25 °C\", \"25 °C\", \"25 °C\", \"25 °C\", \"25 °C\", \"25 °C\", \"25 °C\", \"25 °C\"]\n"))
+	faster := func(energy, celsius float64) float64 {
+		rate := math.Exp(energy / 8.3145 * (1/298.15 - 1/(273.15+celsius)))
+		return rate * rate
+	}
+	for month, celsius := range []float64{25, 35, 45, 15} {
+		got := s.at("battery", "large", "month_heat", month+1)
+		agree(t, "ageing at rest by Naumann", got, faster(17126, celsius), 2e-5)
+		if other := faster(20600, celsius); math.Abs(got/other-1) > 0.3 {
+			t.Errorf("%v °C: %v times as fast, %v by Schimpe", celsius, got, other)
+		}
+	}
+	if got := s.at("battery", "large", "calendar_wear"); !(got > 1.0/15 && got < 2.0/15) {
+		t.Errorf("wear a year by the calendar %v, want more than a fifteenth for a warm year", got)
+	}
+}

@@ -33,9 +33,6 @@ idle_power       = "18 W"
 min_voltage      = "10.5 V"
 max_voltage      = "16 V"
 
-[site]
-depth_of_discharge = "100 %"
-
 [alternative.one]
 battery  = "large"
 inverter = "one"
@@ -47,6 +44,9 @@ inverter = "one"
 battery  = "large"
 parallel = 2
 inverter = "one"
+
+[site]
+depth_of_discharge = "100 %"
 `
 
 // TestRefrigerator: about 30 h on some 3 kWh is about 100 W at the battery. The
