@@ -101,6 +101,7 @@ func (tr Trial) Check(t *testing.T, got func(sheet string, row, col int) string)
 			}
 		}
 	}
+	tr.since(t, got)
 	run := tr.changed()
 	for n, s := range tr.Book.Sheets {
 		for r, row := range s.Rows() {
@@ -114,6 +115,22 @@ func (tr Trial) Check(t *testing.T, got func(sheet string, row, col int) string)
 		}
 	}
 	return cells
+}
+
+// since holds what the sheet of computed figures says against what was changed.
+func (tr Trial) since(t *testing.T, got func(sheet string, row, col int) string) {
+	t.Helper()
+	if tr.Book.Find(computedName) == nil {
+		return
+	}
+	moved := false
+	for _, c := range tr.list {
+		same := tr.Book.Find(c.sheet).At(c.row, c.col).Value == c.data
+		moved = moved || !same && isStand(tr.plan, c.sheet, c.row, c.col)
+	}
+	if state := got(computedName, computedStateRow, 1); moved != strings.HasPrefix(state, changed+": ") || !moved && state != unchanged {
+		t.Errorf("%s: computed figures follow from what was changed (%v): %v; the sheet says %q", tr.Name, tr.Changes(), moved, state)
+	}
 }
 
 // isError reports whether the raw text of a cell is an error value.

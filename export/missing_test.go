@@ -23,8 +23,8 @@ func TestBlanked(t *testing.T) {
 	for name, m := range models(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m)
-			for _, l := range pl.inputs.lines {
-				if !required(l.q) || l.q.Type == decl.Points {
+			for n, l := range pl.inputs.lines {
+				if !required(l.q) || l.q.Type == decl.Points || name == "days" && n%8 != 0 { // the cabin has them all
 					continue
 				}
 				for item := range l.items() {

@@ -328,6 +328,9 @@ func writeNotices(w io.Writer, m *engine.Model, st Style) {
 	lines := 0
 	for _, n := range m.Model.Notices {
 		text := hang("- ", n.Text, 2, st.Width)
+		if len(m.Model.Notices) == 1 {
+			text = hang("", n.Text, 0, st.Width)
+		}
 		all = append(all, text)
 		lines += strings.Count(text, "\n")
 	}

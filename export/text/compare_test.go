@@ -86,7 +86,7 @@ price per kilogram  EUR/kg  2.00    2.26  3.00
                             best  + 13 %  stop
 
 tall is best: it has the lowest price per kilogram,
-2 EUR/kg, 11.6 % below wide.
+2 EUR/kg; wide lies 13 % above.
 
 stop     棚: It carries 10 kg only, which is too little for
          the books that will stand on it in the end.
@@ -124,8 +124,8 @@ func TestWidths(t *testing.T) {
 
 func TestVerdict(t *testing.T) {
 	for _, c := range []struct{ carries, want string }{
-		{"10", "tall is best: it has the lowest price per kilogram, 2 EUR/kg, 11.6 % below wide."},
-		{"30", "棚 is best: it has the lowest price per kilogram, 1 EUR/kg, 50.0 % below tall."},
+		{"10", "tall is best: it has the lowest price per kilogram, 2 EUR/kg; wide lies 13 % above."},
+		{"30", "棚 is best: it has the lowest price per kilogram, 1 EUR/kg; tall lies 100 % above."},
 	} {
 		m := shelvesOf(t, c.carries)
 		if got := Verdict(m, m.Compare()); got != c.want {
