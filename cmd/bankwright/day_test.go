@@ -16,11 +16,7 @@ type solved struct {
 
 func solve(t *testing.T, file string) solved {
 	t.Helper()
-	m, faults, _ := engine.Load(sources(file))
-	if m == nil {
-		t.Fatalf("%s: %v", file, faults)
-	}
-	return solved{t, m}
+	return solved{t, modelOf(t, file)}
 }
 
 // at is a value in base units; steps count from 1.

@@ -10,27 +10,10 @@ import (
 	"bankwright/engine"
 )
 
-// findingOf tells how a check of the only alternative went: passed, failed, or
-// neither where it does not apply.
-func findingOf(t testing.TB, m *engine.Model, name string) (passed, applicable bool) {
-	t.Helper()
-	for _, o := range m.Outcomes(m.Kind("alternative")) {
-		if o.Check.Name == name {
-			return o.Passed, o.Applicable
-		}
-	}
-	t.Fatalf("there is no check %s", name)
-	return false, false
-}
-
-// justSo writes a number with all its digits.
-func justSo(v float64, unit string) string { return fmt.Sprintf(`"%.17g %s"`, v, unit) }
-
-// TestWiringThresholds trips every check of the wiring and just does not. By the
-// scenario of wired, 80 A ask for 100 A, which 3 AWG of 26.67 mm² and
-// 0.245 ohm/kft just carry; the battery is short-circuited through 2 mΩ at
-// 14.6 V.
-func TestWiringThresholds(t *testing.T) {
+// wiringLimits trip every check of the wiring and just do not. By the scenario of
+// wires, 80 A ask for 100 A, which 3 AWG of 26.67 mm² and 0.245 ohm/kft just
+// carry; the battery is short-circuited through 2 mΩ at 14.6 V.
+func wiringLimits() (list []limit) {
 	const three = `alternative.one: run_area = "26.67 mm²"`
 	perMetre := 0.245e-3 / 0.3048 // ohm
 	// 3 % of 12.8 V at 80 A, there and back.
@@ -39,65 +22,53 @@ func TestWiringThresholds(t *testing.T) {
 	farthest := (10.0/500 - 0.004) / (2 * perMetre)
 	// (500 A)²·t = (115·26.67)².
 	slowest := math.Pow(115*26.67/500, 2)
-	ac := []string{`load.heater: power = "1 W"`, `alternative.one: series = 2`}
-	for _, c := range []struct {
-		check, name string
-		passed      bool
-		set         []string
-	}{
-		{"fuse_protects_cable", "fuse just as large as the cable allows", true, []string{three, `alternative.one: fuse_rating = "100 A"`}},
-		{"fuse_protects_cable", "fuse larger than the cable allows", false, []string{three, `alternative.one: fuse_rating = "100.1 A"`}},
-		{"fuse_protects_cable", "fuse smaller than the current asks for", false, []string{three, `alternative.one: fuse_rating = "99.9 A"`}},
-		{"cable_in_table", "350 A on the last conductor", true, []string{`load.heater: power = "2800 W"`}},
-		{"cable_in_table", "400 A on the last conductor", false, []string{`load.heater: power = "2801 W"`}},
-		{"given_area", "the thinnest of the tables", true, []string{`alternative.one: run_area = "2.081 mm²"`}},
-		{"given_area", "thinner than the tables", false, []string{`alternative.one: run_area = "2.08 mm²"`}},
-		{"voltage_drop", "just as long as the drop allows", true, []string{three, "alternative.one: run_length = " + justSo(longest, "m")}},
-		{"voltage_drop", "a little longer", false, []string{three, "alternative.one: run_length = " + justSo(longest*1.0001, "m")}},
-		{"fuse_voltage", "32 V on a fuse for 32 V", true, []string{`site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32 V"`}},
-		{"fuse_voltage", "more on a fuse for 32 V", false, []string{`site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`}},
-		{"fuse_voltage", "string fuses for 32 V", false, []string{`site: string_fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`, "alternative.one: parallel = 2"}},
-		{"fuse_voltage", "string fuses that are not there", true, []string{`site: string_fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`}},
-		{"fuse_voltage", "a given voltage counts", true, []string{`site: fuse_class = "bolted_32"`, `site: fuse_voltage = "33 V"`, `battery.block: full_voltage = "32.01 V"`}},
-		{"fuse_interrupting", "20 kA on class T", true, []string{`battery.block: short_circuit_resistance = "0.73 mohm"`}},
-		{"fuse_interrupting", "more on class T", false, []string{`battery.block: short_circuit_resistance = "0.729 mohm"`}},
-		{"fuse_interrupting", "a given rating counts", false, []string{`site: fuse_interrupting = "7299 A"`}},
-		{"fuse_interrupting", "a given rating is enough", true, []string{`site: fuse_interrupting = "7300 A"`}},
-		{"string_fuse_interrupting", "two other strings drive 20 kA", true, []string{`battery.block: short_circuit_resistance = "1.46 mohm"`, "alternative.one: parallel = 3"}},
-		{"string_fuse_interrupting", "they drive more", false, []string{`battery.block: short_circuit_resistance = "1.459 mohm"`, "alternative.one: parallel = 3"}},
-		{"string_fuse_interrupting", "a single string has no string fuse", true, []string{`site: string_fuse_interrupting = "1 A"`}},
-		{"far_end_fault", "the far fault is just large enough", true, []string{three, "alternative.one: run_length = " + justSo(farthest, "m")}},
-		{"far_end_fault", "the far fault is too small", false, []string{three, "alternative.one: run_length = " + justSo(farthest*1.0001, "m")}},
-		{"far_end_fault", "the cable just stands the heat", true, []string{three, "site: clearing_time = " + justSo(slowest, "s")}},
-		{"far_end_fault", "the cable gets too hot", false, []string{three, "site: clearing_time = " + justSo(slowest*1.0001, "s")}},
-		{"far_end_fault", "cross-linked insulation stands more", true, []string{three, `site: cable_insulation = "xlpe"`, "site: clearing_time = " + justSo(slowest*143*143/115/115, "s")}},
-		{"fuse_passes_surge", "200 A through 100 A", true, []string{`alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2000 W"`}},
-		{"fuse_passes_surge", "more than 200 A through 100 A", false, []string{`alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2001 W"`}},
-		{"fuse_distance", "18 cm", true, []string{`alternative.one: fuse_distance = "18 cm"`}},
-		{"fuse_distance", "7 in", true, []string{`alternative.one: fuse_distance = "7 in"`}},
-		{"fuse_distance", "18.1 cm", false, []string{`alternative.one: fuse_distance = "18.1 cm"`}},
-		{"precharge", "1 kW at 24 V", false, append(ac, `inverter.box: continuous_power = "1 kW"`, `battery.block: nominal_voltage = "12 V"`)},
-		{"precharge", "less than 1 kW", true, append(ac, `inverter.box: continuous_power = "999 W"`)},
-		{"precharge", "less than 24 V", true, append(ac, `inverter.box: continuous_power = "1 kW"`, `battery.block: nominal_voltage = "11.9 V"`)},
-		{"precharge", "through a resistor", true, append(ac, `inverter.box: continuous_power = "1 kW"`, `alternative.one: precharge_resistance = "50 ohm"`)},
-		{"precharge", "by the inverter", true, append(ac, `inverter.box: continuous_power = "1 kW"`, `inverter.box: precharges = true`)},
-	} {
-		t.Run(c.check+"/"+c.name, func(t *testing.T) {
-			passed, applicable := findingOf(t, wired(t, c.set...), c.check)
-			if !applicable {
-				t.Fatal("does not apply")
-			}
-			if passed != c.passed {
-				t.Errorf("passed: %v", passed)
-			}
-		})
+	const ac, two = `load.heater: power = "1 W"`, `alternative.one: series = 2`
+	set := func(check, name string, passed bool, says string, edits ...string) {
+		list = append(list, limit{check, "one", name, passed, says, edited(wires, edits...)})
 	}
+	set("fuse_protects_cable", "fuse just as large as the cable allows", true, "", three, `alternative.one: fuse_rating = "100 A"`)
+	set("fuse_protects_cable", "fuse larger than the cable allows", false, "100.1 A must lie between the 100 A that the current asks for and the 100.0 A", three, `alternative.one: fuse_rating = "100.1 A"`)
+	set("fuse_protects_cable", "fuse smaller than the current asks for", false, "99.9 A must lie between the 100 A", three, `alternative.one: fuse_rating = "99.9 A"`)
+	set("cable_in_table", "350 A on the last conductor", true, "", `load.heater: power = "2800 W"`)
+	set("cable_in_table", "400 A on the last conductor", false, "carries 280 A over this run with its fuse of 400 A", `load.heater: power = "2801 W"`)
+	set("given_area", "the thinnest of the tables", true, "", `alternative.one: run_area = "2.081 mm²"`)
+	set("given_area", "thinner than the tables", false, "2.080 mm² is thinner than the thinnest conductor of the tables, 2.081 mm²", `alternative.one: run_area = "2.08 mm²"`)
+	set("voltage_drop", "just as long as the drop allows", true, "", three, "alternative.one: run_length = "+justSo(longest, "m"))
+	set("voltage_drop", "a little longer", false, "3.0003 % of the bank's voltage, more than 3 %", three, "alternative.one: run_length = "+justSo(longest*1.0001, "m"))
+	set("fuse_voltage", "32 V on a fuse for 32 V", true, "", `site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32 V"`)
+	set("fuse_voltage", "more on a fuse for 32 V", false, "32.01 V; the main fuse breaks up to 32 V", `site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`)
+	set("fuse_voltage", "string fuses for 32 V", false, "string fuses 32 V", `site: string_fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`, "alternative.one: parallel = 2")
+	set("fuse_voltage", "string fuses that are not there", true, "", `site: string_fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`)
+	set("fuse_voltage", "a given voltage counts", true, "", `site: fuse_class = "bolted_32"`, `site: fuse_voltage = "33 V"`, `battery.block: full_voltage = "32.01 V"`)
+	set("fuse_interrupting", "20 kA on class T", true, "", `battery.block: short_circuit_resistance = "0.73 mohm"`)
+	set("fuse_interrupting", "more on class T", false, "20,027 A, but the main fuse interrupts only 20,000 A", `battery.block: short_circuit_resistance = "0.729 mohm"`)
+	set("fuse_interrupting", "a given rating counts", false, "7,300 A, but the main fuse interrupts only 7,299 A", `site: fuse_interrupting = "7299 A"`)
+	set("fuse_interrupting", "a given rating is enough", true, "", `site: fuse_interrupting = "7300 A"`)
+	set("string_fuse_interrupting", "two other strings drive 20 kA", true, "", `battery.block: short_circuit_resistance = "1.46 mohm"`, "alternative.one: parallel = 3")
+	set("string_fuse_interrupting", "they drive more", false, "20,014 A into a fault in one string, but its fuse interrupts only 20,000 A", `battery.block: short_circuit_resistance = "1.459 mohm"`, "alternative.one: parallel = 3")
+	set("string_fuse_interrupting", "a single string has no string fuse", true, "", `site: string_fuse_interrupting = "1 A"`)
+	set("far_end_fault", "the far fault is just large enough", true, "", three, "alternative.one: run_length = "+justSo(farthest, "m"))
+	set("far_end_fault", "the far fault is too small", false, "499.96 A; the fuse clears from 500 A", three, "alternative.one: run_length = "+justSo(farthest*1.0001, "m"))
+	set("far_end_fault", "the cable just stands the heat", true, "", three, "site: clearing_time = "+justSo(slowest, "s"))
+	set("far_end_fault", "the cable gets too hot", false, "9,407,736 A²·s through, and the cable stands 9,406,796 A²·s", three, "site: clearing_time = "+justSo(slowest*1.0001, "s"))
+	set("far_end_fault", "cross-linked insulation stands more", true, "", three, `site: cable_insulation = "xlpe"`, "site: clearing_time = "+justSo(slowest*143*143/115/115, "s"))
+	set("fuse_passes_surge", "200 A through 100 A", true, "", `alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2000 W"`)
+	set("fuse_passes_surge", "more than 200 A through 100 A", false, "200.1 A, but the main fuse of 100 A passes only 200 A", `alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2001 W"`)
+	set("fuse_distance", "18 cm", true, "", `alternative.one: fuse_distance = "18 cm"`)
+	set("fuse_distance", "7 in", true, "", `alternative.one: fuse_distance = "7 in"`)
+	set("fuse_distance", "18.1 cm", false, "within 0.180 m", `alternative.one: fuse_distance = "18.1 cm"`)
+	set("precharge", "1 kW at 24 V", false, "1,000 W at 24 V", ac, two, `inverter.box: continuous_power = "1 kW"`, `battery.block: nominal_voltage = "12 V"`)
+	set("precharge", "less than 1 kW", true, "", ac, two, `inverter.box: continuous_power = "999 W"`)
+	set("precharge", "less than 24 V", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `battery.block: nominal_voltage = "11.9 V"`)
+	set("precharge", "through a resistor", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `alternative.one: precharge_resistance = "50 ohm"`)
+	set("precharge", "by the inverter", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `inverter.box: precharges = true`)
+	return list
 }
 
 // TestUnknownFuseDistance: a distance that the scenario does not give is a
 // caution, never a pass.
 func TestUnknownFuseDistance(t *testing.T) {
-	m := modelOf(t, written(t, "unknown.toml", `currency = "EUR"
+	m := solvedText(t, `currency = "EUR"
 [battery.block]
 capacity = "100 Ah"
 nominal_voltage = "12.8 V"
@@ -111,13 +82,13 @@ supply = "dc"
 wire_tables = "iec"
 [alternative.one]
 battery = "block"
-`))
-	if passed, applicable := findingOf(t, m, "fuse_distance"); passed || !applicable {
-		t.Errorf("passed: %v, applies: %v", passed, applicable)
+`)
+	if f := findingOf(t, m, "one", "fuse_distance"); f.Passed || !f.Applicable {
+		t.Errorf("passed: %v, applies: %v", f.Passed, f.Applicable)
 	}
 	// Without a length or an internal resistance the fault at the far end is not
 	// known, and the check says so.
-	if _, applicable := findingOf(t, m, "far_end_fault"); applicable {
+	if findingOf(t, m, "one", "far_end_fault").Applicable {
 		t.Error("a fault at the far end is judged though nothing tells how large it is")
 	}
 }
@@ -297,8 +268,8 @@ func TestStandardRatings(t *testing.T) {
 	}
 	// Beyond the largest rating no fuse protects, and the check stops it.
 	over := wired(t, `load.heater: power = "48100 W"`)
-	if passed, applicable := findingOf(t, over, "fuse_protects_cable"); passed || !applicable {
-		t.Errorf("passed: %v, applies: %v", passed, applicable)
+	if f := findingOf(t, over, "one", "fuse_protects_cable"); f.Passed || !f.Applicable {
+		t.Errorf("passed: %v, applies: %v", f.Passed, f.Applicable)
 	}
 }
 

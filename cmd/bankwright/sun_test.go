@@ -30,16 +30,6 @@ battery = "any"
 [site]
 `
 
-// solvedText reads a scenario that must be free of faults.
-func solvedText(t testing.TB, text string) *engine.Model {
-	t.Helper()
-	m, list, _ := engine.Load(sources(written(t, "scenario.toml", text)))
-	if m == nil {
-		t.Fatalf("%v\n%s", list, text)
-	}
-	return m
-}
-
 // stepsOf are the values of a series over one axis in the unit of its quantity,
 // which must be the one that is named.
 func stepsOf(t testing.TB, m *engine.Model, name, unit string) []float64 {

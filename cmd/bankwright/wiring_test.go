@@ -3,60 +3,17 @@ package main
 import (
 	"fmt"
 	"math"
-	"strings"
-	"sync"
 	"testing"
 
 	"bankwright/engine"
-	"bankwright/engine/unit"
 )
 
-// models are the scenarios that tests have loaded, by file.
-var models sync.Map
+// wires is a scenario with one alternative, which takes 1.25 × 80 A = 100 A.
+const wires = `title = "Wires"
+currency = "EUR"
 
-// modelOf loads a scenario, once.
-func modelOf(t testing.TB, file string) *engine.Model {
-	t.Helper()
-	if m, ok := models.Load(file); ok {
-		return m.(*engine.Model)
-	}
-	m, list, _ := engine.Load(sources(file))
-	for _, d := range list {
-		t.Logf("%s: %s", file, d.Summary)
-	}
-	if m == nil {
-		t.Fatalf("%s is not read", file)
-	}
-	models.Store(file, m)
-	return m
-}
-
-// held is the value of a cell in a unit; NaN where it is absent.
-func held(t testing.TB, m *engine.Model, cell, name string) float64 {
-	t.Helper()
-	c, err := m.ParseCell(cell)
-	if err != nil {
-		t.Fatal(err)
-	}
-	u := c.Quantity.Unit
-	if name != "" {
-		if u, err = unit.Parse(name); err != nil {
-			t.Fatal(err)
-		}
-		if u.Dim != c.Quantity.Unit.Dim {
-			t.Fatalf("%s is not measured in %s", cell, name)
-		}
-	}
-	return u.FromBase(m.Result.At(c.Quantity, c.Item, c.Row))
-}
-
-// wired is a scenario with one alternative, which takes 1.25 × 80 A = 100 A
-// unless lines of a table are replaced. Every replacement is "KEY = VALUE" of
-// the table named before it: "site: KEY = VALUE".
-func wired(t testing.TB, replacements ...string) *engine.Model {
-	t.Helper()
-	tables := []struct{ head, body string }{
-		{"battery.block", `capacity = "100 Ah"
+[battery.block]
+capacity = "100 Ah"
 nominal_voltage = "12.8 V"
 full_voltage = "14.6 V"
 cutoff_voltage = "10 V"
@@ -66,49 +23,39 @@ internal_resistance = "4 mohm"
 short_circuit_resistance = "2 mohm"
 max_series = 4
 max_parallel = 4
-cycle_life = { depth = ["80 %"], cycles = [4000] }`},
-		{"load.heater", `power = "800 W"
-supply = "dc"`},
-		{"inverter.box", `continuous_power = "0 W"
+cycle_life = { depth = ["80 %"], cycles = [4000] }
+
+[load.heater]
+power = "800 W"
+supply = "dc"
+
+[inverter.box]
+continuous_power = "0 W"
 efficiency = "100 %"
 idle_power = "0 W"
 min_voltage = "5 V"
-max_voltage = "80 V"`},
-		{"site", `wire_tables = "land"
+max_voltage = "80 V"
+
+[site]
+wire_tables = "land"
 fuse_class = "class_t"
 string_fuse_class = "class_t"
-licensed_installer = true`},
-		{"price", `labour = "30 EUR/h"`},
-		{"constant", ``},
-		{"alternative.one", `battery = "block"
+licensed_installer = true
+
+[price]
+labour = "30 EUR/h"
+
+[alternative.one]
+battery = "block"
 inverter = "box"
 run_length = "1 m"
-fuse_distance = "0.1 m"`},
-	}
-	var b strings.Builder
-	b.WriteString("title = \"Wires\"\ncurrency = \"EUR\"\n")
-	for _, table := range tables {
-		fmt.Fprintf(&b, "[%s]\n", table.head)
-		lines := strings.Split(table.body, "\n")
-		for _, r := range replacements {
-			head, line, _ := strings.Cut(r, ": ")
-			if head != table.head {
-				continue
-			}
-			key, _, _ := strings.Cut(line, " =")
-			found := false
-			for i := range lines {
-				if strings.HasPrefix(lines[i], key+" =") {
-					lines[i], found = line, true
-				}
-			}
-			if !found {
-				lines = append(lines, line)
-			}
-		}
-		b.WriteString(strings.Join(lines, "\n") + "\n")
-	}
-	return modelOf(t, written(t, "wires.toml", b.String()))
+fuse_distance = "0.1 m"
+`
+
+// wired reads that scenario with edits.
+func wired(t testing.TB, edits ...string) *engine.Model {
+	t.Helper()
+	return solvedText(t, edited(wires, edits...))
 }
 
 // TestGaugeGeometry: ASTM B258 (from memory) makes the diameter of gauge n
@@ -261,7 +208,7 @@ func TestAmpacities(t *testing.T) {
 
 // TestNoTables: without a choice of tables nothing of the wiring is computed.
 func TestNoTables(t *testing.T) {
-	m := modelOf(t, written(t, "none.toml", `currency = "EUR"
+	m := solvedText(t, `currency = "EUR"
 [battery.block]
 capacity = "100 Ah"
 nominal_voltage = "12.8 V"
@@ -274,7 +221,7 @@ supply = "dc"
 [alternative.one]
 battery = "block"
 run_length = "1 m"
-`))
+`)
 	for _, name := range []string{"main_fuse", "main_area", "voltage_drop", "cables_resistance", "let_through", "lugs", "parts_price", "connection_hours", "disconnect_rating", "precharge_needed"} {
 		if v := held(t, m, "alternative.one."+name, ""); v == v {
 			t.Errorf("%s = %v, though no tables are chosen", name, v)
