@@ -255,16 +255,21 @@ func TestWiredScenarios(t *testing.T) {
 
 // TestStandardRatings: NFPA 70 (NEC) 240.6(A), standard ampere ratings of fuses
 // and inverse-time breakers, as seen in a public reproduction. A current that
-// asks for just a rating takes it, one that asks for more the next.
+// asks for just a rating takes it, one that asks for more the next. Each has an
+// alternative of its own, which draws 0.1 A, counted as 0.125 A, and the rest.
 func TestStandardRatings(t *testing.T) {
 	ratings := []float64{15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250, 300, 350, 400, 450, 500, 600, 700, 800, 1000, 1200, 1600, 2000, 2500, 3000, 4000, 5000, 6000}
+	text := edited(wires, `load.heater: power = "1 W"`)
 	for i, r := range ratings {
-		want := r
-		for _, needed := range []float64{r, r * 1.001} {
-			m := wired(t, "load.heater: power = "+justSo(needed/1.25*10, "W"))
-			agree(t, fmt.Sprintf("fuse for %v A", needed), held(t, m, "alternative.one.main_fuse", "A"), want, 0)
-			want = ratings[min(i+1, len(ratings)-1)]
+		for j, needed := range []float64{r, r * 1.001} {
+			text += fmt.Sprintf("[alternative.at_%d_%d]\nbattery = \"block\"\nrun_length = \"1 m\"\nintermittent_current = %s\n", i, j, justSo(needed-0.125, "A"))
 		}
+	}
+	m := solvedText(t, text)
+	for i, r := range ratings {
+		next := ratings[min(i+1, len(ratings)-1)]
+		agree(t, fmt.Sprintf("fuse for %v A", r), held(t, m, fmt.Sprintf("alternative.at_%d_0.main_fuse", i), "A"), r, 0)
+		agree(t, fmt.Sprintf("fuse for more than %v A", r), held(t, m, fmt.Sprintf("alternative.at_%d_1.main_fuse", i), "A"), next, 0)
 	}
 	// Beyond the largest rating no fuse protects, and the check stops it.
 	over := wired(t, `load.heater: power = "48100 W"`)

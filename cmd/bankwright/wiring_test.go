@@ -132,19 +132,22 @@ func TestAmbient(t *testing.T) {
 		"90": {1.15, 1.12, 1.08, 1.04, 1.00, 0.96, 0.91, 0.87, 0.82, 0.76, 0.71},
 	}
 	for i, ambient := range upper {
-		at := fmt.Sprintf(`site: cable_ambient = "%v °C"`, ambient)
-		below := fmt.Sprintf(`site: cable_ambient = "%v °C"`, ambient-4)
-		for column, factors := range published {
-			if i == len(factors) {
-				continue // the insulation must not be used
+		t.Run(fmt.Sprint(ambient), func(t *testing.T) {
+			t.Parallel()
+			at := fmt.Sprintf(`site: cable_ambient = "%v °C"`, ambient)
+			below := fmt.Sprintf(`site: cable_ambient = "%v °C"`, ambient-4)
+			for column, factors := range published {
+				if i == len(factors) {
+					continue // the insulation must not be used
+				}
+				insulated := `site: insulation_column = "` + column + `"`
+				for _, a := range []string{at, below} {
+					agree(t, column+", "+a, held(t, wired(t, insulated, a), "site.ambient_factor", ""), factors[i], 1e-12)
+				}
 			}
-			insulated := `site: insulation_column = "` + column + `"`
-			for _, a := range []string{at, below} {
-				agree(t, column+", "+a, held(t, wired(t, insulated, a), "site.ambient_factor", ""), factors[i], 1e-12)
-			}
-		}
-		iec := wired(t, `site: wire_tables = "iec"`, at)
-		agree(t, "formula, "+at, held(t, iec, "site.ambient_factor", ""), published["90"][i], 0.0051)
+			iec := wired(t, `site: wire_tables = "iec"`, at)
+			agree(t, "formula, "+at, held(t, iec, "site.ambient_factor", ""), published["90"][i], 0.0051)
+		})
 	}
 	hot := wired(t, `site: cable_ambient = "60 °C"`, `site: insulation_column = "60"`)
 	agree(t, "60 °C insulation at 60 °C", held(t, hot, "site.conductor_ampacity[18]", "A"), 0, 0)
