@@ -77,6 +77,10 @@ func chargingLimits() (list []limit) {
 	const equator, equinox = `site: latitude = "0 deg"`, `site: mean_day = 81`
 	set("clear_sky", "8.40 kWh/m² a day", true, "", equator, equinox, `site: horizontal_irradiation = "8.40 kWh/m²/day"`)
 	set("clear_sky", "8.41 kWh/m² a day", false, "In 12 of 12 months", equator, equinox, `site: horizontal_irradiation = "8.41 kWh/m²/day"`)
+	set("charger_stages", "switched off", true, "", "source.roof: equalises = false", "source.road: temperature_compensated = false")
+	set("charger_stages", "one equalises", false, "1 of its chargers", "source.roof: equalises = true")
+	set("charger_stages", "one equalises, one follows the cold", false, "2 of its chargers", "source.roof: equalises = true", "source.road: temperature_compensated = true")
+	set("charger_stages", "one that is not used", true, "", "source.spare: equalises = true")
 	return list
 }
 

@@ -26,10 +26,11 @@ var severities = map[string]string{
 		discharge_current bms_surge inverter_surge inverter_power inverter_apparent_power
 		fuse_protects_cable fuse_voltage fuse_interrupting string_fuse_interrupting far_end_fault
 		charging_current cold_charging cold_months absorption_voltage array_voltage touch_voltage
+		disconnect_current disconnect_voltage bus_bar_current charger_stages
 		source_shares whole_years cable_in_table given_area ladder_size link_resistance`,
 	"unfit": `ac_loads_fed autonomy unmet_energy surge_sag fits_the_space`,
 	"caution": `measured_energy tests like_strings unlike_strings_solved charged_by_neighbours
-		charged_at_rest even_sharing single_string string_out strings voltage_drop cold_season
+		charged_at_rest even_sharing single_string string_out strings voltage_drop coldest_cell cold_season
 		no_charge_in_the_cold refill charge_rate cool_charge_rate alternator clear_sky warranty
 		warranty_throughput lifting floor_load unit_size storage_size earthing sleeping_space
 		precharge fuse_passes_surge fuse_distance surge_time unpaid_energy running_powers
@@ -208,6 +209,13 @@ func moreLimits() (list []limit) {
 		list = append(list, limit{check, "bank", name, passed, says, edited(plan, append([]string{heated(2432)}, edits...)...)})
 	}
 	set("earthing", "no alternating current", true, "", "site: earthing_settled = false", `load.heater: supply = "dc"`)
+	// A scenario says how cold the cells get, or each month's, or the BMS looks after it.
+	unsaid := strings.Replace(plan, "coldest_cell_temperature = \"0 °C\"\n", "", 1)
+	list = append(list,
+		limit{"coldest_cell", "bank", "unsaid", false, "the BMS does not refuse to charge below 0 °C", unsaid},
+		limit{"coldest_cell", "bank", "said", true, "", plan},
+		limit{"coldest_cell", "bank", "said by month", true, "", edited(unsaid, `site: cell_temperature = "5 °C"`)},
+		limit{"coldest_cell", "bank", "prevented by the BMS", true, "", edited(unsaid, "battery.cell: low_temperature_cutoff = true")})
 	// IEC 60364-4-41, from memory: 60 V dry, 30 V wet. Four of 14.6 V pass, five do not.
 	const each = `battery.cell: full_voltage = "14.6 V"`
 	set("touch_voltage", "60 V", true, "", `battery.cell: full_voltage = "60 V"`)

@@ -62,6 +62,14 @@ func wiringLimits() (list []limit) {
 	set("precharge", "less than 24 V", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `battery.block: nominal_voltage = "11.9 V"`)
 	set("precharge", "through a resistor", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `alternative.one: precharge_resistance = "50 ohm"`)
 	set("precharge", "by the inverter", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `inverter.box: precharges = true`)
+	const bars = "alternative.one: parallel = 2"
+	set("disconnect_current", "100 A", true, "", `alternative.one: disconnect_given = "100 A"`)
+	set("disconnect_current", "99.9 A", false, "carries 99.9 A, but the main fuse lets 100 A through", `alternative.one: disconnect_given = "99.9 A"`)
+	set("disconnect_voltage", "14.6 V", true, "", `alternative.one: disconnect_voltage = "14.6 V"`)
+	set("disconnect_voltage", "14.5 V", false, "stands at 14.6 V, but the disconnect breaks only 14.5 V", `alternative.one: disconnect_voltage = "14.5 V"`)
+	set("bus_bar_current", "100 A", true, "", bars, `alternative.one: bus_bar_given = "100 A"`)
+	set("bus_bar_current", "99.9 A", false, "carries 99.9 A, but the main fuse lets 100 A through", bars, `alternative.one: bus_bar_given = "99.9 A"`)
+	set("bus_bar_current", "a single string has none", true, "", `alternative.one: bus_bar_given = "99.9 A"`)
 	return list
 }
 
