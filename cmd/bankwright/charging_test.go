@@ -87,6 +87,7 @@ func chargingLimits() (list []limit) {
 // TestCutoffAllowsCold: where the BMS refuses cold cells, cold months are no
 // stop, only a caution.
 func TestCutoffAllowsCold(t *testing.T) {
+	t.Parallel()
 	m := solvedText(t, edited(onTheLine, `site: cell_temperature = "-5 °C"`, `battery.cell: low_temperature_cutoff = true`))
 	if f := findingOf(t, m, "bank", "cold_months"); !f.Passed {
 		t.Errorf("stopped in spite of the cutoff: %s", f.Text)
@@ -99,6 +100,7 @@ func TestCutoffAllowsCold(t *testing.T) {
 // TestNothingGiven: a bank without sources passes or has nothing to judge, and
 // one whose source has no power has no charging currents and no findings.
 func TestNothingGiven(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(onTheLine, `sources = ["roof", "road"]`, "", 1)
 	text += "[alternative.unknown]\nbattery = \"cell\"\nsources = [\"unknown\"]\n[source.unknown]\nlabel = \"not known yet\"\n"
 	m := solvedText(t, text)
@@ -119,6 +121,7 @@ func TestNothingGiven(t *testing.T) {
 // some 3 kWh. Decent sun is five peak sun hours, and three quarters of the rating
 // reach the bank.
 func TestGoodSun(t *testing.T) {
+	t.Parallel()
 	m := solvedText(t, `title = "A day of sun"
 currency = "EUR"
 [battery.large]
@@ -155,6 +158,7 @@ sources = ["roof"]
 // is common practice: energy is power times hours, a charge at constant current
 // takes capacity over current, and its last tenth takes twice as long.
 func TestChargingByHand(t *testing.T) {
+	t.Parallel()
 	const file = "../../testdata/charging.toml"
 	noon := explained(t, file, "site.sun_share[6,13]", "%") / 100 // of the day's sun from 12 to 13 o'clock
 	for _, c := range []struct {
@@ -202,6 +206,7 @@ func TestChargingByHand(t *testing.T) {
 // TestRechargeTimes: common practice, with figures as they are quoted: 20 A fill
 // 100 Ah in five hours and a tail, 60 A fill 240 Ah in four and a tail.
 func TestRechargeTimes(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ capacity, current, hours float64 }{{100, 20, 5}, {240, 60, 4}, {300, 30, 10}} {
 		text := strings.NewReplacer(`capacity              = "100 Ah"`, fmt.Sprintf(`capacity              = "%v Ah"`, c.capacity),
 			`max_charge_current    = "50 A"`, "", `["roof", "road"]`, `["spare"]`).Replace(onTheLine)

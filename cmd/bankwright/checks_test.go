@@ -41,6 +41,7 @@ var severities = map[string]string{
 // it and one that just does not: severity, finding and the numbers in its
 // sentence.
 func TestChecks(t *testing.T) {
+	t.Parallel()
 	byCheck, seen := map[string][]limit{}, map[string]bool{}
 	for _, list := range [][]limit{planLimits(), dayLimits(t), wiringLimits(), chargingLimits(), sharingLimits()} {
 		for _, l := range list {

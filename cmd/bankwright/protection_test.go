@@ -76,6 +76,7 @@ func wiringLimits() (list []limit) {
 // TestUnknownFuseDistance: a distance that the scenario does not give is a
 // caution, never a pass.
 func TestUnknownFuseDistance(t *testing.T) {
+	t.Parallel()
 	m := solvedText(t, `currency = "EUR"
 [battery.block]
 capacity = "100 Ah"
@@ -105,6 +106,7 @@ battery = "block"
 // continuous current and the rest once, then the next standard rating of
 // 240.6(A), as seen in a public reproduction.
 func TestContinuousLoads(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		watts, rest, needed, fuse float64
 	}{
@@ -122,6 +124,7 @@ func TestContinuousLoads(t *testing.T) {
 // next standard rating above the ampacity, on land and where it is chosen;
 // 240.4(D) still holds for small conductors.
 func TestRoundedFuse(t *testing.T) {
+	t.Parallel()
 	// 1.25 × 88 A = 110 A: 3 AWG carries 100 A, the fuse of 110 A is the next
 	// rating, but the current is too high for it, so 2 AWG of 115 A is taken.
 	const rounded = "site: round_fuse_up = true"
@@ -154,6 +157,7 @@ func TestRoundedFuse(t *testing.T) {
 // for: the first whose drop at operating temperature is within the limit, by
 // 2·r·L·I with r of NFPA 70 (NEC) Chapter 9 Table 8.
 func TestDropDecides(t *testing.T) {
+	t.Parallel()
 	resistances := []float64{0.245, 0.194, 0.154, 0.122, 0.0967, 0.0766, 0.0608} // ohm/kft, 3 AWG to 4/0
 	for _, length := range []float64{1, 3, 4, 5, 6, 8, 10} {
 		row := 7
@@ -180,6 +184,7 @@ func TestDropDecides(t *testing.T) {
 // TestWiringByHand works the two invented scenarios by hand, from the tables to
 // the last lug.
 func TestWiringByHand(t *testing.T) {
+	t.Parallel()
 	boat, land := modelOf(t, "../../testdata/wiring_boat.toml"), modelOf(t, "../../testdata/wiring_land.toml")
 	boatCurrent := (1500/0.9 + 12) / 11.2                         // 149.9 A: 4 cells of 2.8 V
 	gaugeOne := 0.0172414 * 1.02 / 42.41 * (1 + 0.00393*(105-20)) // ohm/m at 105 °C
@@ -247,6 +252,7 @@ func TestWiringByHand(t *testing.T) {
 // TestWiredScenarios runs both invented scenarios from the command line: every
 // cell agrees with the reference, and what must stop stops.
 func TestWiredScenarios(t *testing.T) {
+	t.Parallel()
 	for file, stopped := range map[string]string{
 		"../../testdata/wiring_boat.toml": "stop 1 ", // 21.9 kA are too much for the fuse of three strings
 		"../../testdata/wiring_land.toml": "stop 0 ",
@@ -266,6 +272,7 @@ func TestWiredScenarios(t *testing.T) {
 // asks for just a rating takes it, one that asks for more the next. Each has an
 // alternative of its own, which draws 0.1 A, counted as 0.125 A, and the rest.
 func TestStandardRatings(t *testing.T) {
+	t.Parallel()
 	ratings := []float64{15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250, 300, 350, 400, 450, 500, 600, 700, 800, 1000, 1200, 1600, 2000, 2500, 3000, 4000, 5000, 6000}
 	text := edited(wires, `load.heater: power = "1 W"`)
 	for i, r := range ratings {
@@ -289,6 +296,7 @@ func TestStandardRatings(t *testing.T) {
 // TestSurgeDecides: common practice, a fuse passes twice its rating for some
 // seconds; a surge of 240 A asks for 120 A, though the current asks for 100 A.
 func TestSurgeDecides(t *testing.T) {
+	t.Parallel()
 	m := wired(t, `load.heater: surge_power = "2400 W"`)
 	agree(t, "surge", held(t, m, "alternative.one.surge_current", "A"), 240, 1e-12)
 	agree(t, "fuse", held(t, m, "alternative.one.main_fuse", "A"), 125, 0)
@@ -299,6 +307,7 @@ func TestSurgeDecides(t *testing.T) {
 // out, unevenly where two or more are left (90 %), and the link next to the
 // take-off carries the current of all strings but one.
 func TestStringShares(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		parallel           int
 		share, link, fuse  float64

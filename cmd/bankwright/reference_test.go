@@ -19,6 +19,7 @@ import (
 //
 // A source and a status hold for the lines that follow, up to the next source.
 func TestOutside(t *testing.T) {
+	t.Parallel()
 	files, err := filepath.Glob("../../testdata/outside/*.toml")
 	if err != nil || len(files) < 4 {
 		t.Fatalf("files: %v, %v", files, err)

@@ -134,6 +134,7 @@ func sharingLimits() (list []limit) {
 // first gives (20 + 5) / (20 + 20 + 5) = 5/9, so that 9/10 of the sum of their
 // limits are left. Of three the currents are as 29 to 20 to 16. Worked by hand.
 func TestSharingLimits(t *testing.T) {
+	t.Parallel()
 	const two = "battery = \"even\"\nparallel = 2\n"
 	solved := bankOf(t, two+"take_off = \"same_end\"\nlink_resistance = \"2.5 mohm\"")
 	plain := bankOf(t, two)
@@ -173,6 +174,7 @@ func TestSharingLimits(t *testing.T) {
 // count with bus bars only. 2 in series of 20 milliohm, an aged string of twice
 // that, joints of 0.5 milliohm at four terminals, leads of 3 milliohm.
 func TestStringParts(t *testing.T) {
+	t.Parallel()
 	const lines = "battery = \"even\"\nseries = 2\nparallel = 2\nconnection_resistance = \"0.5 mohm\"\n" +
 		"string_resistance_ratio = [1, 2]\nstring_lead_resistance = [\"0 mohm\", \"3 mohm\"]\ntake_off = "
 	for takeOff, want := range map[string]float64{"bus_bar": 85, "diagonal": 82} {
@@ -186,6 +188,7 @@ func TestStringParts(t *testing.T) {
 // strings of 5 milliohm make that loop. One joined to three others closes a
 // loop of 5 + 5/3 milliohm; one alone closes none.
 func TestEqualising(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(strings20, "[site]\n", "[site]\njoining_difference = \"0.5 V\"\n", 1)
 	text = strings.Replace(text, `"20 mohm"`, `"5 mohm"`, 1)
 	for parallel, want := range map[int]float64{1: 0, 2: 50, 4: 500 / (5 + 5.0/3)} {
