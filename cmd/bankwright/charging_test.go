@@ -68,7 +68,7 @@ func chargingLimits() (list []limit) {
 	set("cold_months", "a little colder", false, "In 12 of 12 months the cells are colder than 0 °C", `site: cell_temperature = "-0.1 °C"`)
 	set("no_charge_in_the_cold", "at the limit", true, "", `site: cell_temperature = "0 °C"`)
 	set("no_charge_in_the_cold", "one month colder", false, "In 1 of 12 months the cells are colder than 0 °C", `site: cell_temperature = ["-0.1 °C", "0 °C", "5 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C", "8 °C"]`)
-	set("refill", "a little less sun in two months", false, "In 2 of 12 months", `source.roof: sun_hours = ["2.39 h/day", "2.4 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "2 h/day"]`)
+	set("refill", "a little less sun in two months", false, "In 2 of 12 months a typical day does not fill the bank: at its worst it rises to 30.8 %", `source.roof: sun_hours = ["2.39 h/day", "2.4 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "2 h/day"]`)
 	set("charge_rate", "above 0.49 C", false, "50 A, more than the 49 A", `site: charge_rate = "0.49 1/h"`)
 	set("cool_charge_rate", "4.9 °C", false, "below 5 °C and should take no more than 10 A, but the sources charge with 50 A", `site: cell_temperature = "4.9 °C"`)
 	set("alternator", "25 A of 49.9 A", false, "50.1 %", `source.road: alternator_rating = "49.9 A"`)
