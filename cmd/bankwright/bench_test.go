@@ -25,7 +25,7 @@ func BenchmarkCompareDefault(b *testing.B) {
 	}
 }
 
-// wholeHouse is the largest of the embedded scenarios by what its rules work out:
+// wholeHouse is the embedded scenario in which the rules work out most of all:
 // cables, the sharing of strings and typical days for nine alternatives.
 const wholeHouse = "../../scenarios/quarry_house.toml"
 
