@@ -76,6 +76,13 @@ func TestHouseFigures(t *testing.T) {
 			t.Errorf("month %s: the generator runs %v of its hours", month, share)
 		}
 	}
+	// Where it makes up just what the day lacks, the day gains nothing, not a rounding
+	// error by which the bank would be full after millions of years.
+	for _, cell := range []string{"day_gain[12]", "days_to_full[12]"} {
+		if x := held(t, m, "alternative.three_slate."+cell, ""); x != 0 {
+			t.Errorf("%s = %v", cell, x)
+		}
+	}
 }
 
 // agedWorst is the current of a new string of 16 mΩ beside three aged ones on bus
