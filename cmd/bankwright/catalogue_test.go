@@ -95,7 +95,7 @@ func TestCatalogue(t *testing.T) {
 		}
 	}
 	for _, line := range strings.Split(out.String(), "\n") {
-		if len([]rune(line)) > 80 {
+		if len([]rune(line)) > 80 && !strings.Contains(line, "--scenario") { // a command line is not broken
 			t.Errorf("a line is too wide: %s", line)
 		}
 	}
