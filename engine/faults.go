@@ -9,6 +9,7 @@ import (
 	"bankwright/engine/diag"
 	"bankwright/engine/eval"
 	"bankwright/engine/formula"
+	"bankwright/engine/unit"
 )
 
 // Faults are what the values themselves show to be wrong: computed values out
@@ -128,7 +129,7 @@ func (m *Model) bounds(list *diag.List) map[eval.Cell]bool {
 	var first []eval.Cell
 	m.eachCell(func(c eval.Cell, v float64) {
 		q := c.Quantity
-		if v == v && (q.Value != nil || q.Own[c.Item] != nil) && broken(q, v) != "" {
+		if v == v && (q.Value != nil || q.Own[c.Item] != nil) && m.broken(q, v) != "" {
 			faulty[c] = true
 			if q.Value == nil || !told[q] {
 				told[q] = true
@@ -146,14 +147,14 @@ func (m *Model) bounds(list *diag.List) map[eval.Cell]bool {
 }
 
 // broken says which limit of a quantity a value breaks, "" if none.
-func broken(q *check.Quantity, v float64) string {
+func (m *Model) broken(q *check.Quantity, v float64) string {
 	switch {
 	case q.Whole && !decl.IsWhole(v):
 		return "but must be a whole number"
 	case q.Min != nil && formula.Below(v, q.Min.Value):
-		return "below the least that is possible, " + q.Min.Written
+		return "below the least that is possible, " + unit.InCurrency(q.Min.Written, m.Model.Currency)
 	case q.Max != nil && formula.Below(q.Max.Value, v):
-		return "above the most that is possible, " + q.Max.Written
+		return "above the most that is possible, " + unit.InCurrency(q.Max.Written, m.Model.Currency)
 	}
 	return ""
 }
@@ -164,7 +165,7 @@ func broken(q *check.Quantity, v float64) string {
 func (m *Model) outOfBounds(c eval.Cell) diag.Diagnostic {
 	q := c.Quantity
 	v := m.Result.At(q, c.Item, c.Row)
-	d := diag.Diagnostic{Code: "bounds", Mend: "Change the values that it is computed from.", Summary: fmt.Sprintf("%s comes to %s, %s", m.CellName(c), m.Text(q, v), broken(q, v))}
+	d := diag.Diagnostic{Code: "bounds", Mend: "Change the values that it is computed from.", Summary: fmt.Sprintf("%s comes to %s, %s", m.CellName(c), m.Text(q, v), m.broken(q, v))}
 	if q.Otherwise != "" {
 		d.Summary, d.Mend = strings.TrimSuffix(q.Otherwise, "."), d.Summary+"."
 	}

@@ -331,6 +331,9 @@ func (s *scope) sentence(text string, at diag.Pos) []Part {
 			parts = append(parts, Part{Read: e})
 		}
 	}
+	if strings.ContainsAny(placeholder.ReplaceAllLiteralString(text, ""), "{}") {
+		s.c.list.Errorf(at, "syntax", "Write each name between { and }.", "a brace is open or closed alone in this sentence")
+	}
 	if from < len(text) {
 		parts = append(parts, Part{Text: text[from:]})
 	}

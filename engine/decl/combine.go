@@ -92,6 +92,7 @@ func (l *loader) combine(e *entry, each, keep *node, again bool) {
 	varied, total := l.variations(e, each)
 	condition := l.condition(e, keep)
 	e.item.Keep = condition // which is checked whatever the rest is
+
 	if total == 0 || !l.room(e.kind, total, each) { // nothing to combine, or a fault: what stands beside is still read
 		e.part, l.partial[e.kind] = true, true
 		l.addEntry(e, again)
