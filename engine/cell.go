@@ -13,9 +13,16 @@ import (
 
 // CellName is the name of a cell on the command line: kind.item.quantity, or
 // kind.quantity where there is one item, and [step] or [step,step], counted
-// from 1, behind a series (0 is the start).
+// from 1, behind a series (0 is the start). The finding of a check is
+// check.name.item.
 func (m *Model) CellName(c eval.Cell) string {
 	q := c.Quantity
+	if m.isCheck(q) {
+		if q.Kind.Many {
+			return "check." + q.Name + "." + q.Kind.Items[c.Item].Name
+		}
+		return "check." + q.Name
+	}
 	s := q.Kind.Name + "."
 	if q.Kind.Many {
 		s += q.Kind.Items[c.Item].Name + "."
