@@ -31,11 +31,11 @@ func (m *Model) Faults() diag.List {
 	return list
 }
 
-// eachCell calls f for every cell that holds a number, a truth, a text or a
-// reference.
-func (m *Model) eachCell(f func(c eval.Cell, v float64)) {
+// eachCell calls f for every cell of some quantities that holds a number, a
+// truth, a text or a reference.
+func (m *Model) eachCell(of func(q *check.Quantity) bool, f func(c eval.Cell, v float64)) {
 	for _, q := range m.Quantities {
-		if q.Type == decl.Points {
+		if q.Type == decl.Points || !of(q) {
 			continue
 		}
 		for item := range q.Kind.Items {
@@ -127,7 +127,8 @@ func (m *Model) bounds(list *diag.List) map[eval.Cell]bool {
 	faulty := map[eval.Cell]bool{}
 	told := map[*check.Quantity]bool{}
 	var first []eval.Cell
-	m.eachCell(func(c eval.Cell, v float64) {
+	limited := func(q *check.Quantity) bool { return q.Whole || q.Min != nil || q.Max != nil }
+	m.eachCell(limited, func(c eval.Cell, v float64) {
 		q := c.Quantity
 		if v == v && (q.Value != nil || q.Own[c.Item] != nil) && m.broken(q, v) != "" {
 			faulty[c] = true
