@@ -1,6 +1,7 @@
 package check
 
 import (
+	"slices"
 	"strings"
 
 	"bankwright/engine/decl"
@@ -58,7 +59,7 @@ func (s *scope) unitMend(q *Quantity, e *Expr) string {
 		if s.item >= 0 {
 			return "Write \"" + value + "\", without the equals sign."
 		}
-		return formula.Naming(value)
+		return s.placed(formula.Naming(value))
 	}
 	if mend := factorMend(q.Dim, e.Dim); mend != "" {
 		return mend
@@ -89,18 +90,32 @@ func (s *scope) literalMend(number *Expr, want unit.Dim, beside *Expr) string {
 		u = beside.Ref.Target.Unit
 	}
 	v, _ := literal(number)
-	return formula.Naming(unit.Format(v, -1) + " " + u.In(s.currency()))
+	return s.placed(formula.Naming(unit.Format(v, -1) + " " + u.In(s.currency())))
+}
+
+// inScenario reports whether the formula stands in a scenario, not in rules.
+func (s *scope) inScenario() bool {
+	return slices.ContainsFunc(s.c.prog.Model.Files, func(f *decl.File) bool {
+		return s.f != nil && f.Name == s.f.At.File && !f.Rules
+	})
 }
 
 // currency is in what the file counts in which the formula stands: rules count
 // in money.
 func (s *scope) currency() string {
-	for _, f := range s.c.prog.Model.Files {
-		if s.f != nil && f.Name == s.f.At.File && !f.Rules {
-			return s.c.prog.Model.Currency
-		}
+	if s.inScenario() {
+		return s.c.prog.Model.Currency
 	}
 	return ""
+}
+
+// placed is a mend that names a constant, as the file declares one in which the
+// formula stands.
+func (s *scope) placed(mend string) string {
+	if s.inScenario() {
+		return strings.ReplaceAll(mend, "[constant.", "[rules.constant.")
+	}
+	return mend
 }
 
 // plainMend is the mend of a formula that cannot be read; where an item's
@@ -108,12 +123,12 @@ func (s *scope) currency() string {
 func (s *scope) plainMend(mend string, q *Quantity) string {
 	text := strings.TrimSpace(s.f.Text)
 	if s.item < 0 || q == nil || q == q.Kind.Keep {
-		return mend
+		return s.placed(mend)
 	}
 	if _, u, err := unit.ParseValue(text); err == nil && u.Name != "" {
 		return "Write \"" + text + "\", without the equals sign."
 	}
-	return mend
+	return s.placed(mend)
 }
 
 // subject names what the formula is for.
