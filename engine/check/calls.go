@@ -358,6 +358,8 @@ func (s *scope) members(n *formula.Node, spec *FoldSpec) bool {
 		case q == nil:
 			s.noQuantity(n.At, k, name)
 			return false
+		case q.nowhere():
+			return false
 		case i == len(rest)-1 && q.Type == decl.Set:
 			ref.Target, spec.Set, spec.Items = q, ref, q.To
 			return true

@@ -71,7 +71,7 @@ func (c *checker) build() {
 		if q.Refers != nil {
 			q.To = c.kinds[q.Refers]
 		}
-		if q.Type == decl.Set {
+		if q.Type == decl.Set && q.Refers != nil {
 			q.Axes = []*decl.Axis{c.kindAxis(q.Refers)}
 		}
 		c.internGiven(q)

@@ -183,6 +183,9 @@ func (s *scope) follow(e *Expr, ref *Ref, rest []string) *Expr {
 			s.noQuantity(e.At, k, name)
 			return e
 		}
+		if q.nowhere() {
+			return e
+		}
 		last := i == len(rest)-1
 		switch {
 		case q.Type == decl.Points:
@@ -198,6 +201,11 @@ func (s *scope) follow(e *Expr, ref *Ref, rest []string) *Expr {
 		k = q.To
 	}
 	return e
+}
+
+// nowhere reports whether q refers to a kind that there is not, which is told.
+func (q *Quantity) nowhere() bool {
+	return (q.Type == decl.Reference || q.Type == decl.Set) && q.To == nil
 }
 
 // read makes the Read of a reference that has its target.
