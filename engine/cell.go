@@ -42,6 +42,19 @@ func (m *Model) CellName(c eval.Cell) string {
 	return s + "[" + strings.Join(steps, ",") + "]"
 }
 
+// InSeries are the cells in use of the series of an item that a cell belongs
+// to, in order; of a set, those of all items.
+func (m *Model) InSeries(c eval.Cell) []eval.Cell {
+	var out []eval.Cell
+	c.Quantity.EachStep(func(_ []int, row int) {
+		cell := eval.Cell{Quantity: c.Quantity, Item: c.Item, Row: row}
+		if c.Quantity.Type == decl.Set || m.Result.InUse(cell) {
+			out = append(out, cell)
+		}
+	})
+	return out
+}
+
 // Text is a value as people read it, with its unit: "2,765 Wh", "yes", "bus bar".
 func (m *Model) Text(q *check.Quantity, v float64) string {
 	if v != v {

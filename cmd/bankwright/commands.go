@@ -156,7 +156,7 @@ func (a *app) explain() *cobra.Command {
 				return export.ExplainJSON(a.out, m, t)
 			}
 			if !strings.Contains(cell, "[") {
-				text.Steps(a.out, m, c, a.style())
+				text.Steps(a.out, m, t, a.style())
 			}
 			text.Explain(a.out, m, t, a.style())
 			return nil

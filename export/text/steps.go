@@ -6,8 +6,6 @@ import (
 	"strings"
 
 	"bankwright/engine"
-	"bankwright/engine/decl"
-	"bankwright/engine/eval"
 )
 
 // mostSteps is how many values of a series are told before the last.
@@ -16,26 +14,22 @@ const mostSteps = 24
 // together stands for a space between words that stay on one line.
 const together = "\x01"
 
-// Steps writes the values of the steps in use of the series that a cell belongs
-// to, and that it is the cell of which more is told; nothing where it is no
-// series.
-func Steps(w io.Writer, m *engine.Model, c eval.Cell, st Style) {
-	q := c.Quantity
+// Steps writes the values of the steps in use of the series to which the cell
+// belongs that is explained; nothing where it is no series.
+func Steps(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
+	q := t.Cell.Quantity
 	if len(q.Axes) == 0 {
 		return
 	}
+	name, _, _ := strings.Cut(t.Name, "[")
 	var values []string
-	q.EachStep(func(_ []int, row int) {
-		cell := eval.Cell{Quantity: q, Item: c.Item, Row: row}
-		if q.Type == decl.Set || m.Result.InUse(cell) {
-			values = append(values, stepName(m, cell)+" "+m.CellText(cell))
-		}
-	})
+	for _, c := range m.InSeries(t.Cell) {
+		values = append(values, strings.TrimPrefix(m.CellName(c), name)+": "+m.CellText(c))
+	}
 	var axes []string
 	for _, a := range q.Axes {
 		axes = append(axes, a.Name)
 	}
-	name, _, _ := strings.Cut(m.CellName(c), "[")
 	head := fmt.Sprintf("%s: %d steps of %s", name, len(values), strings.Join(axes, " and "))
 	if len(values) == 1 {
 		head = fmt.Sprintf("%s: 1 step of %s", name, strings.Join(axes, " and "))
@@ -50,12 +44,6 @@ func Steps(w io.Writer, m *engine.Model, c eval.Cell, st Style) {
 	}
 	list := strings.ReplaceAll(indented(strings.Join(values, ", "), 2, st.Width), together, " ")
 	fmt.Fprintln(w, list)
-}
-
-// stepName is the step of a cell as it stands between brackets.
-func stepName(m *engine.Model, c eval.Cell) string {
-	name := m.CellName(c)
-	return name[strings.LastIndexByte(name, '['):] + ":"
 }
 
 // pointRows writes an item's own table.
