@@ -13,9 +13,16 @@ import (
 
 // CellName is the name of a cell on the command line: kind.item.quantity, or
 // kind.quantity where there is one item, and [step] or [step,step], counted
-// from 1, behind a series (0 is the start).
+// from 1, behind a series (0 is the start). The finding of a check is
+// check.name.item.
 func (m *Model) CellName(c eval.Cell) string {
 	q := c.Quantity
+	if m.isCheck(q) {
+		if q.Kind.Many {
+			return "check." + q.Name + "." + q.Kind.Items[c.Item].Name
+		}
+		return "check." + q.Name
+	}
 	s := q.Kind.Name + "."
 	if q.Kind.Many {
 		s += q.Kind.Items[c.Item].Name + "."
@@ -33,6 +40,19 @@ func (m *Model) CellName(c eval.Cell) string {
 		}
 	}
 	return s + "[" + strings.Join(steps, ",") + "]"
+}
+
+// InSeries are the cells in use of the series of an item that a cell belongs
+// to, in order; of a set, those of all items.
+func (m *Model) InSeries(c eval.Cell) []eval.Cell {
+	var out []eval.Cell
+	c.Quantity.EachStep(func(_ []int, row int) {
+		cell := eval.Cell{Quantity: c.Quantity, Item: c.Item, Row: row}
+		if c.Quantity.Type == decl.Set || m.Result.InUse(cell) {
+			out = append(out, cell)
+		}
+	})
+	return out
 }
 
 // Text is a value as people read it, with its unit: "2,765 Wh", "yes", "bus bar".

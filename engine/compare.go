@@ -159,7 +159,18 @@ type Trace struct {
 	Formula *decl.Formula
 	Given   *decl.Given // a given value
 	Reason  string      // why there is no value
+	Verdict string      // a check that is not met: its sentence
 	From    []*Trace
+}
+
+// verdict is the sentence of a check that is not met.
+func (m *Model) verdict(c eval.Cell) string {
+	for _, k := range m.Checks {
+		if k.Result == c.Quantity {
+			return m.Sentence(k.Message, c.Item)
+		}
+	}
+	return ""
 }
 
 // Explain traces a cell down to depth levels of what it was computed from.
@@ -168,6 +179,9 @@ func (m *Model) Explain(c eval.Cell, depth int) *Trace {
 	t := &Trace{Cell: c, Name: m.CellName(c), Text: m.CellText(c), Formula: m.FormulaAt(c), Value: nan()}
 	if q.Type != decl.Points {
 		t.Value = m.Result.At(q, c.Item, c.Row)
+		if t.Value == 0 && m.isCheck(q) {
+			t.Verdict = m.verdict(c)
+		}
 		if t.Value != t.Value {
 			t.Reason = m.whySentence(m.Result.Why(c))
 		}

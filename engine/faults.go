@@ -9,6 +9,7 @@ import (
 	"bankwright/engine/diag"
 	"bankwright/engine/eval"
 	"bankwright/engine/formula"
+	"bankwright/engine/unit"
 )
 
 // Faults are what the values themselves show to be wrong: computed values out
@@ -30,11 +31,11 @@ func (m *Model) Faults() diag.List {
 	return list
 }
 
-// eachCell calls f for every cell that holds a number, a truth, a text or a
-// reference.
-func (m *Model) eachCell(f func(c eval.Cell, v float64)) {
+// eachCell calls f for every cell of some quantities that holds a number, a
+// truth, a text or a reference.
+func (m *Model) eachCell(of func(q *check.Quantity) bool, f func(c eval.Cell, v float64)) {
 	for _, q := range m.Quantities {
-		if q.Type == decl.Points {
+		if q.Type == decl.Points || !of(q) {
 			continue
 		}
 		for item := range q.Kind.Items {
@@ -126,9 +127,10 @@ func (m *Model) bounds(list *diag.List) map[eval.Cell]bool {
 	faulty := map[eval.Cell]bool{}
 	told := map[*check.Quantity]bool{}
 	var first []eval.Cell
-	m.eachCell(func(c eval.Cell, v float64) {
+	limited := func(q *check.Quantity) bool { return q.Whole || q.Min != nil || q.Max != nil }
+	m.eachCell(limited, func(c eval.Cell, v float64) {
 		q := c.Quantity
-		if v == v && (q.Value != nil || q.Own[c.Item] != nil) && broken(q, v) != "" {
+		if v == v && (q.Value != nil || q.Own[c.Item] != nil) && m.broken(q, v) != "" {
 			faulty[c] = true
 			if q.Value == nil || !told[q] {
 				told[q] = true
@@ -146,14 +148,14 @@ func (m *Model) bounds(list *diag.List) map[eval.Cell]bool {
 }
 
 // broken says which limit of a quantity a value breaks, "" if none.
-func broken(q *check.Quantity, v float64) string {
+func (m *Model) broken(q *check.Quantity, v float64) string {
 	switch {
 	case q.Whole && !decl.IsWhole(v):
 		return "but must be a whole number"
 	case q.Min != nil && formula.Below(v, q.Min.Value):
-		return "below the least that is possible, " + q.Min.Written
+		return "below the least that is possible, " + unit.InCurrency(q.Min.Written, m.Model.Currency)
 	case q.Max != nil && formula.Below(q.Max.Value, v):
-		return "above the most that is possible, " + q.Max.Written
+		return "above the most that is possible, " + unit.InCurrency(q.Max.Written, m.Model.Currency)
 	}
 	return ""
 }
@@ -164,7 +166,7 @@ func broken(q *check.Quantity, v float64) string {
 func (m *Model) outOfBounds(c eval.Cell) diag.Diagnostic {
 	q := c.Quantity
 	v := m.Result.At(q, c.Item, c.Row)
-	d := diag.Diagnostic{Code: "bounds", Mend: "Change the values that it is computed from.", Summary: fmt.Sprintf("%s comes to %s, %s", m.CellName(c), m.Text(q, v), broken(q, v))}
+	d := diag.Diagnostic{Code: "bounds", Mend: "Change the values that it is computed from.", Summary: fmt.Sprintf("%s comes to %s, %s", m.CellName(c), m.Text(q, v), m.broken(q, v))}
 	if q.Otherwise != "" {
 		d.Summary, d.Mend = strings.TrimSuffix(q.Otherwise, "."), d.Summary+"."
 	}

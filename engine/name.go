@@ -26,7 +26,9 @@ func misnamed(mend, format string, args ...any) error {
 }
 
 // ParseCell finds the cell of a name such as "shelf.oak.price" or
-// "shelf.oak.stock[3]"; a series without a step means its first.
+// "shelf.oak.stock[3]", or "check.narrow.oak" for the finding of a check; a
+// series without a step means its first. An item may be named by its label,
+// and the kind left out where that is plain.
 func (m *Model) ParseCell(name string) (eval.Cell, error) {
 	path, step, hasStep := strings.Cut(name, "[")
 	if hasStep {
@@ -35,19 +37,7 @@ func (m *Model) ParseCell(name string) (eval.Cell, error) {
 			return eval.Cell{}, misnamed("Write the step between brackets: "+path+"[1]", "%s is not the name of a cell", name)
 		}
 	}
-	parts := strings.Split(path, ".")
-	k := m.Kind(parts[0])
-	if k == nil {
-		return eval.Cell{}, misnamed(diag.DidYouMean(parts[0], m.kindNames()), "there is no kind %s", parts[0])
-	}
-	item, rest, err := itemOf(k, parts[1:])
-	if err != nil {
-		return eval.Cell{}, err
-	}
-	if len(rest) != 1 {
-		return eval.Cell{}, misnamed("A cell is named kind.item.quantity, or kind.quantity where there is one item", "%s is not the name of a cell", name)
-	}
-	q, err := quantityOf(k, rest[0])
+	q, item, err := m.seek(strings.Split(path, "."))
 	if err != nil {
 		return eval.Cell{}, err
 	}
@@ -71,22 +61,39 @@ func itemOf(k *check.Kind, path []string) (item int, rest []string, err error) {
 	case len(names) == 0:
 		return 0, nil, misnamed("", "the scenario has no %s", k.Name)
 	case len(path) == 0:
-		return 0, nil, misnamed("There are "+strings.Join(names, ", "), "say which %s", k.Name)
+		return 0, nil, misnamed("There are "+listed(names), "say which %s", k.Name)
 	}
-	if item = k.Item(path[0]); item < 0 {
-		mend := diag.DidYouMean(path[0], names)
-		if mend == "" {
-			mend = "There are " + strings.Join(names, ", ")
-		}
-		return 0, nil, misnamed(mend, "there is no %s named %s", k.Name, path[0])
+	if item = itemNamed(k, path[0]); item < 0 {
+		return 0, nil, misnamed(nearest(path[0], names, ""), "there is no %s named %s", k.Name, path[0])
 	}
 	return item, path[1:], nil
+}
+
+// nearest asks for the name that was perhaps meant, or lists those that there
+// are; lead stands before each in full.
+func nearest(name string, names []string, lead string) string {
+	if near := diag.Nearest(name, names); near != "" {
+		return "Did you mean " + lead + near + "?"
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "There are " + listed(names)
+}
+
+// listed joins names, the first dozen of many.
+func listed(names []string) string {
+	const most = 12
+	if len(names) <= most {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
 func quantityOf(k *check.Kind, name string) (*check.Quantity, error) {
 	q := k.Quantity(name)
 	if q == nil {
-		return nil, misnamed(diag.DidYouMean(name, k.QuantityNames()), "%s has no quantity %s", k.Name, name)
+		return nil, misnamed(nearest(name, k.QuantityNames(), ""), "%s has no quantity %s", k.Name, name)
 	}
 	return q, nil
 }
@@ -140,12 +147,21 @@ func stepsOf(a *decl.Axis, low int) string {
 	return "There are " + strings.Join(names, ", ")
 }
 
-// ParseQuantity finds the quantity of a name such as "shelf.price"; a cell's
-// name is understood as well.
+// ParseQuantity finds the quantity of a name such as "shelf.price", or "price"
+// where only one kind has it; a cell's name is understood as well.
 func (m *Model) ParseQuantity(name string) (*check.Quantity, error) {
 	parts := strings.Split(name, ".")
 	if k := m.Kind(parts[0]); k != nil && len(parts) == 2 {
 		return quantityOf(k, parts[1])
+	}
+	if owners := m.owners(name); len(owners) == 1 {
+		return owners[0], nil
+	} else if len(owners) > 1 {
+		var full []string
+		for _, q := range owners {
+			full = append(full, q.Kind.Name+"."+name)
+		}
+		return nil, misnamed("Write "+strings.Join(full, " or "), "%s belongs to several kinds", name)
 	}
 	c, err := m.ParseCell(name)
 	return c.Quantity, err

@@ -10,7 +10,6 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/check"
-	"bankwright/engine/diag"
 	"bankwright/export"
 	"bankwright/export/text"
 )
@@ -128,10 +127,11 @@ func (a *app) explain() *cobra.Command {
 		Use:   "explain [FILE] CELL",
 		Short: "show how one number came about",
 		Long: "Shows how one number came about: its formula, what that reads, and the lines\n" +
-			"that give it. CELL is kind.item.quantity, or kind.quantity where a kind has one\n" +
-			"item. The step of a series stands behind it: alternative.one_oak.health[3];\n" +
-			"without it, the first is shown. FILE is a scenario; without it, the built-in\n" +
-			"example.",
+			"that give it. CELL is kind.item.quantity, kind.quantity where a kind has one\n" +
+			"item, or check.name.item; an item may be named by its label. The step of a\n" +
+			"series stands behind it: alternative.one_oak.health[3]; without it, the values\n" +
+			"of all steps are shown, and how the first came about. FILE is a scenario;\n" +
+			"without it, the built-in example.",
 		Example:           "  bankwright explain alternative.one_oak.runtime\n  bankwright explain cabin.toml battery.large.rated_energy --depth 1",
 		Args:              fileAndCell,
 		ValidArgsFunction: scenarioFiles,
@@ -155,6 +155,9 @@ func (a *app) explain() *cobra.Command {
 			if a.json {
 				return export.ExplainJSON(a.out, m, t)
 			}
+			if !strings.Contains(cell, "[") {
+				text.Steps(a.out, m, t, a.style())
+			}
 			text.Explain(a.out, m, t, a.style())
 			return nil
 		},
@@ -172,7 +175,7 @@ func (a *app) rules() *cobra.Command {
 		Short: "show what the rules know: quantities, units, formulas, sources",
 		Long: "Shows what the rules know: every kind with its quantities, units and formulas,\n" +
 			"and the checks. With NAME all that is known of one of them: a kind,\n" +
-			"kind.quantity or check.name.",
+			"kind.quantity or check.name, or the name alone where only one has it.",
 		Example:           "  bankwright rules\n  bankwright rules battery\n  bankwright rules battery.rated_energy\n  bankwright rules check.autonomy\n  bankwright rules --cautions",
 		Args:              atMostOne("quantity or check"),
 		ValidArgsFunction: ruleNames,
@@ -227,15 +230,23 @@ func (a *app) rulesUsage(cmd *cobra.Command, args []string, cautions bool) error
 }
 
 // rule shows one kind, one quantity, named kind.quantity, or one check,
-// check.name.
+// check.name; the name alone will do where only one has it.
 func (a *app) rule(m *engine.Model, name string) error {
 	if check, ok := strings.CutPrefix(name, "check."); ok {
-		return a.checkRule(m, check)
+		check, _, _ = strings.Cut(check, ".") // a finding's name is understood as well
+		c, err := m.CheckNamed(check)
+		if err != nil {
+			return err
+		}
+		return a.checkRule(c)
 	}
 	if i := slices.IndexFunc(m.Kinds, func(k *check.Kind) bool { return k.Name == name }); i >= 0 {
 		return a.kindRules(m, m.Kinds[i])
 	}
 	q, err := m.ParseQuantity(name)
+	if c, noCheck := m.CheckNamed(name); err != nil && noCheck == nil {
+		return a.checkRule(c)
+	}
 	if err != nil {
 		return err
 	}
@@ -263,20 +274,10 @@ func (a *app) kindRules(m *engine.Model, k *check.Kind) error {
 }
 
 // checkRule shows one check.
-func (a *app) checkRule(m *engine.Model, name string) error {
-	var names []string
-	for _, c := range m.Checks {
-		if c.Name == name {
-			if a.json {
-				return export.CheckRuleJSON(a.out, c)
-			}
-			text.CheckRule(a.out, c, a.style())
-			return nil
-		}
-		names = append(names, c.Name)
+func (a *app) checkRule(c *check.Check) error {
+	if a.json {
+		return export.CheckRuleJSON(a.out, c)
 	}
-	if near := diag.Nearest(name, names); near != "" {
-		return fmt.Errorf("there is no check %s. Did you mean check.%s?", name, near)
-	}
-	return fmt.Errorf("there is no check %s; bankwright rules lists them", name)
+	text.CheckRule(a.out, c, a.style())
+	return nil
 }

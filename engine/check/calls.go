@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bankwright/engine/decl"
@@ -24,10 +25,16 @@ func (s *scope) call(n *formula.Node) *Expr {
 	}
 	fn := formula.Lookup(n.Text)
 	if fn == nil {
-		s.c.problem(s.f, n.At, "function", diag.DidYouMean(n.Text, functionNames()), "there is no function %s", n.Text)
+		mend := diag.DidYouMean(n.Text, functionNames())
+		if mend == "" {
+			mend = "There are " + strings.Join(functionNames(), ", ") + "."
+		}
+		s.c.problem(s.f, n.At, "function", mend, "there is no function %s", n.Text)
+		s.faultsOf(n.Args)
 		return bad(n)
 	}
 	if len(n.Args) < len(fn.Params) || len(n.Args) > len(fn.Params) && !fn.Rest {
+		s.faultsOf(n.Args)
 		s.c.problem(s.f, n.At, "function", "It is "+fn.Doc+".", "%s takes %s, but %d are given", fn.Name, signature(fn), len(n.Args))
 		return bad(n)
 	}
@@ -42,7 +49,19 @@ func functionNames() []string {
 	for _, f := range formula.Functions {
 		out = append(out, f.Name)
 	}
-	return out
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// faultsOf tells of the faults in the arguments of a call that has no meaning.
+func (s *scope) faultsOf(args []*formula.Node) {
+	for _, a := range args {
+		if a.Kind == formula.Name {
+			s.name(a) // it may be a column or a series
+		} else {
+			s.expr(a)
+		}
+	}
 }
 
 func signature(fn *formula.Function) string {
@@ -57,6 +76,7 @@ func signature(fn *formula.Function) string {
 func (s *scope) function(n *formula.Node, fn *formula.Function) *Expr {
 	e := &Expr{Op: Call, At: n.At, Type: decl.Number, Fn: fn}
 	var dims []unit.Dim
+	faulty := false
 	for i, a := range n.Args {
 		var arg *Expr
 		switch {
@@ -71,21 +91,19 @@ func (s *scope) function(n *formula.Node, fn *formula.Function) *Expr {
 				want = decl.Text
 			}
 			if !s.typed(arg, want, fmt.Sprintf("what %s takes", fn.Name)) {
-				return bad(n)
+				faulty = true
 			}
 		}
-		if arg.Type == unknownType {
-			return bad(n)
-		}
+		faulty = faulty || arg.Type == unknownType
 		e.Args = append(e.Args, arg)
 		dims = append(dims, arg.Dim)
 	}
-	if fn.Columns() > 0 && !s.columns(n, e) {
+	if faulty || fn.Columns() > 0 && !s.columns(n, e) {
 		return bad(n)
 	}
 	d, why := fn.Dim(dims)
 	if why != "" {
-		s.c.problem(s.f, n.At, "unit", "", "%s: %s", fn.Name, why)
+		s.c.problem(s.f, n.At, "unit", s.argumentMend(e), "%s: %s", fn.Name, why)
 		return bad(n)
 	}
 	e.Dim = d
@@ -130,7 +148,7 @@ func (s *scope) columns(n *formula.Node, e *Expr) bool {
 	keys := cols[0]
 	for _, col := range cols[1:] {
 		if col.Table != keys.Table || (col.Ref == nil) != (keys.Ref == nil) || col.Ref != nil && pathHead(col.Ref) != pathHead(keys.Ref) {
-			s.c.problem(s.f, col.At, "table", "", "the columns of %s must be of one table", fn.Name)
+			s.c.problem(s.f, col.At, "table", "Name columns of the same table.", "the columns of %s must be of one table", fn.Name)
 			return false
 		}
 	}
@@ -195,13 +213,16 @@ func (s *scope) prev(n *formula.Node) *Expr {
 	if e.Type == unknownType {
 		return e
 	}
+	if e.Op == Read {
+		e.Ref.Prev = true // whatever else is wrong, it goes round in no circle
+	}
 	if e.Op != Read || len(e.Ref.Hops) > 0 || len(e.Ref.Target.Axes) == 0 {
-		s.c.problem(s.f, n.At, "series", "", "prev takes a series, and this is none")
+		s.c.problem(s.f, n.At, "series", "Write the name alone, or let it run over an axis with `over`.", "prev takes a series, and this is none")
 		return bad(n)
 	}
 	q := e.Ref.Target
 	if len(s.axes) == 0 || q.last() != s.axes[len(s.axes)-1] {
-		s.c.problem(s.f, n.At, "series", "", "there is no step before: %s runs over %s, which is not the last axis here", q.Name, q.last().Name)
+		s.c.problem(s.f, n.At, "series", "Let "+s.subject()+" run over "+q.last().Name+" last.", "there is no step before: %s runs over %s, which is not the last axis here", q.Name, q.last().Name)
 		return bad(n)
 	}
 	if q.Quantity.Start == nil {
@@ -209,7 +230,7 @@ func (s *scope) prev(n *formula.Node) *Expr {
 		return bad(n)
 	}
 	s.readable(e)
-	e.At, e.Ref.Prev = n.At, true
+	e.At = n.At
 	return e
 }
 
@@ -245,7 +266,7 @@ func (s *scope) steps(n *formula.Node, x, e *Expr) *Expr {
 	case x.Type == unknownType:
 		return x
 	case x.Op != Read:
-		s.c.problem(s.f, n.At, "series", "", "this is not a series")
+		s.c.problem(s.f, n.At, "series", "Name a quantity that runs over an axis.", "this is not a series")
 		return bad(n)
 	}
 	for _, a := range x.Ref.Target.Axes {
@@ -277,7 +298,7 @@ func (s *scope) foldType(n *formula.Node, e, x *Expr) bool {
 		return true
 	case Sum:
 		if x.Dim.IsPoint() {
-			s.c.problem(s.f, n.At, "unit", "", "temperatures cannot be added up")
+			s.c.problem(s.f, n.At, "unit", "Take mean, min or max of them, or sum differences.", "temperatures cannot be added up")
 			return false
 		}
 	}
@@ -336,6 +357,8 @@ func (s *scope) members(n *formula.Node, spec *FoldSpec) bool {
 		switch {
 		case q == nil:
 			s.noQuantity(n.At, k, name)
+			return false
+		case q.nowhere():
 			return false
 		case i == len(rest)-1 && q.Type == decl.Set:
 			ref.Target, spec.Set, spec.Items = q, ref, q.To

@@ -7,22 +7,21 @@ import (
 )
 
 // Resolve gives a model its meaning. The program is nil where the diagnostics
-// have errors.
+// have errors. Formulas with faults are ordered with the names in them that
+// could be resolved, so that circles are told beside the other faults.
 func Resolve(m *decl.Model) (*Program, diag.List) {
 	c := &checker{
 		prog:   &Program{Model: m, Axes: m.Axes},
 		kinds:  map[*decl.Kind]*Kind{},
 		texts:  map[string]int{},
 		byName: map[string]*Kind{},
+		faulty: map[*Expr]bool{},
 	}
 	c.build()
 	c.formulas()
 	c.checks()
 	c.questions()
 	c.comparison()
-	if c.list.HasErrors() {
-		return nil, c.list
-	}
 	c.order()
 	if c.list.HasErrors() {
 		return nil, c.list
@@ -38,6 +37,8 @@ type checker struct {
 	kinds  map[*decl.Kind]*Kind
 	byName map[string]*Kind // by kind name
 	texts  map[string]int
+	reads  []*Expr        // what the formula under way reads
+	faulty map[*Expr]bool // what stands in the place of a formula with faults: see rule
 }
 
 // text interns a text.
@@ -70,7 +71,7 @@ func (c *checker) build() {
 		if q.Refers != nil {
 			q.To = c.kinds[q.Refers]
 		}
-		if q.Type == decl.Set {
+		if q.Type == decl.Set && q.Refers != nil {
 			q.Axes = []*decl.Axis{c.kindAxis(q.Refers)}
 		}
 		c.internGiven(q)
@@ -164,7 +165,7 @@ func (c *checker) formulas() {
 	for _, q := range c.prog.Quantities {
 		s := &scope{c: c, kind: q.Kind, axes: q.Axes, item: -1}
 		if q.Formula != nil {
-			q.Value = s.formula(q.Formula, q)
+			q.Value = s.rule(q.Formula, q)
 		}
 		if q.Quantity.Start != nil {
 			c.start(q)
@@ -175,7 +176,7 @@ func (c *checker) formulas() {
 			}
 			if g := q.GivenFor(it); g != nil && g.Formula != nil {
 				own := &scope{c: c, kind: q.Kind, axes: q.Axes, item: i}
-				q.Own[i] = own.formula(g.Formula, q)
+				q.Own[i] = own.rule(g.Formula, q)
 			}
 		}
 	}
@@ -190,26 +191,27 @@ func (c *checker) start(q *Quantity) {
 		return
 	}
 	s := &scope{c: c, kind: q.Kind, axes: q.Axes[:len(q.Axes)-1], item: -1}
-	q.Start = s.formula(q.Quantity.Start, q)
+	q.Start = s.rule(q.Quantity.Start, q)
 }
 
 // active resolves how many steps of an axis each item uses, for every kind
 // that has a series over it.
 func (c *checker) active() {
+	faulty := map[*decl.Formula]bool{} // told once, however many series there are
 	for _, q := range c.prog.Quantities {
 		for _, a := range q.Axes {
-			if a.Active == nil || q.Kind.Active[a] != nil {
+			if a.Active == nil || q.Kind.Active[a] != nil || faulty[a.Active] {
 				continue
 			}
 			s := &scope{c: c, kind: q.Kind, item: -1}
 			e := s.formula(a.Active, nil)
-			if e == nil {
-				continue
-			}
-			if e.Op != Read || e.Type != decl.Number || !e.Dim.IsNone() || len(e.Ref.Hops) > 0 {
+			if e != nil && (e.Op != Read || e.Type != decl.Number || !e.Dim.IsNone() || len(e.Ref.Hops) > 0) {
 				c.list.Errorf(a.Active.At, "series", "Name a quantity without a unit, of the item itself or of a kind of one.", "the steps in use of %s must be a plain count", a.Name)
+				e = nil
 			}
-			q.Kind.Active[a] = e
+			if faulty[a.Active] = e == nil; e != nil {
+				q.Kind.Active[a] = e
+			}
 		}
 	}
 }
@@ -227,8 +229,8 @@ func (c *checker) keeps() {
 				k.Keep = c.add(&decl.Quantity{Kind: k.Kind, Name: "keep", Label: "keep", Type: decl.Boolean, At: it.Keep.At}, k)
 			}
 			s := &scope{c: c, kind: k, item: i}
-			k.Keep.Own[i] = s.formula(it.Keep, k.Keep)
-			faulty[it.Keep] = k.Keep.Own[i] == nil
+			k.Keep.Own[i] = s.rule(it.Keep, k.Keep)
+			faulty[it.Keep] = c.faulty[k.Keep.Own[i]]
 		}
 	}
 }
@@ -242,7 +244,7 @@ func (c *checker) checks() {
 		}
 		q := c.add(&decl.Quantity{Kind: dc.Of, Name: dc.Name, Label: dc.Name, Doc: dc.Doc, Source: dc.Source, Type: decl.Boolean, Formula: dc.Require, At: dc.At}, k)
 		s := &scope{c: c, kind: k, item: -1}
-		q.Value = s.formula(dc.Require, q)
+		q.Value = s.rule(dc.Require, q)
 		c.prog.Checks = append(c.prog.Checks, &Check{Check: dc, Result: q, Message: s.sentence(dc.Otherwise, dc.OtherwiseAt)})
 	}
 }
@@ -266,13 +268,13 @@ func (c *checker) comparison() {
 		by := k.Quantity(k.Compare.By)
 		switch {
 		case by == nil:
-			c.list.Errorf(k.Compare.At, "unknown-name", diag.DidYouMean(k.Compare.By, k.QuantityNames()), "%s has no quantity %s to compare by", k.Name, k.Compare.By)
+			c.list.Errorf(k.Compare.At, "unknown-name", oneOf(k.Compare.By, "It has ", k.QuantityNames()), "%s has no quantity %s to compare by", k.Name, k.Compare.By)
 		case by.Type != decl.Number || len(by.Axes) > 0:
 			c.list.Errorf(k.Compare.At, "wrong-kind", "Compare by a single number.", "%s cannot decide the comparison: it is not a single number", by.Name)
 		}
 		for _, name := range k.Compare.Show {
 			if q := k.Quantity(name); q == nil {
-				c.list.Errorf(k.Compare.At, "unknown-name", diag.DidYouMean(name, k.QuantityNames()), "%s has no quantity %s to show", k.Name, name)
+				c.list.Errorf(k.Compare.At, "unknown-name", oneOf(name, "It has ", k.QuantityNames()), "%s has no quantity %s to show", k.Name, name)
 			} else if len(q.Axes) > 0 || q.Type == decl.Points {
 				c.list.Errorf(k.Compare.At, "series", "Show a quantity with one value.", "%s is a series and cannot be shown side by side", name)
 			}

@@ -2,7 +2,6 @@ package check
 
 import (
 	"bankwright/engine/decl"
-	"bankwright/engine/diag"
 	"bankwright/engine/formula"
 	"bankwright/engine/unit"
 )
@@ -51,7 +50,7 @@ func (s *scope) typed(e *Expr, t decl.Type, role string) bool {
 	if e.Type == t || e.Type == unknownType {
 		return true
 	}
-	s.c.problem(s.f, e.At, "wrong-kind", "", "%s must be %s, but this is %s", role, typePhrase(t), typePhrase(e.Type))
+	s.c.problem(s.f, e.At, "wrong-kind", typeMend(t, e), "%s must be %s, but this is %s", role, typePhrase(t), valuePhrase(e))
 	return false
 }
 
@@ -67,7 +66,7 @@ func (s *scope) unary(n *formula.Node) *Expr {
 		return bad(n)
 	}
 	if arg.Dim.IsPoint() {
-		s.c.problem(s.f, n.At, "unit", "", "a temperature cannot change its sign; only differences can")
+		s.c.problem(s.f, n.At, "unit", "Subtract another temperature from it first, which gives a difference.", "a temperature cannot change its sign; only differences can")
 		return bad(n)
 	}
 	return &Expr{Op: Neg, At: n.At, Type: decl.Number, Dim: arg.Dim, Args: []*Expr{arg}}
@@ -117,8 +116,8 @@ func (s *scope) arithmetic(n *formula.Node, op Op, a, b *Expr) (unit.Dim, bool) 
 		}
 		d, ok := combine(a.Dim, b.Dim)
 		if !ok {
-			mend := ""
-			if a.Dim.IsPoint() || b.Dim.IsPoint() {
+			mend := s.pairMend(a, b)
+			if mend == "" || a.Dim.IsPoint() || b.Dim.IsPoint() {
 				mend = "A temperature minus a temperature is a difference, a temperature plus a difference is a temperature; nothing else is done with temperatures."
 			}
 			first, second := b.Dim, a.Dim
@@ -143,7 +142,7 @@ func (s *scope) arithmetic(n *formula.Node, op Op, a, b *Expr) (unit.Dim, bool) 
 // where the base has one.
 func (s *scope) power(n *formula.Node, a, b *Expr) (unit.Dim, bool) {
 	if _, ok := unit.Fit(unit.None, b.Dim); !ok {
-		s.c.problem(s.f, b.At, "unit", "", "an exponent has no unit, but this is %s", b.Dim.Describe())
+		s.c.problem(s.f, b.At, "unit", "Divide it by a value of its own unit first.", "an exponent has no unit, but this is %s", b.Dim.Describe())
 		return unit.Any, false
 	}
 	if a.Dim.IsNone() || a.Dim.IsAny() {
@@ -161,7 +160,7 @@ func (s *scope) power(n *formula.Node, a, b *Expr) (unit.Dim, bool) {
 	}
 	d, ok := unit.Pow(a.Dim, int(exponent))
 	if !ok {
-		s.c.problem(s.f, n.At, "unit", "", "%s cannot be raised to that power", a.Dim.Describe())
+		s.c.problem(s.f, n.At, "unit", "Use a smaller power, or divide the base by one of its own unit first.", "%s cannot be raised to that power", a.Dim.Describe())
 	}
 	return d, ok
 }
@@ -185,7 +184,7 @@ func (s *scope) comparison(n *formula.Node, e *Expr) *Expr {
 	case a.Type == unknownType || b.Type == unknownType:
 		return bad(n)
 	case a.Type != b.Type:
-		s.c.problem(s.f, n.At, "wrong-kind", "", "%s cannot be compared with %s", typePhrase(a.Type), typePhrase(b.Type))
+		s.c.problem(s.f, n.At, "wrong-kind", "Compare a number with a number, a text with a text.", "%s cannot be compared with %s", valuePhrase(a), valuePhrase(b))
 		return bad(n)
 	case a.Type != decl.Number && e.Op != Eq && e.Op != Ne:
 		s.c.problem(s.f, n.At, "wrong-kind", "Write == or !=.", "only numbers have an order")
@@ -195,7 +194,7 @@ func (s *scope) comparison(n *formula.Node, e *Expr) *Expr {
 		return bad(n)
 	}
 	if _, ok := unit.Fit(a.Dim, b.Dim); a.Type == decl.Number && !ok {
-		s.c.problem(s.f, n.At, "unit", "", "%s is compared with %s", a.Dim.Describe(), b.Dim.Describe())
+		s.c.problem(s.f, n.At, "unit", s.pairMend(a, b), "%s is compared with %s", a.Dim.Describe(), b.Dim.Describe())
 		return bad(n)
 	}
 	return e
@@ -211,7 +210,7 @@ func (s *scope) comparable(a, b *Expr) bool {
 	if contains(b.Ref.Target.Choices, t) {
 		return true
 	}
-	s.c.problem(s.f, a.At, "choice", diag.DidYouMean(t, b.Ref.Target.Choices), "%q is not one of the choices of %s", t, b.Ref.Target.Name)
+	s.c.problem(s.f, a.At, "choice", oneOf(t, "They are ", b.Ref.Target.Choices), "%q is not one of the choices of %s", t, b.Ref.Target.Name)
 	return false
 }
 
@@ -242,12 +241,12 @@ func (s *scope) cond(n *formula.Node) *Expr {
 // alternatives checks that both values that e may have are alike.
 func (s *scope) alternatives(n *formula.Node, e, a, b *Expr) *Expr {
 	if a.Type != b.Type {
-		s.c.problem(s.f, n.At, "wrong-kind", "", "the two values are unlike: %s and %s", typePhrase(a.Type), typePhrase(b.Type))
+		s.c.problem(s.f, n.At, "wrong-kind", "Let both be numbers, or both texts, or both true or false.", "the two values are unlike: %s and %s", valuePhrase(a), valuePhrase(b))
 		return bad(n)
 	}
 	d, ok := unit.Fit(a.Dim, b.Dim)
 	if a.Type == decl.Number && !ok {
-		s.c.problem(s.f, n.At, "unit", "", "the two values are unlike: %s and %s", a.Dim.Describe(), b.Dim.Describe())
+		s.c.problem(s.f, n.At, "unit", s.pairMend(a, b), "the two values are unlike: %s and %s", a.Dim.Describe(), b.Dim.Describe())
 		return bad(n)
 	}
 	e.Type, e.Dim = a.Type, d

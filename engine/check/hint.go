@@ -1,6 +1,7 @@
 package check
 
 import (
+	"slices"
 	"sort"
 	"strings"
 
@@ -17,7 +18,7 @@ func (s *scope) unknown(n *formula.Node) {
 	head := n.Path[0]
 	if len(n.Path) > 1 {
 		if k := s.pluralKind(head); k != nil {
-			s.c.problem(s.f, n.At, "unknown-name", diag.DidYouMean(n.Path[1], k.ItemNames()), "there is no %s named %s", k.Name, n.Path[1])
+			s.c.problem(s.f, n.At, "unknown-name", oneOf(n.Path[1], "There are ", k.ItemNames()), "there is no %s named %s", k.Name, n.Path[1])
 			return
 		}
 		if k := s.c.byName[head]; k != nil {
@@ -78,6 +79,21 @@ func columnNames(t *decl.Table) []string {
 		out = append(out, c.Name)
 	}
 	return out
+}
+
+// oneOf asks for the nearest name, or lists those that there are.
+func oneOf(name, lead string, names []string) string {
+	if near := diag.DidYouMean(name, names); near != "" {
+		return near
+	}
+	const most = 12
+	if len(names) > most {
+		names = append(slices.Clone(names[:most]), "…")
+	}
+	if len(names) == 0 {
+		return "There are none."
+	}
+	return lead + strings.Join(names, ", ") + "."
 }
 
 // someName is a number of a kind to show in an example.

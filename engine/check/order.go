@@ -1,6 +1,7 @@
 package check
 
 import (
+	"slices"
 	"strings"
 
 	"bankwright/engine/decl"
@@ -150,19 +151,35 @@ func (o *ordering) group(comp []int) (Group, bool) {
 		}
 		return out
 	}
-	g := Group{Stepwise: true}
-	for _, part := range graph.Components(len(o.nodes), now) {
-		if !inside[part[0]] {
-			continue
+	circles := false
+	for range mostRounds {
+		g := Group{Stepwise: true}
+		round := false
+		for _, part := range graph.Components(len(o.nodes), now) {
+			if !inside[part[0]] {
+				continue
+			}
+			if len(part) == 1 && !o.reaches(part[0], part[0], false) {
+				g.Nodes = append(g.Nodes, o.nodes[part[0]])
+				continue
+			}
+			round = true
+			path := graph.Cycle(part, now)
+			o.cycle(path)
+			for _, i := range path {
+				delete(inside, i)
+			}
 		}
-		if len(part) > 1 || o.reaches(part[0], part[0], false) {
-			o.cycle(graph.Cycle(part, now))
-			return Group{}, false
+		if circles = circles || round; !round {
+			return g, !circles && o.alike(g)
 		}
-		g.Nodes = append(g.Nodes, o.nodes[part[0]])
 	}
-	return g, o.alike(g)
+	return Group{}, false
 }
+
+// mostRounds is how often what is left of a group is searched for one more
+// circle: each is told that has no quantity in common with one told before.
+const mostRounds = 10
 
 func (o *ordering) reaches(i, j int, withPrev bool) bool {
 	for _, t := range o.targets(i, withPrev) {
@@ -175,6 +192,9 @@ func (o *ordering) reaches(i, j int, withPrev bool) bool {
 
 // alike checks that what runs step by step together runs over the same steps.
 func (o *ordering) alike(g Group) bool {
+	if slices.ContainsFunc(g.Nodes, o.faulty) {
+		return false
+	}
 	first := g.Nodes[0].Quantity
 	for _, n := range g.Nodes[1:] {
 		same := len(n.Quantity.Axes) == len(first.Axes)
@@ -189,8 +209,21 @@ func (o *ordering) alike(g Group) bool {
 	return true
 }
 
-// cycle reports a true cycle hop by hop.
+// faulty reports whether faults of a node's formulas are told already.
+func (o *ordering) faulty(n Node) bool {
+	e := n.Quantity.Value
+	if n.Item >= 0 {
+		e = n.Quantity.Own[n.Item]
+	}
+	return o.c.faulty[e] || o.c.faulty[n.Quantity.Start]
+}
+
+// cycle reports a true cycle hop by hop. Where every formula of it has a fault
+// that is told already, a wrong name may be all that is wrong: it is not told.
 func (o *ordering) cycle(path []int) {
+	if !slices.ContainsFunc(path, func(i int) bool { return !o.faulty(o.nodes[i]) }) {
+		return
+	}
 	var hops []string
 	d := diag.Diagnostic{Code: "cycle"}
 	for i, from := range path {

@@ -18,15 +18,27 @@ type scope struct {
 	item int           // which item, -1: any
 	axes []*decl.Axis  // the steps that are current
 	each *Kind         // the kind of the aggregate around, nil outside
+	q    *Quantity     // what the formula is for, or nil
+}
+
+// rule reads the formula of a quantity. Where it has faults, what it is known
+// to read stands in its place, so that it has its place in the order.
+func (s *scope) rule(f *decl.Formula, q *Quantity) *Expr {
+	e := s.formula(f, q)
+	if e == nil {
+		e = &Expr{Op: Call, Type: unknownType, Args: s.c.reads}
+		s.c.faulty[e] = true
+	}
+	return e
 }
 
 // formula reads a formula and, where q is not nil, checks it against q's type
 // and unit. It is nil where the formula has faults.
 func (s *scope) formula(f *decl.Formula, q *Quantity) *Expr {
-	s.f = f
+	s.f, s.q, s.c.reads = f, q, nil
 	n, problems := formula.Parse(f.Text)
 	for _, p := range problems {
-		s.c.problem(f, p.At, "syntax", p.Mend, "%s", p.Text)
+		s.c.problem(f, p.At, "syntax", s.plainMend(p.Mend, q), "%s", p.Text)
 	}
 	if n == nil {
 		return nil
@@ -48,8 +60,17 @@ func (s *scope) fits(e *Expr, q *Quantity) {
 	if e.Type == unknownType {
 		return
 	}
-	if want != e.Type {
-		s.c.problem(s.f, e.At, "wrong-kind", "", "%s is %s, but its formula gives %s", q.Name, typePhrase(want), typePhrase(e.Type))
+	switch {
+	case want == e.Type:
+	case q.Kind.Quantity(q.Name) != q: // a check, or the condition of combinations
+		what := "the check " + q.Name + " requires"
+		if q == q.Kind.Keep {
+			what = "`keep` is"
+		}
+		s.c.problem(s.f, e.At, "wrong-kind", typeMend(decl.Boolean, e), "%s a condition, but this gives %s", what, valuePhrase(e))
+		return
+	default:
+		s.c.problem(s.f, e.At, "wrong-kind", typeMend(want, e), "%s is %s, but its formula gives %s", q.Name, typePhrase(want), valuePhrase(e))
 		return
 	}
 	if want == decl.Text {
@@ -59,7 +80,7 @@ func (s *scope) fits(e *Expr, q *Quantity) {
 		return
 	}
 	if _, ok := unit.Fit(q.Dim, e.Dim); !ok {
-		s.c.problem(s.f, e.At, "unit", factorMend(q.Dim, e.Dim), "%s is %s, but its formula gives %s", q.Name, q.Dim.Describe(), e.Dim.Describe())
+		s.c.problem(s.f, e.At, "unit", s.unitMend(q, e), "%s is %s, but its formula gives %s", q.Name, q.Dim.Describe(), e.Dim.Describe())
 	}
 }
 
@@ -71,7 +92,7 @@ func (s *scope) choices(e *Expr, q *Quantity) {
 	switch e.Op {
 	case Literal:
 		if t := s.c.prog.Texts[int(e.Num)]; !contains(q.Choices, t) {
-			s.c.problem(s.f, e.At, "choice", diag.DidYouMean(t, q.Choices), "%q is not one of the choices of %s", t, q.Name)
+			s.c.problem(s.f, e.At, "choice", oneOf(t, "They are ", q.Choices), "%q is not one of the choices of %s", t, q.Name)
 		}
 	case If:
 		s.choices(e.Args[1], q)
@@ -162,6 +183,9 @@ func (s *scope) follow(e *Expr, ref *Ref, rest []string) *Expr {
 			s.noQuantity(e.At, k, name)
 			return e
 		}
+		if q.nowhere() {
+			return e
+		}
 		last := i == len(rest)-1
 		switch {
 		case q.Type == decl.Points:
@@ -170,13 +194,18 @@ func (s *scope) follow(e *Expr, ref *Ref, rest []string) *Expr {
 			ref.Target = q
 			return s.read(e, ref)
 		case q.Type != decl.Reference:
-			s.c.problem(s.f, e.At, "wrong-kind", "", "%s is %s; nothing can be reached through it", name, typePhrase(q.Type))
+			s.c.problem(s.f, e.At, "wrong-kind", "Name "+strings.Join(rest[:i+1], ".")+" alone, or begin with an input that names an item.", "%s is %s; nothing can be reached through it", name, typePhrase(q.Type))
 			return e
 		}
 		ref.Hops = append(ref.Hops, q)
 		k = q.To
 	}
 	return e
+}
+
+// nowhere reports whether q refers to a kind that there is not, which is told.
+func (q *Quantity) nowhere() bool {
+	return (q.Type == decl.Reference || q.Type == decl.Set) && q.To == nil
 }
 
 // read makes the Read of a reference that has its target.
@@ -197,6 +226,7 @@ func (s *scope) read(e *Expr, ref *Ref) *Expr {
 	if q.Type == decl.Set {
 		e.Type = decl.Boolean
 	}
+	s.c.reads = append(s.c.reads, &Expr{Op: Read, At: e.At, Ref: ref})
 	return e
 }
 
@@ -252,7 +282,7 @@ func (s *scope) other(n *formula.Node, e *Expr) *Expr {
 				return e
 			}
 		}
-		s.c.problem(s.f, n.At, "unknown-name", diag.DidYouMean(n.Path[1], columnNames(t)), "the table %s has no column %s", head, n.Path[1])
+		s.c.problem(s.f, n.At, "unknown-name", oneOf(n.Path[1], "Its columns are ", columnNames(t)), "the table %s has no column %s", head, n.Path[1])
 		return e
 	}
 	s.unknown(n)
@@ -308,6 +338,9 @@ func (s *scope) sentence(text string, at diag.Pos) []Part {
 			}
 			parts = append(parts, Part{Read: e})
 		}
+	}
+	if strings.ContainsAny(placeholder.ReplaceAllLiteralString(text, ""), "{}") {
+		s.c.list.Errorf(at, "syntax", "Write each name between { and }.", "a brace is open or closed alone in this sentence")
 	}
 	if from < len(text) {
 		parts = append(parts, Part{Text: text[from:]})

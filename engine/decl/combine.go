@@ -90,14 +90,12 @@ type variation struct {
 // last key running fastest.
 func (l *loader) combine(e *entry, each, keep *node, again bool) {
 	varied, total := l.variations(e, each)
-	var condition *Formula
-	if keep != nil {
-		f := &fields{l: l, n: e.table, ok: true}
-		condition = f.formula("keep", false)
-	}
+	condition := l.condition(e, keep)
+	e.item.Keep = condition // which is checked whatever the rest is
+
 	if total == 0 || !l.room(e.kind, total, each) { // nothing to combine, or a fault: what stands beside is still read
-		e.part = true
-		l.addEntry(e, true)
+		e.part, l.partial[e.kind] = true, true
+		l.addEntry(e, again)
 		return
 	}
 	group := make([]*entry, total)
@@ -119,6 +117,15 @@ func (l *loader) combine(e *entry, each, keep *node, again bool) {
 	for _, c := range group {
 		l.addEntry(c, again || !l.freeName(c))
 	}
+}
+
+// condition is what combinations must meet to stay, or nil.
+func (l *loader) condition(e *entry, keep *node) *Formula {
+	if keep == nil {
+		return nil
+	}
+	f := &fields{l: l, n: e.table, ok: true}
+	return f.formula("keep", false)
 }
 
 // room reports whether there is room for n more items, and says so where they

@@ -78,8 +78,9 @@ func (l *loader) circle(rest []later) {
 				break
 			}
 		}
-		w.e.part = true
-		l.entries = append(l.entries, w.e)
+		w.e.part, l.partial[w.e.kind] = true, true
+		w.e.item.Keep = l.condition(w.e, w.keep)
+		l.addEntry(w.e, w.again)
 	}
 }
 

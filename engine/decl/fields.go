@@ -99,7 +99,7 @@ func (f *fields) integer(key string, low, high, fallback int) int {
 	return int(n.number)
 }
 
-// texts are the entries of a list of texts. A single text counts as a list of
+// texts are the entries of a list of texts, those at fault left out. A single text counts as a list of
 // one where that is allowed.
 func (f *fields) texts(key string, single bool) []*node {
 	n := f.n.get(key)
@@ -112,16 +112,18 @@ func (f *fields) texts(key string, single bool) []*node {
 	if !f.kind(n, listNode, "is a list of texts", `Write ["…", "…"].`) {
 		return nil
 	}
+	var out []*node
 	for _, kid := range n.kids {
-		if kid.bad {
-			return nil
-		}
-		if kid.kind != textNode {
+		switch {
+		case kid.bad:
+			f.ok = false
+		case kid.kind != textNode:
 			f.fault(kid.at, "wrong-type", "Put it between quotes.", "`%s` is a list of texts, and this is %s", key, kid.what())
-			return nil
+		default:
+			out = append(out, kid)
 		}
 	}
-	return n.kids
+	return out
 }
 
 // formula is the formula of a key, or nil.

@@ -60,7 +60,7 @@ func (l *loader) missing(e *entry, missing []*Quantity) {
 			name += " or `" + q.Unless.Name + "`"
 		}
 		names = append(names, name)
-		examples = append(examples, q.Name+" = "+q.example())
+		examples = append(examples, q.Name+" = "+l.example(q))
 	}
 	who := e.kind.Name
 	if e.kind.Many {
@@ -120,7 +120,7 @@ func (l *loader) resolveUnless() {
 }
 
 // example shows how a value of a quantity is written.
-func (q *Quantity) example() string {
+func (l *loader) example(q *Quantity) string {
 	switch q.Type {
 	case Boolean:
 		return "true"
@@ -142,7 +142,7 @@ func (q *Quantity) example() string {
 	if bare(q.Unit) {
 		return "…"
 	}
-	return `"… ` + q.Unit.Name + `"`
+	return `"… ` + l.unitName(q.Unit, true) + `"`
 }
 
 // defaultExists reports a default that names an item which the scenario does
@@ -214,7 +214,7 @@ func (l *loader) slipMend(s slip, q *Quantity, e *entry) string {
 		}
 		v := strconv.FormatFloat(q.Unit.FromBase(s.base/g.Values[0]), 'g', 6, 64)
 		return fmt.Sprintf("%s is the `%s`; at a `%s` of %s write %s = \"%s\".",
-			strings.TrimSpace(s.n.shown()), rule.Name, other, g.Written, q.Name, strings.TrimSpace(v+" "+q.Unit.Name))
+			strings.TrimSpace(s.n.shown()), rule.Name, other, g.Written, q.Name, strings.TrimSpace(v+" "+l.unitName(q.Unit, true)))
 	}
 	return ""
 }

@@ -43,6 +43,8 @@ func Load(src Sources) (*Model, diag.List) {
 		names:  map[*Kind][]string{},
 		parsed: map[*node]*Given{},
 		unless: map[*Quantity]*node{},
+
+		partial: map[*Kind]bool{},
 	}
 	if root := l.open(src.Files, src.Scenario, l.shown(src.Scenario), false, nil); root != nil {
 		l.scenario(root)
@@ -85,8 +87,9 @@ type loader struct {
 	broken map[*Quantity]bool  // declared with a fault: what is said of it is not judged
 
 	entries []*entry
-	later   []later // combinations that wait for the items of other kinds
-	tables  int     // of items, that have been read
+	partial map[*Kind]bool // of which combinations are at fault and not made
+	later   []later        // combinations that wait for the items of other kinds
+	tables  int            // of items, that have been read
 	items   map[*Kind]map[string]*Item
 	groups  map[*Kind]map[string]*Item // the first combination, by the table that made it
 	names   map[*Kind][]string         // of all items, once they are known

@@ -16,12 +16,12 @@ func (l *loader) number(n *node, u unit.Unit, name string, scenario bool) (float
 	if n.bad {
 		return 0, false
 	}
-	v, written, ok := l.measure(n, u, name)
+	v, written, ok := l.measure(n, u, name, scenario)
 	if !ok {
 		return 0, false
 	}
 	if written.Name == "" && !bare(u) {
-		mend := "Write \"" + strings.TrimSpace(n.shown()) + " " + u.Name + "\"."
+		mend := "Write \"" + strings.TrimSpace(n.shown()) + " " + l.unitName(u, scenario) + "\"."
 		if u.Name == "%" { // 0.05 may be meant as a share or as percent
 			mend = "Write \"" + unit.Format(100*v, -1) + " %\", or \"" + strings.TrimSpace(n.shown()) + " %\" if that is what is meant."
 		}
@@ -33,7 +33,7 @@ func (l *loader) number(n *node, u unit.Unit, name string, scenario bool) (float
 	}
 	as, fits := written.As(u.Dim)
 	if !fits {
-		l.misfit(n, u, written, v, name)
+		l.misfit(n, u, written, v, name, scenario)
 		return 0, false
 	}
 	base := as.ToBase(v)
@@ -45,7 +45,7 @@ func (l *loader) number(n *node, u unit.Unit, name string, scenario bool) (float
 }
 
 // measure reads a number and the unit behind it.
-func (l *loader) measure(n *node, u unit.Unit, name string) (float64, unit.Unit, bool) {
+func (l *loader) measure(n *node, u unit.Unit, name string, scenario bool) (float64, unit.Unit, bool) {
 	switch n.kind {
 	case numberNode:
 		return n.number, unit.One, true
@@ -60,7 +60,7 @@ func (l *loader) measure(n *node, u unit.Unit, name string) (float64, unit.Unit,
 	}
 	mend := "Write a number."
 	if !bare(u) {
-		mend = "Write a number with its unit between quotes: \"1 " + u.Name + "\"."
+		mend = "Write a number with its unit between quotes: \"1 " + l.unitName(u, scenario) + "\"."
 	}
 	single := "a number"
 	if n.kind == listNode {
@@ -70,13 +70,30 @@ func (l *loader) measure(n *node, u unit.Unit, name string) (float64, unit.Unit,
 	return 0, unit.One, false
 }
 
+// unitName is the name of a unit as a scenario, which counts in a currency, or
+// rules, which count in money, write it.
+func (l *loader) unitName(u unit.Unit, scenario bool) string {
+	if !scenario {
+		return u.Name
+	}
+	return u.In(l.model.Currency)
+}
+
+// limit is a limit of the rules as written, in the currency of a scenario.
+func (l *loader) limit(b *Bound, scenario bool) string {
+	if !scenario {
+		return b.Written
+	}
+	return unit.InCurrency(b.Written, l.model.Currency)
+}
+
 // bare reports whether a number without a unit says the same as one in u.
 func bare(u unit.Unit) bool { return u.Dim.IsNone() && u.Mul == u.Div || u.Dim.IsAny() }
 
 // misfit reports a value that measures something else, and keeps in mind that
 // a better mend may be found when all values are known.
-func (l *loader) misfit(n *node, u, written unit.Unit, v float64, name string) {
-	mend := "Write it in " + u.Name + "."
+func (l *loader) misfit(n *node, u, written unit.Unit, v float64, name string, scenario bool) {
+	mend := "Write it in " + l.unitName(u, scenario) + "."
 	if u.Name == "" {
 		mend = "Write a plain number."
 	}
@@ -141,12 +158,12 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 			"`%s` must be a whole number, not %s", q.Name, n.shown())
 		return false
 	}
-	if !l.between(n, q.Name, q.At, v, q.Min, q.Max) {
+	if !l.between(n, q.Name, q.At, v, q.Min, q.Max, scenario) {
 		return false
 	}
 	if scenario && q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v)) {
 		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: n.at,
-			Summary: "`" + q.Name + "` is " + n.shown() + ", where " + q.UsualMin.Written + " to " + q.UsualMax.Written + " is usual",
+			Summary: "`" + q.Name + "` is " + n.shown() + ", where " + l.limit(q.UsualMin, scenario) + " to " + l.limit(q.UsualMax, scenario) + " is usual",
 			Mend:    "Is that what you mean?",
 			Related: []diag.Related{{At: q.At, Text: "the usual range stands here"}}})
 	}
@@ -155,13 +172,13 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 
 // between reports whether a value lies between two limits, which are declared
 // at a place and may be nil.
-func (l *loader) between(n *node, name string, declared diag.Pos, v float64, least, most *Bound) bool {
+func (l *loader) between(n *node, name string, declared diag.Pos, v float64, least, most *Bound, scenario bool) bool {
 	text := ""
 	switch {
 	case least != nil && below(v, least.Value):
-		text = "less than the least allowed, " + least.Written
+		text = "less than the least allowed, " + l.limit(least, scenario)
 	case most != nil && below(most.Value, v):
-		text = "more than the most allowed, " + most.Written
+		text = "more than the most allowed, " + l.limit(most, scenario)
 	default:
 		return true
 	}

@@ -2,6 +2,7 @@ package decl
 
 import (
 	"slices"
+	"strings"
 
 	"bankwright/engine/unit"
 )
@@ -214,6 +215,9 @@ func (l *loader) together(f *fields, q *Quantity) {
 		l.unless[q] = n
 	}
 	q.Otherwise = f.text("otherwise", false)
+	if strings.ContainsAny(q.Otherwise, "{}") {
+		f.fault(f.n.get("otherwise").at, "text", "Leave the braces out, or let a check say it.", "values are not filled in where `otherwise` speaks of limits")
+	}
 	if n := f.n.get("otherwise"); n != nil && !f.has("min") && !f.has("max") && !f.has("whole") {
 		f.fault(n.keyAt, "conflict", "Leave it out, or give the limits.", "`otherwise` speaks of limits, and there are none")
 	}

@@ -188,7 +188,7 @@ func (l *loader) declareAxis(r *ruleSet, n *node) {
 			f.fault(labels.at, "length", "Give one label for each step.", "there are %d labels for %d steps", len(a.Labels), a.Steps)
 		}
 	case f.has("labels"):
-		a.Steps = max(len(a.Labels), 1)
+		a.Steps = max(len(n.get("labels").kids), 1)
 	default:
 		a.Steps = 1
 		f.fault(n.keyAt, "missing", "Add steps = 12, or another number.", "an axis needs `steps`")

@@ -180,6 +180,8 @@ func (l *loader) item(k *Kind, n *node) {
 	l.assign(e, n)
 	switch each, keep := n.get("each"), n.get("keep"); {
 	case each != nil && each.bad:
+		e.part, l.partial[k] = true, true
+		e.item.Keep = l.condition(e, keep)
 	case each != nil && len(l.waits(k, each)) > 0:
 		l.later = append(l.later, later{e, each, keep, again})
 		return

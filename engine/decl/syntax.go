@@ -76,7 +76,7 @@ func (b *builder) fill(n *node, value any, ok *bool) {
 	case float64:
 		n.number = v
 		if math.IsNaN(v) || math.IsInf(v, 0) {
-			b.diags.Errorf(n.at, "number", "Write a plain number.", "`%s` is not a number that can be used", n.written)
+			b.diags.Errorf(n.at, "number", "Write an ordinary number; one with a unit between quotes, such as \"5 kg\".", "`%s` is not a number that can be used", n.written)
 			n.bad = true
 		}
 	case bool:

@@ -153,7 +153,7 @@ func (l *loader) oneEach(n *node, q *Quantity, a *Axis) bool {
 	if a.Active != nil && len(n.kids) > 0 && len(n.kids) < a.Steps {
 		return true // only so many steps may be in use; values fills up
 	}
-	if len(n.kids) == a.Steps || a.Kind != nil && l.unread {
+	if len(n.kids) == a.Steps || a.Kind != nil && (l.unread || l.partial[l.kinds[a.Name]]) {
 		return len(n.kids) > 0 && len(n.kids) == a.Steps
 	}
 	steps := "`" + a.Name + "` has " + count(a.Steps, "step")
@@ -286,6 +286,9 @@ func (l *loader) isItem(n *node, k *Kind) bool {
 		l.diags.Errorf(n.at, "reference", "Name one of them, such as "+it.Name+".",
 			"`%s` stands for several %s", n.text, k.Plural)
 		return false
+	}
+	if l.partial[k] {
+		return true // it may be one of the combinations that are not made, which is told
 	}
 	names := l.itemNames(k)
 	mend := l.didYouMean(n.text, names)

@@ -122,9 +122,27 @@ func (w *worker) eachValue(q *check.Quantity, over []*decl.Axis, p, item int, f 
 	for j, a := range over {
 		limit[j] = w.r.active(q.Kind, a, p, item)
 	}
+	first, apart := w.strides(q, over)
 	eachWithin(over, limit, func(at []int) {
-		f(col[w.rowOf(q, over, at)*w.r.Points*n+p*n+item])
+		row := first
+		for j, step := range at {
+			row += step * apart[j]
+		}
+		f(col[row*w.r.Points*n+p*n+item])
 	})
+}
+
+// strides are the row of the first step along some axes of q, the others being
+// current, and how far the rows of two neighbouring steps lie apart on each.
+func (w *worker) strides(q *check.Quantity, over []*decl.Axis) (first int, apart [4]int) {
+	var at [4]int
+	first = w.rowOf(q, over, at[:])
+	for j := range over {
+		at[j] = 1
+		apart[j] = w.rowOf(q, over, at[:]) - first
+		at[j] = 0
+	}
+	return first, apart
 }
 
 // eachWithin counts through the steps in use, the last axis fastest.

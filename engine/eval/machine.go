@@ -99,9 +99,11 @@ type worker struct {
 	item   int             // the only item, -1: all
 	axes   []*decl.Axis    // current axes, parallel to steps
 	steps  []int           // the current step on each axis; -1 on the last for the start
-	each   int             // the item of the aggregate around
-	lo, hi int             // lanes of the block
-	single bool            // there is never more than one lane
+	limits []limit         // of the current axes, in room
+	room   [4]limit
+	each   int  // the item of the aggregate around
+	lo, hi int  // lanes of the block
+	single bool // there is never more than one lane
 }
 
 // whole runs a quantity, step after step.
@@ -148,13 +150,17 @@ func (w *worker) row(n *node, c *code, axes []*decl.Axis, steps []int, row int) 
 		lanes = w.r.Points
 	}
 	col := w.r.cols[n.q.Index][row*w.r.Points*items:]
+	w.findLimits()
 	for w.lo = 0; w.lo < lanes; w.lo += block {
 		w.hi = min(w.lo+block, lanes)
-		out := w.run(c, 0)
-		for i, v := range out {
-			lane := w.lo + i
-			if !w.inUse(lane) {
-				v = math.NaN()
+		var out []float64
+		if w.anyInUse() { // of the steps that are laid out, most items use but a few
+			out = w.run(c, 0)
+		}
+		for i := range w.hi - w.lo {
+			lane, v := w.lo+i, math.NaN()
+			if out != nil && w.inUse(lane) {
+				v = out[i]
 			}
 			if n.item >= 0 {
 				lane = lane*items + n.item
@@ -173,14 +179,38 @@ func (w *worker) at(lane int) (point, item int) {
 	return lane / n, lane % n
 }
 
+// limit is how many steps of one of the current axes are in use, where the axis
+// says so.
+type limit struct {
+	count   *check.Expr
+	current int // place among the current axes
+}
+
+// findLimits finds the limits of the current axes.
+func (w *worker) findLimits() {
+	w.limits = w.room[:0]
+	for i, a := range w.axes {
+		if e := w.q.Kind.Active[a]; e != nil {
+			w.limits = append(w.limits, limit{e, i})
+		}
+	}
+}
+
+// anyInUse reports whether any lane of the block is in use.
+func (w *worker) anyInUse() bool {
+	for lane := w.lo; lane < w.hi; lane++ {
+		if w.inUse(lane) {
+			return true
+		}
+	}
+	return w.lo == w.hi
+}
+
 // inUse reports whether the current step is within the active ones.
 func (w *worker) inUse(lane int) bool {
-	for i, a := range w.axes {
-		if w.q.Kind.Active[a] == nil {
-			continue
-		}
+	for _, l := range w.limits {
 		p, item := w.at(lane)
-		if w.steps[i] >= w.r.active(w.q.Kind, a, p, item) {
+		if w.steps[l.current] >= w.r.count(l.count, w.axes[l.current], p, item) {
 			return false
 		}
 	}

@@ -52,10 +52,14 @@ func (r *Result) Active(k *check.Kind, a *decl.Axis, item int) int {
 }
 
 func (r *Result) active(k *check.Kind, a *decl.Axis, point, item int) int {
-	e := k.Active[a]
-	if e == nil {
-		return a.Steps
+	if e := k.Active[a]; e != nil {
+		return r.count(e, a, point, item)
 	}
+	return a.Steps
+}
+
+// count is how many steps of an axis are in use by the quantity that e reads.
+func (r *Result) count(e *check.Expr, a *decl.Axis, point, item int) int {
 	v := r.cols[e.Ref.Target.Index][r.lane(e.Ref, point, item)]
 	if v != v || v < 0 {
 		return 0

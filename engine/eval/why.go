@@ -45,6 +45,7 @@ func (r *Result) spot(c Cell) *worker {
 	if n := len(w.steps); n > 0 && w.steps[n-1] < 0 { // a start: its last axis is not current
 		w.axes, w.steps = w.axes[:n-1], w.steps[:n-1]
 	}
+	w.findLimits()
 	return w
 }
 

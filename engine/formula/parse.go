@@ -1,14 +1,11 @@
 package formula
 
 import (
-	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/expr-lang/expr/ast"
-	"github.com/expr-lang/expr/file"
 	"github.com/expr-lang/expr/parser"
 )
 
@@ -61,7 +58,7 @@ func bounded(src string) *Problem {
 		return &Problem{Span{0, 1}, fmt.Sprintf("the formula is %d bytes long, more than the %d that are read", len(src), MaxLength), "Split it into several quantities with names of their own."}
 	}
 	if !utf8.ValidString(src) {
-		return &Problem{Span{0, 1}, "the formula is not valid UTF-8 text", ""}
+		return &Problem{Span{0, 1}, "the formula is not valid UTF-8 text", "Save the file as text in UTF-8."}
 	}
 	depth, signs := 0, 0
 	for i, c := range []rune(src) {
@@ -82,42 +79,6 @@ func bounded(src string) *Problem {
 		}
 	}
 	return nil
-}
-
-var (
-	tokenText  = regexp.MustCompile(`^unexpected token (\w+)(?:\((.*)\))?$`)
-	eachDirect = regexp.MustCompile(`\b(min|max|mean)\(\s*([\w.]+)\s*,\s*[^)]*\.`)
-)
-
-// syntaxProblem rewords an error of expr's parser.
-func syntaxProblem(src string, err error) *Problem {
-	var e *file.Error
-	if !errors.As(err, &e) {
-		return &Problem{Span{0, utf8.RuneCountInString(src)}, "the formula cannot be read", ""}
-	}
-	p := &Problem{At: Span{e.From, max(1, e.To-e.From)}, Text: "the formula cannot be read here: " + e.Message}
-	m := tokenText.FindStringSubmatch(e.Message)
-	switch {
-	case m == nil:
-	case m[1] == "EOF":
-		p.Text = "the formula ends too early: something is missing at its end"
-		p.At = Span{max(0, utf8.RuneCountInString(src)-1), 1}
-	case m[2] != "":
-		p.Text = fmt.Sprintf("%s is not expected here", m[2])
-	}
-	if f := eachDirect.FindStringSubmatch(src); f != nil {
-		p.Text = fmt.Sprintf("%s over items is written with map", f[1])
-		p.Mend = fmt.Sprintf("Write %s(map(%s, ...)).", f[1], f[2])
-	} else if strings.Contains(src, "=") && strings.Contains(e.Message, `"="`) {
-		p.Mend = "Write == to compare; a formula does not assign."
-	} else if strings.Contains(e.Message, `"."`) {
-		p.Mend = "A name with a dot in front belongs inside sum, count, any, all or map."
-	} else if strings.Contains(e.Message, `","`) {
-		p.Mend = "Write decimals with a point."
-	} else if strings.Contains(e.Message, `"%"`) {
-		p.Mend = "Write shares as values with the unit %, outside formulas."
-	}
-	return p
 }
 
 // reader turns expr's tree into ours and notes what is outside the subset.
@@ -169,7 +130,7 @@ func (r *reader) read(n ast.Node) *Node {
 	case *ast.ArrayNode, *ast.MapNode, *ast.SliceNode:
 		return r.refuse(at, "Put several values into a table or a series.", "lists and maps have no place in a formula")
 	}
-	return r.refuse(at, "Formulas use arithmetic, comparisons, and/or/not, ?:, ?? and the listed functions.", "this is outside what formulas may say")
+	return r.refuse(at, howFormulasRead, "this is outside what formulas may say")
 }
 
 func (r *reader) all(nodes []ast.Node) []*Node {
@@ -215,7 +176,7 @@ func (r *reader) unary(n *ast.UnaryNode, at Span) *Node {
 	case "!", "not":
 		return &Node{Kind: Unary, Op: "not", At: at, Args: []*Node{arg}}
 	}
-	return r.refuse(at, "", "the operator %s is outside what formulas may say", n.Operator)
+	return r.refuse(at, howFormulasRead, "the operator %s is outside what formulas may say", n.Operator)
 }
 
 var operators = map[string]string{
@@ -226,9 +187,12 @@ var operators = map[string]string{
 func (r *reader) binary(n *ast.BinaryNode, at Span) *Node {
 	op, ok := operators[n.Operator]
 	if !ok {
-		mend := "Write text comparisons with == and !=."
-		if n.Operator == "%" {
+		mend := howFormulasRead
+		switch n.Operator {
+		case "%":
 			mend = "For the remainder write a - floor(a / b) * b; for a share use a value with the unit %."
+		case "in", "contains", "matches", "startsWith", "endsWith":
+			mend = "Write text comparisons with == and !=."
 		}
 		return r.refuse(at, mend, "the operator %s is outside what formulas may say", n.Operator)
 	}

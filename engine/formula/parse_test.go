@@ -109,6 +109,26 @@ func TestRefused(t *testing.T) {
 		{"a[1]", "only plain names"},
 		{"let x = 1; x", "outside what formulas may say"},
 		{"#", "not expected"},
+		{"mass > 3 kg", "3 kg is a value with a unit, which a formula cannot hold / Give the value a name and write that here"},
+		{"3kg / count", "value = \"3kg\""},
+		{"2 h/day * x", "value = \"2 h/day\""},
+		{"5 °C + x", "value = \"5 °C\""},
+		{"5 kg/count", "value = \"5 kg\""},
+		{"share > 10 %", "value = \"10 %\""},
+		{"a + b +", "nothing stands behind + / Write a name or a number behind +"},
+		{"min(a,", "nothing stands behind ,"},
+		{"a ? b", "? has no : / Write condition ? value : other value"},
+		{"(a + b", "a bracket is not closed / Write the closing )"},
+		{"a + b)", "Leave it out, or write what is missing before it"},
+		{"a[1", "Write what is missing"},
+		{"a b", "with one of these signs between two values"},
+		{"a € b", "the sign € has no meaning"},
+		{"'oak", "Write the closing quote"},
+		{"1e", "this number cannot be read / Write it like"},
+		{"sum()", "given too little"},
+		{"if a then b", "Write condition ? value : other value"},
+		{"a..b", "the operator .. is outside"},
+		{"a contains b", "Write text comparisons with == and !="},
 		{strings.Repeat("(", 65) + "1" + strings.Repeat(")", 65), "nests deeper"},
 		{strings.Repeat("-", 100) + "1", "nests deeper"},
 		{strings.Repeat("a+", 3000) + "a", "bytes long"},
@@ -119,6 +139,9 @@ func TestRefused(t *testing.T) {
 		if len(problems) == 0 {
 			t.Errorf("%.40q: no problem, want %q", c.src, c.want)
 			continue
+		}
+		if problems[0].Mend == "" {
+			t.Errorf("%.40q: no mend: %s", c.src, problems[0].Text)
 		}
 		if got := problems[0].Text + " / " + problems[0].Mend; !strings.Contains(got, c.want) {
 			t.Errorf("%.40q: %q does not contain %q", c.src, got, c.want)
@@ -136,6 +159,11 @@ func FuzzParse(f *testing.F) {
 			t.Fatalf("%q: neither a tree nor a problem", src)
 		}
 		if n == nil {
+			for _, p := range problems {
+				if p.Text == "" || p.Mend == "" || strings.Contains(p.Text, "strconv") {
+					t.Errorf("%q: %+v", src, *p)
+				}
+			}
 			return
 		}
 		length := len([]rune(src))

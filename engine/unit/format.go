@@ -2,6 +2,7 @@ package unit
 
 import (
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -110,6 +111,17 @@ func (u Unit) In(currency string) string {
 		return u.Name
 	}
 	return strings.Replace(u.Name, "money", currency, 1)
+}
+
+var moneyWord = regexp.MustCompile(`\bmoney\b`)
+
+// InCurrency puts the currency in the place of the word money in a value as it
+// is written, such as a limit of the rules.
+func InCurrency(written, currency string) string {
+	if currency == "" {
+		return written
+	}
+	return moneyWord.ReplaceAllLiteralString(written, currency)
 }
 
 // DecimalsFor is how many decimals a row of figures shares: as many as its

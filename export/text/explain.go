@@ -22,12 +22,18 @@ func Explain(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
 	if q.Doc != "" {
 		fmt.Fprint(w, indented(q.Doc, 2, st.Width))
 	}
+	if t.Verdict != "" {
+		fmt.Fprint(w, indented("Not met: "+t.Verdict, 2, st.Width))
+	}
 	if t.Reason != "" {
 		fmt.Fprint(w, indented("No value: "+t.Reason+".", 2, st.Width))
 	}
 	fmt.Fprint(w, told(origin(t), 2, st))
 	if q.Source != "" {
 		fmt.Fprint(w, hang("  source: ", q.Source, 10, st.Width))
+	}
+	if q.Type == decl.Points {
+		pointRows(w, m, t)
 	}
 	var lines []line
 	collect(t.From, 1, map[string]bool{t.Name: true}, &lines)

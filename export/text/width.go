@@ -14,6 +14,9 @@ func width(s string) int {
 // runeWidth is how many columns a character takes. Source of the wide ranges:
 // Unicode Standard Annex 11, East Asian Width, in blocks.
 func runeWidth(r rune) int {
+	if r < 0x300 { // below the first combining mark
+		return 1
+	}
 	if unicode.In(r, unicode.Mn, unicode.Me) {
 		return 0
 	}
