@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"bankwright/engine/decl"
 	"bankwright/scenarios"
 )
 
@@ -97,23 +98,26 @@ func (c *traced) each(visit func(*traced)) {
 	}
 }
 
-// explained asks for one cell, without what it came from, and returns its
-// number, which must be in the unit that is named.
+// explained is the number of a cell of the scenario of a file, which must be in
+// the unit that is named.
 func explained(t testing.TB, file, cell, unit string) float64 {
 	t.Helper()
-	var c traced
-	document(t, &c, "explain", file, cell, "--depth", "0")
-	x, number := c.Value.(float64)
-	if c.Cell != cell || !number || c.Unit != unit {
-		t.Fatalf("%s is %v %s, want a number of %s", c.Cell, c.Value, c.Unit, unit)
+	m := modelOf(t, file)
+	c, err := m.ParseCell(cell)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return x
+	if name := c.Quantity.Unit.In(m.Model.Currency); name != unit || c.Quantity.Type != decl.Number {
+		t.Fatalf("%s is in %s, want a number of %s", cell, name, unit)
+	}
+	return held(t, m, cell, "")
 }
 
 // written writes a file into a new folder and returns its path.
 func written(t testing.TB, name, text string) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), name)
+	t.Cleanup(func() { models.Delete(path) })
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}

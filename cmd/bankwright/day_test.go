@@ -16,11 +16,7 @@ type solved struct {
 
 func solve(t *testing.T, file string) solved {
 	t.Helper()
-	m, faults, _ := engine.Load(sources(file))
-	if m == nil {
-		t.Fatalf("%s: %v", file, faults)
-	}
-	return solved{t, m}
+	return solved{t, modelOf(t, file)}
 }
 
 // at is a value in base units; steps count from 1.
@@ -39,6 +35,7 @@ func (s solved) at(kind, item, quantity string, steps ...int) float64 {
 // arithmetic: the two passes of the rules must be that day, hour by hour, in
 // every month and for both ages, and what they come to must agree.
 func TestTypicalDay(t *testing.T) {
+	t.Parallel()
 	s := solve(t, "../../testdata/typical_day.toml")
 	lost, spilled, helped, refilled := 0, 0, 0, 0
 	for _, alt := range []string{"sun_only", "small", "ample", "slow", "helped"} {
@@ -125,6 +122,7 @@ func (s solved) live(alt string, age, month int) livedDay {
 // TestHours: what the loads draw over a day is their energy, wherever their
 // hours lie, and it lies there.
 func TestHours(t *testing.T) {
+	t.Parallel()
 	s := solve(t, "../../testdata/typical_day.toml")
 	for _, load := range []string{"fridge", "lights", "saw"} {
 		sum := 0.0
@@ -157,6 +155,7 @@ func TestHours(t *testing.T) {
 // themselves, and compares with the rules' count, which looks at the deepest
 // cycle and the rest.
 func TestDayWear(t *testing.T) {
+	t.Parallel()
 	s := solve(t, "../../testdata/typical_day.toml")
 	curve := [][]float64{{0.2, 0.5, 0.8, 1}, {20000, 7000, 4000, 3000}}
 	for month := 1; month <= 12; month++ {

@@ -28,6 +28,7 @@ var golden = []struct {
 
 // TestGolden compares the default scenario at four depths with the table.
 func TestGolden(t *testing.T) {
+	t.Parallel()
 	// At 65 % one_oak has the lowest figure, but leaves more than 5 % of the
 	// energy undelivered: it would not serve.
 	best := map[string]string{"50 %": "four_ash", "65 %": "four_ash", "80 %": "one_oak", "95 %": "one_oak"}
@@ -62,6 +63,7 @@ func TestGolden(t *testing.T) {
 // TestTurn finds where the answer turns: three_ash passes one_oak when oak costs
 // 7 to 8 % more, and below about 64 % depth four_ash has the lower figure.
 func TestTurn(t *testing.T) {
+	t.Parallel()
 	figures := func(file string) map[string]float64 {
 		var a answer
 		document(t, &a, "compare", file)
@@ -94,6 +96,7 @@ func TestTurn(t *testing.T) {
 
 // TestDemand works the need of the default scenario by hand.
 func TestDemand(t *testing.T) {
+	t.Parallel()
 	fridge, lights, laptop := 90*0.40*24, 40*5.0, 45*8.0
 	pump, microwave := 350*0.4, 1000*0.2
 	atLoads := fridge + lights + laptop + pump + microwave // 1,764 Wh
@@ -129,6 +132,7 @@ func cyclesAt(depth float64) float64 {
 // three_ash at 80 % depth, and two_ash at 95 %, whose bank is worn out and
 // bought again in year 10.
 func TestPresentValue(t *testing.T) {
+	t.Parallel()
 	const (
 		demand   = 1764.0 / 1000 * 365 // kWh a year at the loads
 		need     = 2200.0              // Wh a day at the terminals

@@ -6,6 +6,7 @@ import "testing"
 // series and sixteen strings; four stand upright in the space, each with its
 // work of half an hour at 40 an hour. Worked by hand.
 func TestGrowth(t *testing.T) {
+	t.Parallel()
 	type cells map[string]any
 	for _, c := range []struct {
 		name, lines string

@@ -180,6 +180,7 @@ func simulated(t *testing.T, all []ladder) map[string]float64 {
 // bank's, and those of the steep ladders to 1e-8.
 // Source: ngspice, an independent solver of the same circuit.
 func TestLadder(t *testing.T) {
+	t.Parallel()
 	all := ladders()
 	truth := simulated(t, all)
 	m, list, _ := engine.Load(sources(written(t, "ladders.toml", laddersScenario(all))))

@@ -53,6 +53,7 @@ inverter = "one"
 // inverter's efficiency and idling taken off, the appliance itself draws what a
 // label of 600 to 700 kWh a year says: the rules lead from one to the other.
 func TestRefrigerator(t *testing.T) {
+	t.Parallel()
 	file := written(t, "kitchen.toml", kitchen)
 	for _, c := range []struct {
 		name, cell, unit string
@@ -74,6 +75,7 @@ func TestRefrigerator(t *testing.T) {
 
 // TestAtTheTerminals: loads measured at the battery's terminals, each alone.
 func TestAtTheTerminals(t *testing.T) {
+	t.Parallel()
 	file := written(t, "kitchen.toml", kitchen+`
 [load.furnace_fan]
 power  = "150 W"

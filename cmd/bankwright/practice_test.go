@@ -72,6 +72,7 @@ parallel = 4
 
 // TestPractice asks for single cells.
 func TestPractice(t *testing.T) {
+	t.Parallel()
 	file := written(t, "practice.toml", twoBatteries)
 	for _, c := range []struct {
 		name, cell, unit string
@@ -105,6 +106,7 @@ func TestPractice(t *testing.T) {
 // TestPracticeDigits holds the same arithmetic to the digits that the trade
 // quotes.
 func TestPracticeDigits(t *testing.T) {
+	t.Parallel()
 	file := written(t, "practice.toml", twoBatteries)
 	for _, c := range []struct {
 		name, cell, unit string
@@ -127,6 +129,7 @@ func TestPracticeDigits(t *testing.T) {
 // TestTwentyPercentMore: common practice, one of 240 Ah holds 20 % more than two
 // of 100 Ah.
 func TestTwentyPercentMore(t *testing.T) {
+	t.Parallel()
 	var a answer
 	document(t, &a, "compare", written(t, "practice.toml", twoBatteries))
 	one := a.figure(t, "one_large", "bank_energy", "Wh")
@@ -138,6 +141,7 @@ func TestTwentyPercentMore(t *testing.T) {
 // lies on one straight line on log-log paper; the rules follow it at both points
 // and between them, and hold the nearest value outside.
 func TestCyclesAt(t *testing.T) {
+	t.Parallel()
 	const two = `cycle_life = { depth = ["80 %", "100 %"], cycles = [6000, 4000] }`
 	const shallow = `cycle_life = { depth = ["40 %", "80 %"], cycles = [12000, 6000] }`
 	const one = `cycle_life = { depth = ["80 %"], cycles = [6000] }`

@@ -303,6 +303,7 @@ func TestExamples(t *testing.T) {
 	}
 	for _, name := range list {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			var out, errs strings.Builder
 			if status := run([]string{"check", "--verify", filepath.Join(root, "scenarios", name)}, &out, &errs); status != exitDone {
 				t.Errorf("exit status %d", status)

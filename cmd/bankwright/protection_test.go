@@ -10,27 +10,10 @@ import (
 	"bankwright/engine"
 )
 
-// findingOf tells how a check of the only alternative went: passed, failed, or
-// neither where it does not apply.
-func findingOf(t testing.TB, m *engine.Model, name string) (passed, applicable bool) {
-	t.Helper()
-	for _, o := range m.Outcomes(m.Kind("alternative")) {
-		if o.Check.Name == name {
-			return o.Passed, o.Applicable
-		}
-	}
-	t.Fatalf("there is no check %s", name)
-	return false, false
-}
-
-// justSo writes a number with all its digits.
-func justSo(v float64, unit string) string { return fmt.Sprintf(`"%.17g %s"`, v, unit) }
-
-// TestWiringThresholds trips every check of the wiring and just does not. By the
-// scenario of wired, 80 A ask for 100 A, which 3 AWG of 26.67 mm² and
-// 0.245 ohm/kft just carry; the battery is short-circuited through 2 mΩ at
-// 14.6 V.
-func TestWiringThresholds(t *testing.T) {
+// wiringLimits trip every check of the wiring and just do not. By the scenario of
+// wires, 80 A ask for 100 A, which 3 AWG of 26.67 mm² and 0.245 ohm/kft just
+// carry; the battery is short-circuited through 2 mΩ at 14.6 V.
+func wiringLimits() (list []limit) {
 	const three = `alternative.one: run_area = "26.67 mm²"`
 	perMetre := 0.245e-3 / 0.3048 // ohm
 	// 3 % of 12.8 V at 80 A, there and back.
@@ -39,65 +22,62 @@ func TestWiringThresholds(t *testing.T) {
 	farthest := (10.0/500 - 0.004) / (2 * perMetre)
 	// (500 A)²·t = (115·26.67)².
 	slowest := math.Pow(115*26.67/500, 2)
-	ac := []string{`load.heater: power = "1 W"`, `alternative.one: series = 2`}
-	for _, c := range []struct {
-		check, name string
-		passed      bool
-		set         []string
-	}{
-		{"fuse_protects_cable", "fuse just as large as the cable allows", true, []string{three, `alternative.one: fuse_rating = "100 A"`}},
-		{"fuse_protects_cable", "fuse larger than the cable allows", false, []string{three, `alternative.one: fuse_rating = "100.1 A"`}},
-		{"fuse_protects_cable", "fuse smaller than the current asks for", false, []string{three, `alternative.one: fuse_rating = "99.9 A"`}},
-		{"cable_in_table", "350 A on the last conductor", true, []string{`load.heater: power = "2800 W"`}},
-		{"cable_in_table", "400 A on the last conductor", false, []string{`load.heater: power = "2801 W"`}},
-		{"given_area", "the thinnest of the tables", true, []string{`alternative.one: run_area = "2.081 mm²"`}},
-		{"given_area", "thinner than the tables", false, []string{`alternative.one: run_area = "2.08 mm²"`}},
-		{"voltage_drop", "just as long as the drop allows", true, []string{three, "alternative.one: run_length = " + justSo(longest, "m")}},
-		{"voltage_drop", "a little longer", false, []string{three, "alternative.one: run_length = " + justSo(longest*1.0001, "m")}},
-		{"fuse_voltage", "32 V on a fuse for 32 V", true, []string{`site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32 V"`}},
-		{"fuse_voltage", "more on a fuse for 32 V", false, []string{`site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`}},
-		{"fuse_voltage", "string fuses for 32 V", false, []string{`site: string_fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`, "alternative.one: parallel = 2"}},
-		{"fuse_voltage", "string fuses that are not there", true, []string{`site: string_fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`}},
-		{"fuse_voltage", "a given voltage counts", true, []string{`site: fuse_class = "bolted_32"`, `site: fuse_voltage = "33 V"`, `battery.block: full_voltage = "32.01 V"`}},
-		{"fuse_interrupting", "20 kA on class T", true, []string{`battery.block: short_circuit_resistance = "0.73 mohm"`}},
-		{"fuse_interrupting", "more on class T", false, []string{`battery.block: short_circuit_resistance = "0.729 mohm"`}},
-		{"fuse_interrupting", "a given rating counts", false, []string{`site: fuse_interrupting = "7299 A"`}},
-		{"fuse_interrupting", "a given rating is enough", true, []string{`site: fuse_interrupting = "7300 A"`}},
-		{"string_fuse_interrupting", "two other strings drive 20 kA", true, []string{`battery.block: short_circuit_resistance = "1.46 mohm"`, "alternative.one: parallel = 3"}},
-		{"string_fuse_interrupting", "they drive more", false, []string{`battery.block: short_circuit_resistance = "1.459 mohm"`, "alternative.one: parallel = 3"}},
-		{"string_fuse_interrupting", "a single string has no string fuse", true, []string{`site: string_fuse_interrupting = "1 A"`}},
-		{"far_end_fault", "the far fault is just large enough", true, []string{three, "alternative.one: run_length = " + justSo(farthest, "m")}},
-		{"far_end_fault", "the far fault is too small", false, []string{three, "alternative.one: run_length = " + justSo(farthest*1.0001, "m")}},
-		{"far_end_fault", "the cable just stands the heat", true, []string{three, "site: clearing_time = " + justSo(slowest, "s")}},
-		{"far_end_fault", "the cable gets too hot", false, []string{three, "site: clearing_time = " + justSo(slowest*1.0001, "s")}},
-		{"far_end_fault", "cross-linked insulation stands more", true, []string{three, `site: cable_insulation = "xlpe"`, "site: clearing_time = " + justSo(slowest*143*143/115/115, "s")}},
-		{"fuse_passes_surge", "200 A through 100 A", true, []string{`alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2000 W"`}},
-		{"fuse_passes_surge", "more than 200 A through 100 A", false, []string{`alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2001 W"`}},
-		{"fuse_distance", "18 cm", true, []string{`alternative.one: fuse_distance = "18 cm"`}},
-		{"fuse_distance", "7 in", true, []string{`alternative.one: fuse_distance = "7 in"`}},
-		{"fuse_distance", "18.1 cm", false, []string{`alternative.one: fuse_distance = "18.1 cm"`}},
-		{"precharge", "1 kW at 24 V", false, append(ac, `inverter.box: continuous_power = "1 kW"`, `battery.block: nominal_voltage = "12 V"`)},
-		{"precharge", "less than 1 kW", true, append(ac, `inverter.box: continuous_power = "999 W"`)},
-		{"precharge", "less than 24 V", true, append(ac, `inverter.box: continuous_power = "1 kW"`, `battery.block: nominal_voltage = "11.9 V"`)},
-		{"precharge", "through a resistor", true, append(ac, `inverter.box: continuous_power = "1 kW"`, `alternative.one: precharge_resistance = "50 ohm"`)},
-		{"precharge", "by the inverter", true, append(ac, `inverter.box: continuous_power = "1 kW"`, `inverter.box: precharges = true`)},
-	} {
-		t.Run(c.check+"/"+c.name, func(t *testing.T) {
-			passed, applicable := findingOf(t, wired(t, c.set...), c.check)
-			if !applicable {
-				t.Fatal("does not apply")
-			}
-			if passed != c.passed {
-				t.Errorf("passed: %v", passed)
-			}
-		})
+	const ac, two = `load.heater: power = "1 W"`, `alternative.one: series = 2`
+	set := func(check, name string, passed bool, says string, edits ...string) {
+		list = append(list, limit{check, "one", name, passed, says, edited(wires, edits...)})
 	}
+	set("fuse_protects_cable", "fuse just as large as the cable allows", true, "", three, `alternative.one: fuse_rating = "100 A"`)
+	set("fuse_protects_cable", "fuse larger than the cable allows", false, "100.1 A must lie between the 100 A that the current asks for and the 100.0 A", three, `alternative.one: fuse_rating = "100.1 A"`)
+	set("fuse_protects_cable", "fuse smaller than the current asks for", false, "99.9 A must lie between the 100 A", three, `alternative.one: fuse_rating = "99.9 A"`)
+	set("cable_in_table", "350 A on the last conductor", true, "", `load.heater: power = "2800 W"`)
+	set("cable_in_table", "400 A on the last conductor", false, "carries 280 A over this run with its fuse of 400 A", `load.heater: power = "2801 W"`)
+	set("given_area", "the thinnest of the tables", true, "", `alternative.one: run_area = "2.081 mm²"`)
+	set("given_area", "thinner than the tables", false, "2.080 mm² is thinner than the thinnest conductor of the tables, 2.081 mm²", `alternative.one: run_area = "2.08 mm²"`)
+	set("voltage_drop", "just as long as the drop allows", true, "", three, "alternative.one: run_length = "+justSo(longest, "m"))
+	set("voltage_drop", "a little longer", false, "3.0003 % of the bank's voltage, more than 3 %", three, "alternative.one: run_length = "+justSo(longest*1.0001, "m"))
+	set("fuse_voltage", "32 V on a fuse for 32 V", true, "", `site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32 V"`)
+	set("fuse_voltage", "more on a fuse for 32 V", false, "32.01 V; the main fuse breaks up to 32 V", `site: fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`)
+	set("fuse_voltage", "string fuses for 32 V", false, "string fuses 32 V", `site: string_fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`, "alternative.one: parallel = 2")
+	set("fuse_voltage", "string fuses that are not there", true, "", `site: string_fuse_class = "bolted_32"`, `battery.block: full_voltage = "32.01 V"`)
+	set("fuse_voltage", "a given voltage counts", true, "", `site: fuse_class = "bolted_32"`, `site: fuse_voltage = "33 V"`, `battery.block: full_voltage = "32.01 V"`)
+	set("fuse_interrupting", "20 kA on class T", true, "", `battery.block: short_circuit_resistance = "0.73 mohm"`)
+	set("fuse_interrupting", "more on class T", false, "20,027 A, but the main fuse interrupts only 20,000 A", `battery.block: short_circuit_resistance = "0.729 mohm"`)
+	set("fuse_interrupting", "a given rating counts", false, "7,300 A, but the main fuse interrupts only 7,299 A", `site: fuse_interrupting = "7299 A"`)
+	set("fuse_interrupting", "a given rating is enough", true, "", `site: fuse_interrupting = "7300 A"`)
+	set("string_fuse_interrupting", "two other strings drive 20 kA", true, "", `battery.block: short_circuit_resistance = "1.46 mohm"`, "alternative.one: parallel = 3")
+	set("string_fuse_interrupting", "they drive more", false, "20,014 A into a fault in one string, but its fuse interrupts only 20,000 A", `battery.block: short_circuit_resistance = "1.459 mohm"`, "alternative.one: parallel = 3")
+	set("string_fuse_interrupting", "a single string has no string fuse", true, "", `site: string_fuse_interrupting = "1 A"`)
+	set("far_end_fault", "the far fault is just large enough", true, "", three, "alternative.one: run_length = "+justSo(farthest, "m"))
+	set("far_end_fault", "the far fault is too small", false, "499.96 A; the fuse clears from 500 A", three, "alternative.one: run_length = "+justSo(farthest*1.0001, "m"))
+	set("far_end_fault", "the cable just stands the heat", true, "", three, "site: clearing_time = "+justSo(slowest, "s"))
+	set("far_end_fault", "the cable gets too hot", false, "9,407,736 A²·s through, and the cable stands 9,406,796 A²·s", three, "site: clearing_time = "+justSo(slowest*1.0001, "s"))
+	set("far_end_fault", "cross-linked insulation stands more", true, "", three, `site: cable_insulation = "xlpe"`, "site: clearing_time = "+justSo(slowest*143*143/115/115, "s"))
+	set("fuse_passes_surge", "200 A through 100 A", true, "", `alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2000 W"`)
+	set("fuse_passes_surge", "more than 200 A through 100 A", false, "200.1 A, but the main fuse of 100 A passes only 200 A", `alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2001 W"`)
+	set("fuse_distance", "18 cm", true, "", `alternative.one: fuse_distance = "18 cm"`)
+	set("fuse_distance", "7 in", true, "", `alternative.one: fuse_distance = "7 in"`)
+	set("fuse_distance", "18.1 cm", false, "within 0.180 m", `alternative.one: fuse_distance = "18.1 cm"`)
+	set("precharge", "1 kW at 24 V", false, "1,000 W at 24 V", ac, two, `inverter.box: continuous_power = "1 kW"`, `battery.block: nominal_voltage = "12 V"`)
+	set("precharge", "less than 1 kW", true, "", ac, two, `inverter.box: continuous_power = "999 W"`)
+	set("precharge", "less than 24 V", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `battery.block: nominal_voltage = "11.9 V"`)
+	set("precharge", "through a resistor", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `alternative.one: precharge_resistance = "50 ohm"`)
+	set("precharge", "by the inverter", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `inverter.box: precharges = true`)
+	const bars = "alternative.one: parallel = 2"
+	set("disconnect_current", "100 A", true, "", `alternative.one: disconnect_given = "100 A"`)
+	set("disconnect_current", "99.9 A", false, "carries 99.9 A, but the main fuse lets 100 A through", `alternative.one: disconnect_given = "99.9 A"`)
+	set("disconnect_voltage", "14.6 V", true, "", `alternative.one: disconnect_voltage = "14.6 V"`)
+	set("disconnect_voltage", "14.5 V", false, "stands at 14.6 V, but the disconnect breaks only 14.5 V", `alternative.one: disconnect_voltage = "14.5 V"`)
+	set("bus_bar_current", "100 A", true, "", bars, `alternative.one: bus_bar_given = "100 A"`)
+	set("bus_bar_current", "99.9 A", false, "carries 99.9 A, but the main fuse lets 100 A through", bars, `alternative.one: bus_bar_given = "99.9 A"`)
+	set("bus_bar_current", "a single string has none", true, "", `alternative.one: bus_bar_given = "99.9 A"`)
+	return list
 }
 
 // TestUnknownFuseDistance: a distance that the scenario does not give is a
 // caution, never a pass.
 func TestUnknownFuseDistance(t *testing.T) {
-	m := modelOf(t, written(t, "unknown.toml", `currency = "EUR"
+	t.Parallel()
+	m := solvedText(t, `currency = "EUR"
 [battery.block]
 capacity = "100 Ah"
 nominal_voltage = "12.8 V"
@@ -111,13 +91,13 @@ supply = "dc"
 wire_tables = "iec"
 [alternative.one]
 battery = "block"
-`))
-	if passed, applicable := findingOf(t, m, "fuse_distance"); passed || !applicable {
-		t.Errorf("passed: %v, applies: %v", passed, applicable)
+`)
+	if f := findingOf(t, m, "one", "fuse_distance"); f.Passed || !f.Applicable {
+		t.Errorf("passed: %v, applies: %v", f.Passed, f.Applicable)
 	}
 	// Without a length or an internal resistance the fault at the far end is not
 	// known, and the check says so.
-	if _, applicable := findingOf(t, m, "far_end_fault"); applicable {
+	if findingOf(t, m, "one", "far_end_fault").Applicable {
 		t.Error("a fault at the far end is judged though nothing tells how large it is")
 	}
 }
@@ -126,6 +106,7 @@ battery = "block"
 // continuous current and the rest once, then the next standard rating of
 // 240.6(A), as seen in a public reproduction.
 func TestContinuousLoads(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		watts, rest, needed, fuse float64
 	}{
@@ -143,6 +124,7 @@ func TestContinuousLoads(t *testing.T) {
 // next standard rating above the ampacity, on land and where it is chosen;
 // 240.4(D) still holds for small conductors.
 func TestRoundedFuse(t *testing.T) {
+	t.Parallel()
 	// 1.25 × 88 A = 110 A: 3 AWG carries 100 A, the fuse of 110 A is the next
 	// rating, but the current is too high for it, so 2 AWG of 115 A is taken.
 	const rounded = "site: round_fuse_up = true"
@@ -175,6 +157,7 @@ func TestRoundedFuse(t *testing.T) {
 // for: the first whose drop at operating temperature is within the limit, by
 // 2·r·L·I with r of NFPA 70 (NEC) Chapter 9 Table 8.
 func TestDropDecides(t *testing.T) {
+	t.Parallel()
 	resistances := []float64{0.245, 0.194, 0.154, 0.122, 0.0967, 0.0766, 0.0608} // ohm/kft, 3 AWG to 4/0
 	for _, length := range []float64{1, 3, 4, 5, 6, 8, 10} {
 		row := 7
@@ -201,6 +184,7 @@ func TestDropDecides(t *testing.T) {
 // TestWiringByHand works the two invented scenarios by hand, from the tables to
 // the last lug.
 func TestWiringByHand(t *testing.T) {
+	t.Parallel()
 	boat, land := modelOf(t, "../../testdata/wiring_boat.toml"), modelOf(t, "../../testdata/wiring_land.toml")
 	boatCurrent := (1500/0.9 + 12) / 11.2                         // 149.9 A: 4 cells of 2.8 V
 	gaugeOne := 0.0172414 * 1.02 / 42.41 * (1 + 0.00393*(105-20)) // ohm/m at 105 °C
@@ -268,6 +252,7 @@ func TestWiringByHand(t *testing.T) {
 // TestWiredScenarios runs both invented scenarios from the command line: every
 // cell agrees with the reference, and what must stop stops.
 func TestWiredScenarios(t *testing.T) {
+	t.Parallel()
 	for file, stopped := range map[string]string{
 		"../../testdata/wiring_boat.toml": "stop 1 ", // 21.9 kA are too much for the fuse of three strings
 		"../../testdata/wiring_land.toml": "stop 0 ",
@@ -284,27 +269,34 @@ func TestWiredScenarios(t *testing.T) {
 
 // TestStandardRatings: NFPA 70 (NEC) 240.6(A), standard ampere ratings of fuses
 // and inverse-time breakers, as seen in a public reproduction. A current that
-// asks for just a rating takes it, one that asks for more the next.
+// asks for just a rating takes it, one that asks for more the next. Each has an
+// alternative of its own, which draws 0.1 A, counted as 0.125 A, and the rest.
 func TestStandardRatings(t *testing.T) {
+	t.Parallel()
 	ratings := []float64{15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250, 300, 350, 400, 450, 500, 600, 700, 800, 1000, 1200, 1600, 2000, 2500, 3000, 4000, 5000, 6000}
+	text := edited(wires, `load.heater: power = "1 W"`)
 	for i, r := range ratings {
-		want := r
-		for _, needed := range []float64{r, r * 1.001} {
-			m := wired(t, "load.heater: power = "+justSo(needed/1.25*10, "W"))
-			agree(t, fmt.Sprintf("fuse for %v A", needed), held(t, m, "alternative.one.main_fuse", "A"), want, 0)
-			want = ratings[min(i+1, len(ratings)-1)]
+		for j, needed := range []float64{r, r * 1.001} {
+			text += fmt.Sprintf("[alternative.at_%d_%d]\nbattery = \"block\"\nrun_length = \"1 m\"\nintermittent_current = %s\n", i, j, justSo(needed-0.125, "A"))
 		}
+	}
+	m := solvedText(t, text)
+	for i, r := range ratings {
+		next := ratings[min(i+1, len(ratings)-1)]
+		agree(t, fmt.Sprintf("fuse for %v A", r), held(t, m, fmt.Sprintf("alternative.at_%d_0.main_fuse", i), "A"), r, 0)
+		agree(t, fmt.Sprintf("fuse for more than %v A", r), held(t, m, fmt.Sprintf("alternative.at_%d_1.main_fuse", i), "A"), next, 0)
 	}
 	// Beyond the largest rating no fuse protects, and the check stops it.
 	over := wired(t, `load.heater: power = "48100 W"`)
-	if passed, applicable := findingOf(t, over, "fuse_protects_cable"); passed || !applicable {
-		t.Errorf("passed: %v, applies: %v", passed, applicable)
+	if f := findingOf(t, over, "one", "fuse_protects_cable"); f.Passed || !f.Applicable {
+		t.Errorf("passed: %v, applies: %v", f.Passed, f.Applicable)
 	}
 }
 
 // TestSurgeDecides: common practice, a fuse passes twice its rating for some
 // seconds; a surge of 240 A asks for 120 A, though the current asks for 100 A.
 func TestSurgeDecides(t *testing.T) {
+	t.Parallel()
 	m := wired(t, `load.heater: surge_power = "2400 W"`)
 	agree(t, "surge", held(t, m, "alternative.one.surge_current", "A"), 240, 1e-12)
 	agree(t, "fuse", held(t, m, "alternative.one.main_fuse", "A"), 125, 0)
@@ -315,6 +307,7 @@ func TestSurgeDecides(t *testing.T) {
 // out, unevenly where two or more are left (90 %), and the link next to the
 // take-off carries the current of all strings but one.
 func TestStringShares(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		parallel           int
 		share, link, fuse  float64

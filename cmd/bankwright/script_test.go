@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"testing"
@@ -17,7 +18,17 @@ import (
 
 // TestMain lets scripts run bankwright as a program of its own.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"bankwright": main})
+	testscript.Main(roomy{m}, map[string]func(){"bankwright": main})
+}
+
+// roomy runs the tests with more garbage in memory at a time: they read hundreds
+// of scenarios, and collecting after each took a quarter of the time. The program
+// that scripts run is not changed by it.
+type roomy struct{ *testing.M }
+
+func (m roomy) Run() int {
+	debug.SetGCPercent(400)
+	return m.M.Run()
 }
 
 // TestScripts runs testdata/script/*.txtar. Beside the commands of testscript

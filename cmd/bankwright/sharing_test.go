@@ -69,81 +69,63 @@ func bankOf(t *testing.T, lines string) string {
 	return written(t, "strings.toml", strings20+lines+"\n")
 }
 
-// TestSharingChecks trips each check of sharing, and just does not trip it.
-func TestSharingChecks(t *testing.T) {
+// sharingLimits trip each check of sharing, and just do not.
+func sharingLimits() (list []limit) {
 	const two = "battery = \"even\"\nparallel = 2\ntake_off = \"bus_bar\"\n"
 	for _, c := range []struct {
-		check, severity, trips, words, passes string
+		check, trips, words, passes string
 	}{
 		{
-			"unlike_in_series", "stop",
+			"unlike_in_series",
 			two + "series = 2\nunlike_in_series = true", "the weakest of 2",
 			two + "series = 1\nunlike_in_series = true",
 		},
 		{
-			"ladder_size", "stop",
+			"ladder_size",
 			"battery = \"even\"\ntake_off = \"diagonal\"\nparallel = 17", "17 strings",
 			"battery = \"even\"\ntake_off = \"diagonal\"\nparallel = 16",
 		},
 		{ // A pair of links may have twice the 20 milliohm of a string.
-			"link_resistance", "stop",
+			"link_resistance",
 			"battery = \"even\"\ntake_off = \"diagonal\"\nparallel = 2\nlink_resistance = \"20.1 mohm\"", "201.0 %",
 			"battery = \"even\"\ntake_off = \"diagonal\"\nparallel = 2\nlink_resistance = \"20 mohm\"",
 		},
 		{ // Currents of two strings are as 11 to 9: one has 55 % where 50 % is even.
-			"even_sharing", "caution",
+			"even_sharing",
 			two + "string_resistance_ratio = [0.9, 1.102]", "55.0 A of 100 A",
 			two + "string_resistance_ratio = [0.9, 1.1]",
 		},
 		{ // 0.004 V round a loop of 40 milliohm drive 0.1 A.
-			"like_strings", "caution",
+			"like_strings",
 			two + "string_voltage_offset = [\"0 V\", \"0.004 V\"]", "up to 0.10 A circulates",
 			two + "string_voltage_offset = [\"0 V\", \"0 V\"]",
 		},
 		{
-			"unlike_strings_solved", "caution",
+			"unlike_strings_solved",
 			"battery = \"even\"\nparallel = 2\nstring_resistance_ratio = [1, 2]", "1 of 2 strings",
 			two + "string_resistance_ratio = [1, 2]",
 		},
 		{
-			"unlike_strings_solved", "caution",
+			"unlike_strings_solved",
 			"battery = \"unknown\"\nparallel = 2\ntake_off = \"bus_bar\"\nstring_resistance_ratio = [1, 2]", "internal_resistance",
 			"battery = \"unknown\"\nparallel = 2\ntake_off = \"bus_bar\"",
 		},
 		{ // 2 V below the other a string gives nothing of 100 A; 0.05 A is a thousandth of the even 50 A.
-			"charged_by_neighbours", "caution",
+			"charged_by_neighbours",
 			two + "string_voltage_offset = [\"0 V\", \"-2.0024 V\"]", "String 2 is charged by its neighbours, with 0.06 A",
 			two + "string_voltage_offset = [\"0 V\", \"-2.002 V\"]",
 		},
 		{
-			"charged_at_rest", "caution",
+			"charged_at_rest",
 			two + "string_voltage_offset = [\"-0.0024 V\"]", "string 1 is charged by its neighbours; up to 0.06 A",
 			two + "string_voltage_offset = [\"-0.002 V\"]",
 		},
 	} {
-		t.Run(c.check, func(t *testing.T) {
-			for lines, want := range map[string]bool{c.trips: false, c.passes: true} {
-				var a answer
-				document(t, &a, "compare", bankOf(t, lines))
-				seen := false
-				for _, f := range a.Alternatives[0].Checks {
-					if f.Name != c.check {
-						continue
-					}
-					seen = true
-					if f.Passed == nil || *f.Passed != want || f.Severity != c.severity {
-						t.Errorf("%s\npassed: %v, %s, want %v, %s", lines, f.Passed, f.Severity, want, c.severity)
-					}
-					if !want && !strings.Contains(f.Text, c.words) {
-						t.Errorf("%q does not say %q", f.Text, c.words)
-					}
-				}
-				if !seen {
-					t.Error("there is no such check")
-				}
-			}
-		})
+		list = append(list,
+			limit{c.check, "bank", "beyond it", false, c.words, strings20 + c.trips + "\n"},
+			limit{c.check, "bank", "just met", true, "", strings20 + c.passes + "\n"})
 	}
+	return list
 }
 
 // TestSharingLimits: the ladder takes its part of the limits of a bank, beside
@@ -152,6 +134,7 @@ func TestSharingChecks(t *testing.T) {
 // first gives (20 + 5) / (20 + 20 + 5) = 5/9, so that 9/10 of the sum of their
 // limits are left. Of three the currents are as 29 to 20 to 16. Worked by hand.
 func TestSharingLimits(t *testing.T) {
+	t.Parallel()
 	const two = "battery = \"even\"\nparallel = 2\n"
 	solved := bankOf(t, two+"take_off = \"same_end\"\nlink_resistance = \"2.5 mohm\"")
 	plain := bankOf(t, two)
@@ -191,6 +174,7 @@ func TestSharingLimits(t *testing.T) {
 // count with bus bars only. 2 in series of 20 milliohm, an aged string of twice
 // that, joints of 0.5 milliohm at four terminals, leads of 3 milliohm.
 func TestStringParts(t *testing.T) {
+	t.Parallel()
 	const lines = "battery = \"even\"\nseries = 2\nparallel = 2\nconnection_resistance = \"0.5 mohm\"\n" +
 		"string_resistance_ratio = [1, 2]\nstring_lead_resistance = [\"0 mohm\", \"3 mohm\"]\ntake_off = "
 	for takeOff, want := range map[string]float64{"bus_bar": 85, "diagonal": 82} {
@@ -204,6 +188,7 @@ func TestStringParts(t *testing.T) {
 // strings of 5 milliohm make that loop. One joined to three others closes a
 // loop of 5 + 5/3 milliohm; one alone closes none.
 func TestEqualising(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(strings20, "[site]\n", "[site]\njoining_difference = \"0.5 V\"\n", 1)
 	text = strings.Replace(text, `"20 mohm"`, `"5 mohm"`, 1)
 	for parallel, want := range map[int]float64{1: 0, 2: 50, 4: 500 / (5 + 5.0/3)} {

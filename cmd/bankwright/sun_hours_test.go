@@ -114,6 +114,7 @@ func (s station) measured(month int) (sun [24]float64) {
 // far the sun spreads around its middle, the strongest hour, and the middle
 // itself against solar noon.
 func TestSunByHour(t *testing.T) {
+	t.Parallel()
 	for _, s := range stations {
 		share, _ := s.solve(t)
 		for i := range share {
@@ -146,6 +147,7 @@ func TestSunByHour(t *testing.T) {
 // latitudes, so that it is close in the desert (3 points of a hundred) and less so
 // under the showers of a subtropical coast (12 points).
 func TestDiffuseShare(t *testing.T) {
+	t.Parallel()
 	for i, s := range stations {
 		_, diffuse := s.solve(t)
 		for month, got := range diffuse {

@@ -30,16 +30,6 @@ battery = "any"
 [site]
 `
 
-// solvedText reads a scenario that must be free of faults.
-func solvedText(t testing.TB, text string) *engine.Model {
-	t.Helper()
-	m, list, _ := engine.Load(sources(written(t, "scenario.toml", text)))
-	if m == nil {
-		t.Fatalf("%v\n%s", list, text)
-	}
-	return m
-}
-
 // stepsOf are the values of a series over one axis in the unit of its quantity,
 // which must be the one that is named.
 func stepsOf(t testing.TB, m *engine.Model, name, unit string) []float64 {
@@ -70,6 +60,7 @@ func stepsOf(t testing.TB, m *engine.Model, name, unit string) []float64 {
 // the sun is low, it is one and a half. Beyond the polar circles the rules do not
 // go. Seen in a public reproduction, recomputed.
 func TestExtraterrestrial(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		latitude, within float64
 		want             [12]float64
@@ -97,6 +88,7 @@ func TestExtraterrestrial(t *testing.T) {
 // puts the declination at 0.409·sin(2πn/365 − 1.39), which differs from the
 // sine of the rules by up to a tenth of a degree: hence the tolerances.
 func TestSouthernDays(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		latitude, day        float64
 		quantity, unit       string
@@ -137,6 +129,7 @@ func kleinRatio(latitude, tilt, declination float64) float64 {
 // TestBeamRatio holds the sum over 24 parts of the daylight against Klein's
 // closed form for slopes that face the equator, north and south of it.
 func TestBeamRatio(t *testing.T) {
+	t.Parallel()
 	worst := 0.0
 	for _, latitude := range []float64{60, 43, 20, -10, -35, -55} {
 		text := aPlace + fmt.Sprintf("latitude = \"%v deg\"\n", latitude)
@@ -162,6 +155,7 @@ func TestBeamRatio(t *testing.T) {
 // array that looks west mirrors one that looks east, one at azimuth 180 looks
 // away from the equator, and whatever lies flat gets the sun of level ground.
 func TestMirror(t *testing.T) {
+	t.Parallel()
 	const arrays = `
 horizontal_irradiation = "4 kWh/m²/day"
 [source.equator]
@@ -203,6 +197,7 @@ azimuth = "180 deg"
 // TestGivenHours: peak sun hours that are given win over those computed, level
 // sun needs no latitude, and without either there is no figure.
 func TestGivenHours(t *testing.T) {
+	t.Parallel()
 	const site = "latitude = \"40 deg\"\nhorizontal_irradiation = \"4 kWh/m²/day\"\n"
 	const slope = "[source.slope]\ntilt = \"30 deg\"\n"
 	hours := func(text string) float64 {
@@ -222,6 +217,7 @@ func TestGivenHours(t *testing.T) {
 // TestExtremes: from polar circle to polar circle, for every slope, in months
 // without any sun as well, everything that is computed has a value.
 func TestExtremes(t *testing.T) {
+	t.Parallel()
 	const north = `"0 kWh/m²/day", "0.1 kWh/m²/day", "2 kWh/m²/day", "4 kWh/m²/day", "6 kWh/m²/day", "7 kWh/m²/day"`
 	const south = `"6 kWh/m²/day", "5 kWh/m²/day", "3 kWh/m²/day", "1 kWh/m²/day", "0.1 kWh/m²/day", "0 kWh/m²/day"`
 	for _, latitude := range []float64{66, 23.45, 0, -0.001, -66} {

@@ -3,60 +3,17 @@ package main
 import (
 	"fmt"
 	"math"
-	"strings"
-	"sync"
 	"testing"
 
 	"bankwright/engine"
-	"bankwright/engine/unit"
 )
 
-// models are the scenarios that tests have loaded, by file.
-var models sync.Map
+// wires is a scenario with one alternative, which takes 1.25 × 80 A = 100 A.
+const wires = `title = "Wires"
+currency = "EUR"
 
-// modelOf loads a scenario, once.
-func modelOf(t testing.TB, file string) *engine.Model {
-	t.Helper()
-	if m, ok := models.Load(file); ok {
-		return m.(*engine.Model)
-	}
-	m, list, _ := engine.Load(sources(file))
-	for _, d := range list {
-		t.Logf("%s: %s", file, d.Summary)
-	}
-	if m == nil {
-		t.Fatalf("%s is not read", file)
-	}
-	models.Store(file, m)
-	return m
-}
-
-// held is the value of a cell in a unit; NaN where it is absent.
-func held(t testing.TB, m *engine.Model, cell, name string) float64 {
-	t.Helper()
-	c, err := m.ParseCell(cell)
-	if err != nil {
-		t.Fatal(err)
-	}
-	u := c.Quantity.Unit
-	if name != "" {
-		if u, err = unit.Parse(name); err != nil {
-			t.Fatal(err)
-		}
-		if u.Dim != c.Quantity.Unit.Dim {
-			t.Fatalf("%s is not measured in %s", cell, name)
-		}
-	}
-	return u.FromBase(m.Result.At(c.Quantity, c.Item, c.Row))
-}
-
-// wired is a scenario with one alternative, which takes 1.25 × 80 A = 100 A
-// unless lines of a table are replaced. Every replacement is "KEY = VALUE" of
-// the table named before it: "site: KEY = VALUE".
-func wired(t testing.TB, replacements ...string) *engine.Model {
-	t.Helper()
-	tables := []struct{ head, body string }{
-		{"battery.block", `capacity = "100 Ah"
+[battery.block]
+capacity = "100 Ah"
 nominal_voltage = "12.8 V"
 full_voltage = "14.6 V"
 cutoff_voltage = "10 V"
@@ -66,49 +23,39 @@ internal_resistance = "4 mohm"
 short_circuit_resistance = "2 mohm"
 max_series = 4
 max_parallel = 4
-cycle_life = { depth = ["80 %"], cycles = [4000] }`},
-		{"load.heater", `power = "800 W"
-supply = "dc"`},
-		{"inverter.box", `continuous_power = "0 W"
+cycle_life = { depth = ["80 %"], cycles = [4000] }
+
+[load.heater]
+power = "800 W"
+supply = "dc"
+
+[inverter.box]
+continuous_power = "0 W"
 efficiency = "100 %"
 idle_power = "0 W"
 min_voltage = "5 V"
-max_voltage = "80 V"`},
-		{"site", `wire_tables = "land"
+max_voltage = "80 V"
+
+[site]
+wire_tables = "land"
 fuse_class = "class_t"
 string_fuse_class = "class_t"
-licensed_installer = true`},
-		{"price", `labour = "30 EUR/h"`},
-		{"constant", ``},
-		{"alternative.one", `battery = "block"
+licensed_installer = true
+
+[price]
+labour = "30 EUR/h"
+
+[alternative.one]
+battery = "block"
 inverter = "box"
 run_length = "1 m"
-fuse_distance = "0.1 m"`},
-	}
-	var b strings.Builder
-	b.WriteString("title = \"Wires\"\ncurrency = \"EUR\"\n")
-	for _, table := range tables {
-		fmt.Fprintf(&b, "[%s]\n", table.head)
-		lines := strings.Split(table.body, "\n")
-		for _, r := range replacements {
-			head, line, _ := strings.Cut(r, ": ")
-			if head != table.head {
-				continue
-			}
-			key, _, _ := strings.Cut(line, " =")
-			found := false
-			for i := range lines {
-				if strings.HasPrefix(lines[i], key+" =") {
-					lines[i], found = line, true
-				}
-			}
-			if !found {
-				lines = append(lines, line)
-			}
-		}
-		b.WriteString(strings.Join(lines, "\n") + "\n")
-	}
-	return modelOf(t, written(t, "wires.toml", b.String()))
+fuse_distance = "0.1 m"
+`
+
+// wired reads that scenario with edits.
+func wired(t testing.TB, edits ...string) *engine.Model {
+	t.Helper()
+	return solvedText(t, edited(wires, edits...))
 }
 
 // TestGaugeGeometry: ASTM B258 (from memory) makes the diameter of gauge n
@@ -116,6 +63,7 @@ fuse_distance = "0.1 m"`},
 // rounding of their sources (a thousandth), and a circular mil is the area of a
 // circle of 0.0254 mm.
 func TestGaugeGeometry(t *testing.T) {
+	t.Parallel()
 	land, boat := wired(t), wired(t, `site: wire_tables = "boat"`)
 	gauges := []float64{18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3}
 	for i, n := range gauges {
@@ -139,6 +87,7 @@ func TestGaugeGeometry(t *testing.T) {
 // square millimetres lie above those of plain copper of that area, since they
 // are the highest allowed (IEC 60228).
 func TestResistances(t *testing.T) {
+	t.Parallel()
 	land := wired(t)
 	for i := 1; i <= 18; i++ {
 		area := held(t, land, fmt.Sprintf("site.conductor_area[%d]", i), "mm²")
@@ -161,6 +110,7 @@ func TestResistances(t *testing.T) {
 // both conductors at 90 °C in mV for each ampere and metre (as seen in a public
 // reproduction); it is rounded to two digits.
 func TestOperatingTemperature(t *testing.T) {
+	t.Parallel()
 	iec := wired(t, `site: wire_tables = "iec"`, `site: iec_strands = "stranded"`, `site: iec_termination = "90 °C"`)
 	for i, want := range []float64{31, 19, 12, 7.9, 4.7, 2.9, 1.85, 1.35, 0.98, 0.67, 0.49, 0.39, 0.31, 0.25, 0.195, 0.155} {
 		got := 2 * held(t, iec, fmt.Sprintf("site.conductor_resistance[%d]", i+1), "mohm/m")
@@ -178,6 +128,7 @@ func TestOperatingTemperature(t *testing.T) {
 // √((Tc − Ta)/(Tc − 30)), which the table follows within its two decimals; the
 // iec family takes the formula itself.
 func TestAmbient(t *testing.T) {
+	t.Parallel()
 	upper := []float64{10, 15, 20, 25, 30, 35, 40, 45, 50, 55, 60}
 	published := map[string][]float64{
 		"60": {1.29, 1.22, 1.15, 1.08, 1.00, 0.91, 0.82, 0.71, 0.58, 0.41},
@@ -185,19 +136,23 @@ func TestAmbient(t *testing.T) {
 		"90": {1.15, 1.12, 1.08, 1.04, 1.00, 0.96, 0.91, 0.87, 0.82, 0.76, 0.71},
 	}
 	for i, ambient := range upper {
-		at := fmt.Sprintf(`site: cable_ambient = "%v °C"`, ambient)
-		below := fmt.Sprintf(`site: cable_ambient = "%v °C"`, ambient-4)
-		for column, factors := range published {
-			if i == len(factors) {
-				continue // the insulation must not be used
+		t.Run(fmt.Sprint(ambient), func(t *testing.T) {
+			t.Parallel()
+			at := fmt.Sprintf(`site: cable_ambient = "%v °C"`, ambient)
+			below := fmt.Sprintf(`site: cable_ambient = "%v °C"`, ambient-4)
+			for column, factors := range published {
+				if i == len(factors) {
+					continue // the insulation must not be used
+				}
+				insulated := `site: insulation_column = "` + column + `"`
+				agree(t, column+", "+at, held(t, wired(t, insulated, at), "site.ambient_factor", ""), factors[i], 1e-12)
+				if column == "75" { // a row holds up to its temperature, in every column alike
+					agree(t, column+", "+below, held(t, wired(t, insulated, below), "site.ambient_factor", ""), factors[i], 1e-12)
+				}
 			}
-			insulated := `site: insulation_column = "` + column + `"`
-			for _, a := range []string{at, below} {
-				agree(t, column+", "+a, held(t, wired(t, insulated, a), "site.ambient_factor", ""), factors[i], 1e-12)
-			}
-		}
-		iec := wired(t, `site: wire_tables = "iec"`, at)
-		agree(t, "formula, "+at, held(t, iec, "site.ambient_factor", ""), published["90"][i], 0.0051)
+			iec := wired(t, `site: wire_tables = "iec"`, at)
+			agree(t, "formula, "+at, held(t, iec, "site.ambient_factor", ""), published["90"][i], 0.0051)
+		})
 	}
 	hot := wired(t, `site: cable_ambient = "60 °C"`, `site: insulation_column = "60"`)
 	agree(t, "60 °C insulation at 60 °C", held(t, hot, "site.conductor_ampacity[18]", "A"), 0, 0)
@@ -206,6 +161,7 @@ func TestAmbient(t *testing.T) {
 // TestBundling: NFPA 70 (NEC) Table 310.15(C)(1), as seen in a public
 // reproduction; 33 CFR 183.425 and IEC 60364-5-52, from memory.
 func TestBundling(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		family     string
 		conductors int
@@ -224,6 +180,7 @@ func TestBundling(t *testing.T) {
 // Table 310.16, BS 7671 Table 4E1A, as seen in public reproductions), and what
 // caps them.
 func TestAmpacities(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		set  []string
@@ -261,7 +218,8 @@ func TestAmpacities(t *testing.T) {
 
 // TestNoTables: without a choice of tables nothing of the wiring is computed.
 func TestNoTables(t *testing.T) {
-	m := modelOf(t, written(t, "none.toml", `currency = "EUR"
+	t.Parallel()
+	m := solvedText(t, `currency = "EUR"
 [battery.block]
 capacity = "100 Ah"
 nominal_voltage = "12.8 V"
@@ -274,7 +232,7 @@ supply = "dc"
 [alternative.one]
 battery = "block"
 run_length = "1 m"
-`))
+`)
 	for _, name := range []string{"main_fuse", "main_area", "voltage_drop", "cables_resistance", "let_through", "lugs", "parts_price", "connection_hours", "disconnect_rating", "precharge_needed"} {
 		if v := held(t, m, "alternative.one."+name, ""); v == v {
 			t.Errorf("%s = %v, though no tables are chosen", name, v)
