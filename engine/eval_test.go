@@ -56,7 +56,6 @@ var gardenCells = []struct{ cell, want string }{
 	{"bed.leek_2.light", "0.750"},
 	{"bed.north.mulch[2]", "3 cm"}, // the list ends before
 	{"bed.north.deepest_mulch", "5 cm"},
-
 	{"crop.chive.all_rows", "0"}, // it grows on none
 	{"crop.chive.mean_width", "-"},
 	{"crop.chive.row_spread", "-"},

@@ -57,7 +57,10 @@ func (ref *reference) environment(w *worker) (env map[string]any, missing bool) 
 			})
 			env[s.name] = list
 		default:
-			env[s.name] = w.itemValues(s, value)
+			list := w.itemValues(s, value)
+			// expr's mean of nothing is 0
+			missing = missing || s.e.Fold.Kind == check.Mean && len(list) == 0
+			env[s.name] = list
 		}
 	}
 	return env, missing
