@@ -100,7 +100,7 @@ func (l *loader) typed(r *ruleSet, f *fields, q *Quantity) {
 	if q.Type != Points {
 		f.clash("a quantity without columns", "rows")
 	}
-	if q.Type != Set && q.Type != Reference {
+	if q.Type != Set && q.Type != Reference && !f.has("inverse") {
 		f.clash("a quantity that refers to nothing", "set")
 	}
 }

@@ -86,7 +86,7 @@ func bounded(src string) *Problem {
 
 var (
 	tokenText  = regexp.MustCompile(`^unexpected token (\w+)(?:\((.*)\))?$`)
-	eachDirect = regexp.MustCompile(`\b(min|max|mean)\(\s*([\w.]+)\s*,\s*[^)]*\.`)
+	eachDirect = regexp.MustCompile(`\b(min|max|mean|deviation)\(\s*([\w.]+)\s*,\s*[^)]*\.`)
 )
 
 // syntaxProblem rewords an error of expr's parser.
