@@ -186,7 +186,7 @@ func (m *Model) Explain(c eval.Cell, depth int) *Trace {
 			t.Reason = m.whySentence(m.Result.Why(c))
 		}
 	}
-	if t.Formula == nil {
+	if t.Formula == nil && q.Inverse == nil {
 		t.Given = q.GivenFor(q.Kind.Items[c.Item])
 		return t
 	}

@@ -56,6 +56,26 @@ var gardenCells = []struct{ cell, want string }{
 	{"bed.leek_2.light", "0.750"},
 	{"bed.north.mulch[2]", "3 cm"}, // the list ends before
 	{"bed.north.deepest_mulch", "5 cm"},
+	{"crop.chive.all_rows", "0"}, // it grows on none
+	{"crop.chive.mean_width", "-"},
+	{"crop.chive.row_spread", "-"},
+	{"crop.leek.grown_on[leek_2]", "yes"},
+	{"crop.rhubarb.grown_on[leek_2]", "no"},
+	{"crop.leek.all_rows", "4"}, // north 2, leek_2 2
+	{"crop.rhubarb.all_rows", "1"},
+	{"crop.leek.long_beds", "2"},
+	{"crop.leek.mean_width", "1.20 m"},
+	{"crop.rhubarb.mean_width", "2.20 m"},
+	{"crop.leek.row_spread", "0"},
+	{"crop.rhubarb.row_spread", "-"}, // of one bed
+	{"crop.rhubarb.spread_or_none", "0"},
+	{"crop.leek.loss_spread", "-"},       // one loss is not given
+	{"bed.north.rain_spread", "54.8 mm"}, // of 180, 120, 90, 210: root of (30² + 30² + 60² + 60²) / 3
+	{"bed.north.crop_rows", "5"},
+	{"bed.south.crop_rows", "1"},
+	{"crop.leek.on_bed[north]", "yes"},
+	{"crop.leek.on_bed[south]", "no"},
+	{"garden.spread_of_beds", "57.7 cm"}, // of 1.2, 2.2, 1.2 m
 }
 
 // TestGarden evaluates a scenario that uses every construct of the rules

@@ -248,6 +248,9 @@ func (m *Model) failure(f *failed) diag.Diagnostic {
 func (m *Model) whySentence(cause eval.Cause) string {
 	switch cause.Reason {
 	case eval.Absent:
+		if cause.Expr != nil {
+			return m.withValues(cause, tooFew(cause.Expr.Fold, m.Result.ReadsOf(cause)))
+		}
 		return m.CellName(cause.Cell) + " is not given"
 	case eval.Beyond:
 		return m.CellName(cause.Cell) + " is beyond the steps in use"
@@ -264,8 +267,21 @@ func (m *Model) whySentence(cause eval.Cause) string {
 	case e.Op == check.Pow:
 		what = "this power has no result"
 	case e.Op == check.Fold:
-		what = "there is nothing to take it from"
+		what = tooFew(e.Fold, nil)
 	}
+	return m.withValues(cause, what)
+}
+
+// tooFew says that an aggregate has not the values that it takes.
+func tooFew(spec *check.FoldSpec, values []eval.Cell) string {
+	if spec.Kind == check.Deviation && len(values) > 0 {
+		return "one value has no spread"
+	}
+	return "there is nothing to take it from"
+}
+
+// withValues adds to what went wrong the values that the part reads.
+func (m *Model) withValues(cause eval.Cause, what string) string {
 	var values []string
 	for _, c := range m.Result.ReadsOf(cause) {
 		values = append(values, m.CellName(c)+" = "+m.CellText(c))

@@ -36,11 +36,14 @@ func (w *writer) number() string {
 	case 6:
 		return w.pick("min", "max") + "(" + w.number() + ", " + w.number() + ")"
 	case 7:
-		return w.pick("abs", "ceil", "floor", "round", "sqrt", "exp", "ln") + "(" + w.number() + ")"
+		return w.pick("abs", "ceil", "floor", "round", "sqrt", "exp", "ln", "normal_quantile") + "(" + w.number() + ")"
 	case 8:
+		if w.r.Intn(4) == 0 {
+			return w.pick("t_quantile", "t_probability") + "(" + w.number() + ", " + w.number() + ")"
+		}
 		return "(" + w.number() + " ** " + w.pick("2", "0.5", "-1", "3") + ")"
 	case 9:
-		return w.pick("sum(ones, .a * b)", "count(ones, .a > b)", "max(map(ones, .b + a))", "sum(run)", "last(run)", "mean(map(ones, .a))")
+		return w.pick("sum(ones, .a * b)", "count(ones, .a > b)", "max(map(ones, .b + a))", "sum(run)", "last(run)", "mean(map(ones, .a))", "deviation(map(ones, .a * b))", "deviation(run)", "sum(mine, .a * b)", "mean(map(other.mine, .b))", "deviation(map(mine, .a))")
 	}
 	return "clamp(" + w.number() + ", a, b)"
 }
@@ -98,6 +101,9 @@ doc = "A text."
 refers = "one"
 default = "first"
 doc = "Another."
+[rules.one.mine]
+inverse = "one.other"
+doc = "Those whose other it is."
 [rules.one.run]
 over = "turn"
 start = "a"

@@ -22,6 +22,7 @@ import (
 func models(t *testing.T) map[string]*engine.Model {
 	t.Helper()
 	return map[string]*engine.Model{
+		"loaves":     load(t, os.DirFS("testdata"), "loaves.toml", nil),
 		"greenhouse": load(t, os.DirFS("testdata"), "greenhouse.toml", nil),
 		"garden":     load(t, os.DirFS("../engine/testdata/good"), "market_garden.toml", nil),
 		"cabin":      load(t, scenarios.Files, scenarios.Default, rules.Files),

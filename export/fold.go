@@ -29,6 +29,9 @@ func (s *scope) fold(e *check.Expr) term {
 // value unless want tells how many have one when nothing is missing.
 func combine(kind check.FoldKind, r *ref, want text, u unit.Unit) term {
 	out := term{prec: precAtom}
+	if kind == check.Deviation {
+		out.needs = fewer(r, 2)
+	}
 	yes, no := r.as("COUNTIF({r},TRUE)"), r.as("COUNTIF({r},FALSE)")
 	switch kind {
 	case check.Count:
@@ -39,6 +42,9 @@ func combine(kind check.FoldKind, r *ref, want text, u unit.Unit) term {
 		out.text, out.prec = join(no, "=0"), precCompare
 	default:
 		out.text = join(numeric[kind]+"(", r, ")")
+		if kind == check.Deviation {
+			u.Zero = 0 // of temperatures it is a difference
+		}
 		out.text, out.prec = toBase(out, u)
 	}
 	if want == nil {
@@ -54,11 +60,16 @@ func combine(kind check.FoldKind, r *ref, want text, u unit.Unit) term {
 	default:
 		few = join("COUNT(", r, ")<", want)
 	}
-	out.needs = []text{few}
+	out.needs = append(out.needs, few)
 	return out
 }
 
-var numeric = map[check.FoldKind]string{check.Sum: "SUM", check.Min: "MIN", check.Max: "MAX", check.Mean: "AVERAGE"}
+// fewer is the condition that fewer than n cells hold a number.
+func fewer(r *ref, n int) []text {
+	return []text{join("COUNT(", r, ")<"+number(float64(n)))}
+}
+
+var numeric = map[check.FoldKind]string{check.Sum: "SUM", check.Min: "MIN", check.Max: "MAX", check.Mean: "AVERAGE", check.Deviation: "STDEV"}
 
 // unitOf is the unit that the cells of a number show.
 func unitOf(q *check.Quantity) unit.Unit {
@@ -201,7 +212,10 @@ func (s *scope) itemByItem(e *check.Expr) term {
 		case check.All:
 			missing = join("IF(", r.as("COUNTIF({r},FALSE)"), ">0,FALSE,", missing, ")")
 		}
-		out.needs = []text{missing}
+		out.needs = append(out.needs, missing)
+	}
+	if spec.Least() == 1 {
+		out.needs = append(out.needs, fewer(r, 1)...)
 	}
 	return out
 }

@@ -29,6 +29,11 @@ func influenceOn(res *eval.Result, q *check.Quantity, items []int) *influence {
 	}
 	for n := 0; n < len(in.queue); n++ {
 		c := in.queue[n]
+		if c.q.Inverse != nil {
+			for i := range c.q.To.Items {
+				in.add(c.q.Inverse, i)
+			}
+		}
 		in.expr(c.q.Value, c.item, nil)
 		in.expr(c.q.Start, c.item, nil)
 		if len(c.q.Own) > 0 {

@@ -242,10 +242,14 @@ func trace(m *engine.Model, t *engine.Trace) object {
 		}
 		o = append(o, member{"written", lineOnly(t.Given.At.String())})
 	}
-	if t.Formula == nil {
+	switch {
+	case t.Formula != nil:
+		o = append(o, member{"formula", strings.Join(strings.Fields(t.Formula.Text), " ")}, member{"written", lineOnly(t.Formula.At.String())})
+	case q.Inverse != nil:
+		o = append(o, member{"inverse", q.To.Name + "." + q.Inverse.Name}, member{"written", lineOnly(q.At.String())})
+	default:
 		return o
 	}
-	o = append(o, member{"formula", strings.Join(strings.Fields(t.Formula.Text), " ")}, member{"written", lineOnly(t.Formula.At.String())})
 	if q.Source != "" {
 		o = append(o, member{"source", q.Source})
 	}
@@ -316,6 +320,9 @@ func declared(q *check.Quantity) object {
 	}
 	if q.Formula != nil {
 		o = append(o, member{"formula", q.Formula.Text})
+	}
+	if q.Inverse != nil {
+		o = append(o, member{"inverse", q.To.Name + "." + q.Inverse.Name})
 	}
 	if q.Quantity.Start != nil {
 		o = append(o, member{"start", q.Quantity.Start.Text})

@@ -68,6 +68,8 @@ func (pl *plan) put(q *check.Quantity) {
 		if q.Start != nil {
 			pl.places[q].page.starts = true
 		}
+	case q.Inverse != nil:
+		pl.places[q] = pl.inverseLine(q, l)
 	case q.IsRule():
 		pl.places[q] = pl.newLine(pl.rulePage(q.Kind), l)
 	default:
@@ -94,6 +96,10 @@ func (pl *plan) formulas(q *check.Quantity, head string) {
 	case len(q.Axes) > 0 && q.Type != decl.Set:
 		pl.seriesFormulas(q, l)
 		pg.lines = append(pg.lines, l)
+	case q.Inverse != nil:
+		if len(q.To.Items) > 0 {
+			pg.lines = append(pg.lines, l)
+		}
 	case q.IsRule() && pl.freeze(q, l):
 		pg.lines = append(pg.lines, l)
 	case q.IsRule():

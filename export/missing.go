@@ -146,6 +146,9 @@ func eachRef(q *check.Quantity, f func(*check.Ref)) {
 			f(e.Fold.Set)
 		}
 	}
+	if q.Inverse != nil {
+		f(&check.Ref{Origin: check.Each, Kind: q.To, Target: q.Inverse})
+	}
 	q.Value.Walk(visit)
 	q.Start.Walk(visit)
 	for _, o := range q.Own {

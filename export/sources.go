@@ -30,7 +30,10 @@ func (pl *plan) drawSources() *Sheet {
 	for _, k := range pl.prog.Kinds {
 		for _, q := range k.Quantities {
 			formula := "input"
-			if q.IsRule() {
+			switch {
+			case q.Inverse != nil:
+				formula = "inverse of " + q.To.Name + "." + q.Inverse.Name
+			case q.IsRule():
 				formula = q.Formula.Text
 				if q.Quantity.Start != nil {
 					formula += "; before the first step: " + q.Quantity.Start.Text

@@ -135,6 +135,7 @@ var mayUse = map[string]string{
 	"github.com/spf13/pflag":          "cmd/bankwright",
 	"golang.org/x/term":               "cmd/bankwright",
 	"github.com/rogpeppe/go-internal": "",
+	"gonum.org/v1/gonum":              "engine/formula export/calc",
 }
 
 // testsMayUse is what tests may import beyond that.

@@ -44,7 +44,7 @@ func (e *Expr) MayBeAbsent() bool {
 	case Else:
 		return e.Args[1].MayBeAbsent()
 	case Fold:
-		if e.Fold.Set != nil && e.Fold.Set.MayBeAbsent() {
+		if e.Fold.Least() > 0 || e.Fold.Set != nil && e.Fold.Set.MayBeAbsent() {
 			return true
 		}
 	}

@@ -12,7 +12,7 @@ import (
 )
 
 var foldKinds = map[string]FoldKind{
-	"sum": Sum, "count": Count, "any": Any, "all": All, "min": Min, "max": Max, "mean": Mean, "first": First, "last": Last, "len": Length,
+	"sum": Sum, "count": Count, "any": Any, "all": All, "min": Min, "max": Max, "mean": Mean, "deviation": Deviation, "first": First, "last": Last, "len": Length,
 }
 
 // call resolves a call: prev, an aggregate of a series, or a function.
@@ -301,6 +301,8 @@ func (s *scope) foldType(n *formula.Node, e, x *Expr) bool {
 			s.c.problem(s.f, n.At, "unit", "Take mean, min or max of them, or sum differences.", "temperatures cannot be added up")
 			return false
 		}
+	case Deviation:
+		e.Dim, _ = unit.Sub(x.Dim, x.Dim) // of temperatures it is a difference
 	}
 	return s.typed(x, want, "what "+n.Text+" takes")
 }
@@ -309,7 +311,7 @@ func (s *scope) foldType(n *formula.Node, e, x *Expr) bool {
 func (s *scope) items(n *formula.Node) *Expr {
 	k, ok := foldKinds[n.Text]
 	if !ok || k == First || k == Last || k == Length {
-		s.c.problem(s.f, n.At, "function", "Over items there are sum, count, any, all, and min, max, mean of map.", "there is no aggregate %s over items", n.Text)
+		s.c.problem(s.f, n.At, "function", "Over items there are sum, count, any, all, and min, max, mean, deviation of map.", "there is no aggregate %s over items", n.Text)
 		return bad(n)
 	}
 	if s.each != nil {

@@ -74,6 +74,9 @@ func (c *checker) build() {
 		if q.Type == decl.Set && q.Refers != nil {
 			q.Axes = []*decl.Axis{c.kindAxis(q.Refers)}
 		}
+		if q.Quantity.Inverse != nil {
+			q.Inverse = q.To.Quantity(q.Quantity.Inverse.Name)
+		}
 		c.internGiven(q)
 	}
 	for _, t := range c.prog.Model.Tables {

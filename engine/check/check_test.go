@@ -88,7 +88,7 @@ var operations = map[check.Op]string{
 	check.And: "and", check.Or: "or", check.If: "if", check.Else: "else",
 }
 
-var aggregates = [...]string{"sum", "count", "any", "all", "min", "max", "mean", "first", "last", "len"}
+var aggregates = [...]string{"sum", "count", "any", "all", "min", "max", "mean", "first", "last", "deviation", "len"}
 
 // tree writes an expression as (operation operands)dimension.
 func tree(p *check.Program, e *check.Expr) string {

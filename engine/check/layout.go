@@ -77,8 +77,9 @@ func hasAxis(axes []*decl.Axis, a *decl.Axis) bool {
 	return false
 }
 
-// IsRule reports whether q is computed by the rules' formula.
-func (q *Quantity) IsRule() bool { return q.Formula != nil }
+// IsRule reports whether q is computed by the rules: by a formula, or as the
+// inverse of a reference.
+func (q *Quantity) IsRule() bool { return q.Computed() }
 
 // Quantity finds a quantity of k by name, nil if there is none.
 func (k *Kind) Quantity(name string) *Quantity {

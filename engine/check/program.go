@@ -37,12 +37,15 @@ type Quantity struct {
 	*decl.Quantity
 	Index int
 	Kind  *Kind
-	To    *Kind        // Reference and Set: the kind it refers to
-	Dim   unit.Dim     // Number
-	Axes  []*decl.Axis // as declared; a set runs over the kind it refers to, a Boolean for each item
-	Value *Expr        // a rule's formula, else nil
-	Start *Expr
-	Own   []*Expr // for each item: the formula that stands in place of a value, else nil
+	To    *Kind // Reference and Set: the kind it refers to
+	// Inverse is, of a set that is not given, the reference of the other kind
+	// by which its items are members.
+	Inverse *Quantity
+	Dim     unit.Dim     // Number
+	Axes    []*decl.Axis // as declared; a set runs over the kind it refers to, a Boolean for each item
+	Value   *Expr        // a rule's formula, else nil
+	Start   *Expr
+	Own     []*Expr // for each item: the formula that stands in place of a value, else nil
 
 	// MayBeAbsent tells that a cell can be without a value: an optional input,
 	// or what needs one.
@@ -175,8 +178,9 @@ const (
 	Mean
 	First
 	Last
-	Length // number of rows of a Column
-	Steps  // no aggregate: the values themselves, an argument of a function that takes a history
+	Deviation // standard deviation of a sample; absent where there are fewer than two values
+	Length    // number of rows of a Column
+	Steps     // no aggregate: the values themselves, an argument of a function that takes a history
 )
 
 // FoldSpec is an aggregate, either over the items of a kind (Items set; Args[0]
@@ -188,4 +192,18 @@ type FoldSpec struct {
 	Items *Kind
 	Set   *Ref         // only the members of this set reference count; nil: all items
 	Over  []*decl.Axis // series: the axes that are collapsed
+}
+
+// Least is how many values an aggregate takes at the least: where there are
+// fewer it is absent. It is 0 where having none is a failure, or no fault.
+func (f *FoldSpec) Least() int {
+	switch f.Kind {
+	case Deviation:
+		return 2
+	case Min, Max, Mean:
+		if f.Set != nil && f.Set.Target.Inverse != nil {
+			return 1
+		}
+	}
+	return 0
 }

@@ -69,10 +69,10 @@ func (l *loader) input(k *Kind, n *node) *Quantity {
 			"there is only one `%s`: it takes no names, and has no quantity `%s`", k.Name, shorten(n.key, 60))
 	case q == nil:
 		l.diags.Errorf(n.keyAt, "unknown-name", l.nearQuantity(k, n.key), "`%s` is not a quantity of %s", shorten(n.key, 60), k.Name)
-	case q.Formula != nil:
+	case q.Computed():
 		l.diags.Add(diag.Diagnostic{Code: "computed", At: n.keyAt,
 			Summary: "`" + q.Name + "` is computed; it cannot be given",
-			Mend:    "Leave it out, or give what it is computed from: " + shorten(q.Formula.Text, 80) + ".",
+			Mend:    "Leave it out, or give what it is computed from: " + q.origin() + ".",
 			Related: []diag.Related{{At: q.At, Text: "computed here"}}})
 	default:
 		return q

@@ -106,6 +106,8 @@ type Quantity struct {
 	Formula *Formula // a rule
 	Start   *Formula // a series: the value before the first step of the last axis
 
+	Inverse *Quantity // a set that is not given: the items of Refers whose Inverse is the item
+
 	Default  *Given    // an input that the scenario need not give
 	Optional bool      // an input that may be absent
 	Unless   *Quantity // an optional input that is required where this one is not given

@@ -27,7 +27,7 @@ func (l *loader) fillItems() {
 		var missing []*Quantity
 		for _, q := range e.kind.Quantities {
 			switch {
-			case q.Formula != nil || said[q] || l.broken[q]:
+			case q.Computed() || said[q] || l.broken[q]:
 			case q.Default != nil:
 				e.item.Given[q.Name] = q.Default
 				if !fallback[q] {

@@ -42,7 +42,7 @@ func Load(src Sources) (*Model, diag.List) {
 		groups: map[*Kind]map[string]*Item{},
 		names:  map[*Kind][]string{},
 		parsed: map[*node]*Given{},
-		unless: map[*Quantity]*node{},
+		unless: map[*Quantity]*node{}, inverse: map[*Quantity]*node{},
 
 		partial: map[*Kind]bool{},
 	}
@@ -53,6 +53,7 @@ func Load(src Sources) (*Model, diag.List) {
 	}
 	l.declare()
 	l.resolveUnless()
+	l.resolveInverse()
 	l.collect()
 	l.tooFew()
 	l.stepKinds()
@@ -79,12 +80,13 @@ type loader struct {
 	rules  []*ruleSet // in order
 	lists  []*node    // the scenario and included lists, in order
 
-	kinds  map[string]*Kind
-	axes   map[string]*Axis
-	named  map[string]diag.Pos // whatever must be unique, by "what name"
-	byName map[*Kind]map[string]*Quantity
-	unless map[*Quantity]*node // the names of the inputs that stand for them
-	broken map[*Quantity]bool  // declared with a fault: what is said of it is not judged
+	kinds   map[string]*Kind
+	axes    map[string]*Axis
+	named   map[string]diag.Pos // whatever must be unique, by "what name"
+	byName  map[*Kind]map[string]*Quantity
+	unless  map[*Quantity]*node // the names of the inputs that stand for them
+	inverse map[*Quantity]*node // the names of the references that sets are the inverse of
+	broken  map[*Quantity]bool  // declared with a fault: what is said of it is not judged
 
 	entries []*entry
 	partial map[*Kind]bool // of which combinations are at fault and not made

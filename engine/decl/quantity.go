@@ -9,7 +9,7 @@ import (
 
 var quantityKeys = []string{
 	"unit", "type", "formula", "start", "over", "doc", "source", "label", "section",
-	"default", "optional", "unless", "min", "max", "usual", "whole", "otherwise", "choices", "refers", "set",
+	"default", "optional", "unless", "min", "max", "usual", "whole", "otherwise", "choices", "refers", "set", "inverse",
 	"columns", "rows", "decimals",
 }
 
@@ -69,6 +69,8 @@ func (l *loader) describe(f *fields, q *Quantity, section *string) {
 func (l *loader) typed(r *ruleSet, f *fields, q *Quantity) {
 	name := f.text("type", false)
 	switch {
+	case f.has("inverse"):
+		l.inverted(f, q)
 	case f.has("refers"):
 		q.Type = Reference
 		if f.truth("set") {
@@ -99,7 +101,7 @@ func (l *loader) typed(r *ruleSet, f *fields, q *Quantity) {
 	if q.Type != Points {
 		f.clash("a quantity without columns", "rows")
 	}
-	if q.Type != Set && q.Type != Reference {
+	if q.Type != Set && q.Type != Reference && !f.has("inverse") {
 		f.clash("a quantity that refers to nothing", "set")
 	}
 }

@@ -57,7 +57,10 @@ func (ref *reference) environment(w *worker) (env map[string]any, missing bool) 
 			})
 			env[s.name] = list
 		default:
-			env[s.name] = w.itemValues(s, value)
+			list := w.itemValues(s, value)
+			// expr's mean of nothing is 0
+			missing = missing || s.e.Fold.Kind == check.Mean && len(list) == 0
+			env[s.name] = list
 		}
 	}
 	return env, missing
@@ -145,6 +148,7 @@ var snapping = map[string]any{
 	"at_most_":   pair(formula.AtMost),
 	"above_":     pair(func(a, b float64) bool { return formula.Below(b, a) }),
 	"not_below_": pair(func(a, b float64) bool { return formula.AtMost(b, a) }),
+	"deviation_": deviation,
 	"sound_": func(args ...any) (any, error) {
 		if x, ok := floating(args[0]); !ok || x != x {
 			return nil, fmt.Errorf("a value is missing")
@@ -163,6 +167,22 @@ var snapping = map[string]any{
 		}
 		return args[0], nil
 	},
+}
+
+// deviation is the aggregate of that name over a list of the machine; it fails
+// where a value of the list is missing, or too few are there.
+func deviation(args ...any) (any, error) {
+	list, ok := args[0].([]any)
+	x := make([]float64, len(list))
+	for i, v := range list {
+		if x[i], ok = floating(v); !ok {
+			break
+		}
+	}
+	if d := formula.Deviation(x); ok && d == d {
+		return d, nil
+	}
+	return nil, fmt.Errorf("a value is missing")
 }
 
 // applied makes a registry function callable by the machine.

@@ -5,6 +5,7 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/formula"
 )
 
 // tally is an aggregate under way. One value that is missing makes the result
@@ -13,6 +14,7 @@ type tally struct {
 	kind  check.FoldKind
 	n     int
 	value float64
+	list  []float64 // of a deviation, which goes over the values twice
 }
 
 func newTally(kind check.FoldKind) tally {
@@ -54,16 +56,22 @@ func (t *tally) add(v float64) {
 		}
 	case check.Last:
 		t.value = v
+	case check.Deviation:
+		t.list = append(t.list, v)
 	}
 }
 
-// result is the aggregate: nothing of no values at all for min, max, mean.
+// result is the aggregate: nothing of no values at all for min, max, mean, and
+// of a single one for deviation.
 func (t *tally) result() float64 {
-	if t.kind == check.Mean {
+	switch t.kind {
+	case check.Mean:
 		if t.n == 0 {
 			return math.NaN()
 		}
 		return finite(t.value / float64(t.n))
+	case check.Deviation:
+		return finite(formula.Deviation(t.list))
 	}
 	return finite(t.value)
 }

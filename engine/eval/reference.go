@@ -231,29 +231,46 @@ func (w *rewriter) call(name string, argv []ast.Node, e *check.Expr) ast.Node {
 
 // fold rewrites an aggregate to expr's builtin over a list of values or items.
 func (w *rewriter) fold(n ast.Node, e *check.Expr) ast.Node {
-	b := n.(*ast.BuiltinNode)
 	list := w.slot(e)
+	name, args := called(n)
 	if e.Fold.Items == nil {
-		return finiteSum(e, &ast.BuiltinNode{Name: b.Name, Arguments: []ast.Node{list}})
+		return finiteSum(e, aggregate(name, list))
 	}
-	inner := b
-	if m, ok := b.Arguments[0].(*ast.BuiltinNode); ok && len(b.Arguments) == 1 {
-		inner = m
+	inner, direct := n.(*ast.BuiltinNode)
+	if m, ok := args[0].(*ast.BuiltinNode); ok && len(args) == 1 {
+		inner, direct = m, false
 	}
 	s := len(w.ref.slots) - 1
 	w.each = &slot{}
 	body := w.rewrite(inner.Arguments[1].(*ast.PredicateNode).Node, e.Args[0])
 	w.ref.slots[s].each, w.each = w.each.each, nil
 	over := &ast.BuiltinNode{Name: inner.Name, Arguments: []ast.Node{list, &ast.PredicateNode{Node: body}}}
-	if inner == b {
+	if direct {
 		return finiteSum(e, over)
 	}
-	return finiteSum(e, &ast.BuiltinNode{Name: b.Name, Arguments: []ast.Node{over}})
+	return finiteSum(e, aggregate(name, over))
+}
+
+// called is the name and the arguments of a call, of a builtin of expr or not.
+func called(n ast.Node) (string, []ast.Node) {
+	if c, ok := n.(*ast.CallNode); ok {
+		return c.Callee.(*ast.IdentifierNode).Value, c.Arguments
+	}
+	b := n.(*ast.BuiltinNode)
+	return b.Name, b.Arguments
+}
+
+// aggregate is a builtin of expr over a list, or the one that expr lacks.
+func aggregate(name string, list ast.Node) ast.Node {
+	if name == "deviation" {
+		return call("deviation_", list)
+	}
+	return &ast.BuiltinNode{Name: name, Arguments: []ast.Node{list}}
 }
 
 // finiteSum lets the machine fail where a sum is too large to be a number.
 func finiteSum(e *check.Expr, n ast.Node) ast.Node {
-	if e.Fold.Kind == check.Sum || e.Fold.Kind == check.Mean {
+	if e.Fold.Kind == check.Sum || e.Fold.Kind == check.Mean || e.Fold.Kind == check.Deviation {
 		return call("finite_", n)
 	}
 	return n

@@ -115,7 +115,25 @@ func newResult(p *check.Program, points int, changes []Change) *Result {
 			r.cols[c.Quantity.Index][c.Row*points*n+p*n+c.Item] = c.Values[p%len(c.Values)]
 		}
 	}
+	for _, q := range p.Quantities {
+		if q.Inverse != nil {
+			r.invert(q)
+		}
+	}
 	return r
+}
+
+// invert makes the items that refer to an item the members of its set.
+func (r *Result) invert(q *check.Quantity) {
+	n := len(q.Kind.Items)
+	q.EachStep(func(steps []int, row int) {
+		for p := range r.Points {
+			to := r.AtPoint(q.Inverse, p, steps[0], 0)
+			for i := range n {
+				r.cols[q.Index][row*r.Points*n+p*n+i] = truth(to == float64(i))
+			}
+		}
+	})
 }
 
 func pointsOf(q *check.Quantity) [][][]float64 {

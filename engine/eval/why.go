@@ -33,7 +33,7 @@ type Cell struct {
 type Cause struct {
 	Reason   Reason
 	Cell     Cell
-	Expr     *check.Expr // Failed: the operation
+	Expr     *check.Expr // Failed: the operation; Absent: an aggregate that has too few values
 	TooLarge bool        // Failed: the operation gives an infinity
 }
 
@@ -239,17 +239,26 @@ func (w *worker) whyColumn(a *check.Expr) (Cause, bool) {
 
 func (w *worker) whyFold(c Cell, e *check.Expr) Cause {
 	spec := e.Fold
-	failed := Cause{Reason: Failed, Cell: c, Expr: e, TooLarge: spec.Kind == check.Sum}
+	n := 0
+	failed := func() Cause {
+		few := n < spec.Least()
+		cause := Cause{Reason: Failed, Cell: c, Expr: e, TooLarge: spec.Kind == check.Sum || spec.Kind == check.Deviation}
+		if few {
+			cause.Reason, cause.TooLarge = Absent, false
+		}
+		return cause
+	}
 	if spec.Items != nil {
 		for w.each = range spec.Items.Items {
 			if spec.Set != nil && !w.member(spec.Set, 0) {
 				continue
 			}
+			n++
 			if v := w.value(e.Args[0]); v != v {
 				return w.why(c, e.Args[0])
 			}
 		}
-		return failed
+		return failed()
 	}
 	if spec.Kind == check.Length {
 		cause, _ := w.whyColumn(e.Args[0])
@@ -264,19 +273,26 @@ func (w *worker) whyFold(c Cell, e *check.Expr) Cause {
 	for j, a := range spec.Over {
 		limit[j] = w.r.active(ref.Target.Kind, a, 0, item)
 	}
-	found := failed
+	var missing *Cell
 	eachWithin(spec.Over, limit, func(at []int) {
+		n++
 		cell := Cell{ref.Target, item, w.rowOf(ref.Target, spec.Over, at)}
-		if v := w.r.At(cell.Quantity, cell.Item, cell.Row); v != v && found.Cell == c {
-			found = w.r.Why(cell)
+		if v := w.r.At(cell.Quantity, cell.Item, cell.Row); v != v && missing == nil {
+			missing = &cell
 		}
 	})
-	return found
+	if missing != nil {
+		return w.r.Why(*missing)
+	}
+	return failed()
 }
 
 // Reads are the cells whose values a part of a cell's formula reads, as far as
 // they are needed: not those in an arm of ?: that is not taken.
 func (r *Result) Reads(c Cell) []Cell {
+	if q := c.Quantity; q.Inverse != nil {
+		return []Cell{{Quantity: q.Inverse, Item: q.StepsOf(c.Row)[0]}}
+	}
 	e := formulaOf(c)
 	if e == nil {
 		return nil

@@ -10,7 +10,7 @@ import (
 // Functions is the registry, in the order in which it is documented. The
 // aggregates (sum, count, any, all, mean, first, last, len) and prev are forms
 // of the language and not in it.
-var Functions = []*Function{
+var Functions = append([]*Function{
 	{
 		Name: "min", Doc: "the smallest of several values", Params: []string{"a", "b"}, Rest: true,
 		Dim: alike, Eval: func(_ [][]float64, x []float64) float64 { return extreme(x, -1) },
@@ -200,7 +200,7 @@ var Functions = []*Function{
 		Steps:  betweenSteps,
 		Result: "IF({#upper}={#lower},{#from},{#from}*({#to}/{#from})^(LN({#held}/{#lower})/LN({#upper}/{#lower})))",
 	},
-}
+}, statistics...)
 
 // betweenSteps finds the two points around x, x being held inside the column.
 var betweenSteps = []SheetStep{

@@ -17,7 +17,7 @@ const howFormulasRead = "Formulas use + - * / **, comparisons, and/or/not, ?:, ?
 
 var (
 	tokenText  = regexp.MustCompile(`^unexpected token (\w+)(?:\((.*)\))?$`)
-	eachDirect = regexp.MustCompile(`\b(min|max|mean)\(\s*([\w.]+)\s*,\s*[^)]*\.`)
+	eachDirect = regexp.MustCompile(`\b(min|max|mean|deviation)\(\s*([\w.]+)\s*,\s*[^)]*\.`)
 	withUnit   = regexp.MustCompile(`(?:^|[^\w.])((?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?\s*([^\s\d()+\-*<>=!?:&|,;#.'"\[\]{}]+\d?(?:/[^\s\d()+\-*<>=!?:&|,;#.'"\[\]{}/]+)*))`)
 	fewArgs    = regexp.MustCompile(`^expected at least (\d+) arguments?$`)
 	dangling   = regexp.MustCompile(`([-+*/%^<>=!?:&|,]+|\b(?:and|or|not))\s*$`)

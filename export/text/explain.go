@@ -146,6 +146,8 @@ func origin(t *engine.Trace) came {
 	switch {
 	case t.Formula != nil:
 		return came{"= " + strings.Join(strings.Fields(t.Formula.Text), " "), place(t.Formula.At.String())}
+	case t.Cell.Quantity.Inverse != nil:
+		return came{"by the reference " + inverseOf(t.Cell.Quantity), place(t.Cell.Quantity.At.String())}
 	case t.Given != nil && t.Given.Default:
 		return came{"by default", place(t.Given.At.String())}
 	case t.Given != nil:
@@ -244,6 +246,8 @@ func summary(q *check.Quantity) string {
 	switch {
 	case q.Formula != nil:
 		return "= " + q.Formula.Text
+	case q.Inverse != nil:
+		return "inverse of " + inverseOf(q)
 	case q.Default != nil:
 		return "default " + q.Default.Written
 	case q.Optional:
@@ -251,6 +255,9 @@ func summary(q *check.Quantity) string {
 	}
 	return "required"
 }
+
+// inverseOf is the reference that a set is the inverse of.
+func inverseOf(q *check.Quantity) string { return q.To.Name + "." + q.Inverse.Name }
 
 func cut(s string, n int) string {
 	s = strings.Join(strings.Fields(s), " ")
