@@ -31,7 +31,7 @@ var severities = map[string]string{
 		source_shares whole_years cable_in_table given_area ladder_size link_resistance`,
 	"unfit": `ac_loads_fed autonomy unmet_energy surge_sag fits_the_space`,
 	"caution": `measured_energy tests like_strings unlike_strings_solved charged_by_neighbours
-		charged_at_rest even_sharing single_string string_out strings voltage_drop coldest_cell cold_season
+		charged_at_rest even_sharing single_string string_out strings voltage_drop coldest_cell cold_season cold_use hot_use
 		no_charge_in_the_cold refill charge_rate cool_charge_rate alternator clear_sky warranty
 		warranty_throughput lifting floor_load unit_size storage_size earthing sleeping_space
 		precharge fuse_passes_surge fuse_distance surge_time unpaid_energy running_powers
@@ -188,6 +188,10 @@ func planLimits() (list []limit) {
 	set("cold_charging", "a little colder", false, "as cold as -0.1 °C, but may be charged only from 0 °C", `site: coldest_cell_temperature = "-0.1 °C"`)
 	set("cold_charging", "prevented by the BMS", true, "", `site: coldest_cell_temperature = "-0.1 °C"`, "battery.cell: low_temperature_cutoff = true")
 	set("cold_season", "a little colder", false, "as cold as -0.1 °C: below 0 °C", `site: coldest_cell_temperature = "-0.1 °C"`, "battery.cell: low_temperature_cutoff = true")
+	set("cold_use", "at the limit", true, "", `site: coldest_cell_temperature = "-20 °C"`)
+	set("cold_use", "a little colder", false, "as cold as -20.1 °C, but may be discharged only down to -20 °C", `site: coldest_cell_temperature = "-20.1 °C"`)
+	set("hot_use", "at the limit", true, "", `site: cell_temperature = "55 °C"`)
+	set("hot_use", "a little hotter", false, "at 55.1 °C in the hottest month, but may be used only up to 55 °C", `site: cell_temperature = "55.1 °C"`)
 	set("source_shares", "101 %", false, "come to 101 %", `source.second: share = "41 %"`)
 	set("unpaid_energy", "99 %", false, "come to 99 % only", `source.second: share = "39 %"`)
 	set("whole_years", "a month more", false, "12.1 years is not a whole number of years", `site: study_period = "145 month"`)
