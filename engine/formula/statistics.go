@@ -18,7 +18,7 @@ var statistics = []*Function{
 		Doc: "the t below which that share of Student's t distribution lies (one-sided), with any number of degrees of freedom above 0",
 		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return studentQuantile(x[0], x[1]) },
 		Steps: []SheetStep{
-			{"inner", "IF({share}=0.5,0,BETAINV(ABS(2*{share}-1),0.5,{freedom}/2))"},
+			{"inner", "IF({share}=0.5,0/({freedom}>0),BETAINV(ABS(2*{share}-1),0.5,{freedom}/2))"},
 			{"outer", "IF({share}=0.5,1,BETAINV(2*MIN({share},1-{share}),{freedom}/2,0.5))"},
 		},
 		Result: "SIGN({share}-0.5)*SQRT({freedom}*IF({#inner}<0.5,{#inner}/(1-{#inner}),(1-{#outer})/{#outer}))",
