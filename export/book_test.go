@@ -31,6 +31,7 @@ func models(t *testing.T) map[string]*engine.Model {
 		"days":       load(t, os.DirFS("../testdata"), "typical_day.toml", rules.Files),
 		"strings":    load(t, os.DirFS("../testdata/outside"), "sharing.toml", rules.Files),
 		"wired boat": load(t, os.DirFS("../testdata"), "wiring_boat.toml", rules.Files),
+		"quarry":     load(t, scenarios.Files, "quarry_house.toml", rules.Files),
 		"wired land": load(t, os.DirFS("../testdata"), "wiring_land.toml", rules.Files),
 	}
 }

@@ -40,6 +40,7 @@ func plotBook(m *engine.Model) *plan {
 	}
 	pl.layOut()
 	pl.placeInputs()
+	pl.placeFigures()
 	pl.nameInputs()
 	for _, pg := range pl.rules {
 		pg.placeRules()
@@ -85,7 +86,11 @@ func (pl *plan) draw() {
 	if pl.tables.sheet != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
 	}
-	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources(), pl.lists.sheet())
+	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources())
+	if figures := pl.drawFigures(); figures != nil {
+		pl.book.Sheets = append(pl.book.Sheets, figures)
+	}
+	pl.book.Sheets = append(pl.book.Sheets, pl.lists.sheet())
 	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
 		pl.warn(s)
 	}
