@@ -33,6 +33,7 @@ type Sheet struct {
 	Print       Print
 	Validations []Validation
 	Marks       []Mark
+	Typed       []Typed
 	rows        [][]Cell
 }
 
@@ -62,6 +63,13 @@ type Mark struct {
 	Range string
 	Word  string
 	Style Style
+}
+
+// Typed is a range of numbers that people type, and so many decimals of them
+// are shown at least: more where what is typed has more.
+type Typed struct {
+	Range    string
+	Decimals int
 }
 
 // Style names a look; package xlsx knows what each looks like.
@@ -109,6 +117,7 @@ type Cell struct {
 	Format  string // number format, "" for General
 	Link    string // a cell to go to, such as Inputs!C5
 	Span    int    // how many columns it takes, where more than one
+	Typed   bool   // a number that is shown as it is typed, here or elsewhere
 }
 
 // Set puts a cell.

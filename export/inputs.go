@@ -26,7 +26,7 @@ func (pl *plan) inputLine(q *check.Quantity, l line) *line {
 		return pl.pointsLine(q, l)
 	}
 	l.data = func(item, row int) Cell {
-		return Cell{Value: pl.content(q, item, row), Style: l.look, Format: l.format}
+		return Cell{Value: pl.content(q, item, row), Style: l.look, Format: l.format, Typed: true}
 	}
 	in := pl.newLine(pl.inputs, l)
 	pl.inputs.lines = append(pl.inputs.lines, in)
@@ -50,7 +50,7 @@ func (pl *plan) inputSeries(q *check.Quantity, block *line) *line {
 		l.labels = append(l.labels, labelOf(q)+": "+stepLabel(q.Axes, steps))
 	})
 	l.data = func(item, row int) Cell {
-		return Cell{Value: pl.content(q, item, q.Row(at[row]...)), Style: l.look, Format: l.format}
+		return Cell{Value: pl.content(q, item, q.Row(at[row]...)), Style: l.look, Format: l.format, Typed: true}
 	}
 	l.step = func(item, row int) text {
 		if q.Own[item] == nil {

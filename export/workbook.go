@@ -58,6 +58,9 @@ func plotBook(m *engine.Model) *plan {
 	if cat != nil {
 		pl.putCatalogue()
 	}
+	for _, s := range pl.book.Sheets {
+		s.typed()
+	}
 	return pl
 }
 
