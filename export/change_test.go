@@ -116,8 +116,8 @@ func TestChanges(t *testing.T) {
 			pl := plotBook(m)
 			r := rand.New(rand.NewPCG(7, 11))
 			rounds := 25
-			if name == "days" {
-				rounds = 8 // it is large
+			if !small[name] {
+				rounds = 5
 			}
 			for round := range rounds {
 				list := changes(pl, m, r, 4)

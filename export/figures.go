@@ -115,7 +115,7 @@ func (s *scope) written(v *ref, decimals text, q *check.Quantity) text {
 // them to tell apart what differs.
 func (s *scope) together(list []*check.Expr) *line {
 	n := len(list)
-	values, labels, declared := make([]text, n), make([]string, n), 0
+	values, labels, declared := make([]text, n), make([]string, n), -1
 	for i, e := range list {
 		values[i], labels[i] = s.value(e), labelOf(e.Ref.Target)
 		declared = max(declared, e.Ref.Target.Decimals)
@@ -126,8 +126,11 @@ func (s *scope) together(list []*check.Expr) *line {
 		return join("IF(", at(i), `="",0,IF(`, isWhole(at(i)), ",0,ABS(", at(i), ")))")
 	}})
 	sizes := &ref{to: broken, item: own, last: n - 1}
-	c := number(float64(declared))
-	least := join("IF(COUNTIF(", sizes, `,">0")<2,`+c+",MAX("+c+",", threeDigits(join("MAX(", sizes, ")")), "))")
+	least := join("IF(MAX(", sizes, ")=0,0,", threeDigits(join("MAX(", sizes, ")")), ")")
+	if declared >= 0 {
+		d := number(float64(declared))
+		least = join("IF(COUNTIF(", sizes, `,">0")<2,`+d+",MAX("+d+",", threeDigits(join("MAX(", sizes, ")")), "))")
+	}
 	three := s.figureLine(line{label: "decimals to show them", format: "0", step: func(int, int) text { return least }})
 	apart := s.apart(list, v, three)
 	most := join("MIN(15,MAX(", &ref{to: three, item: own}, ",", &ref{to: apart, item: own, last: apart.rows - 1}, "))")

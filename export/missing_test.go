@@ -18,14 +18,14 @@ func blank(pl *plan, l *line, item, row int) *calc.Book {
 }
 
 // TestBlanked blanks every required input, one at a time, of large models for
-// one item only: the first sheet names it and shows no error value, and what needs it has no figure and is not best.
+// one item only, and not every one: the first sheet names it and shows no error value, and what needs it has no figure and is not best.
 func TestBlanked(t *testing.T) {
 	for name, m := range models(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m)
-			full := len(pl.inputs.lines) < 100
+			full := small[name] && name != "cabin"
 			for _, l := range pl.inputs.lines {
-				if !wanted(l.q) || l.q.Type == decl.Points {
+				if !wanted(l.q) || l.q.Type == decl.Points || !small[name] && l.row%12 > 0 {
 					continue
 				}
 				for item := range l.items() {
@@ -61,12 +61,9 @@ func blankedCell(t *testing.T, pl *plan, m *engine.Model, l *line, item int) {
 		}
 	}
 	who := l.kind.Items[item]
-	named := "Missing: " + l.label
-	if l.kind.Many {
-		named += " of " + itemLabel(who)
-	}
 	// What has a formula over a blank input is blank as well.
-	if rest, ok := strings.CutPrefix(sentence, named); !ok || l.kind.Many && rest[0] != ',' && rest != " (sheet Inputs)." {
+	of := " of " + itemLabel(who)
+	if !strings.HasPrefix(sentence, "Missing: "+l.label) || l.kind.Many && !strings.Contains(sentence, of+" (") && !strings.Contains(sentence, of+", and ") {
 		t.Errorf("%s of %s blank: the first sheet says %q", l.label, who.Name, sentence)
 	}
 	k := m.Compared()
