@@ -275,8 +275,10 @@ func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
 		return
 	}
 	s.text(pl.names[k].row, col, "  look here", HeadText)
+	count, first := pl.countWrong(titleOf(k), from, to, col)
+	pl.wrong = append(pl.wrong, [2]string{count, first})
 	area := cellName(from, col) + ":" + cellName(to, col)
-	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit})
+	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: wrongWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit})
 	if l := pl.missing[k]; l != nil {
 		l.rowsOf(pl)
 		s.Set(l.row, col+1, Cell{Formula: pl.firstMissing(k, from, to, col), Style: Note})
@@ -291,12 +293,11 @@ func (pl *plan) inputState(l *line, r int) text {
 	case l.q == nil:
 		return nil
 	case instead(l.q) != nil:
-		return join("IF(SUMPRODUCT(", pl.bothBlank(l, r, all), `)>0,"`+missingWord+`","")`)
+		return pl.wrongState(l, r, join("IF(SUMPRODUCT(", pl.bothBlank(l, r, all), `)>0,"`+missingWord+`","")`))
+	case l.q.Type != decl.Points && required(l.q):
+		return pl.wrongState(l, r, join("IF(COUNTBLANK(", &ref{to: l, item: all, row: r}, `)>0,"`+missingWord+`","")`))
 	case l.q.Type != decl.Points:
-		if !required(l.q) {
-			return nil
-		}
-		return join("IF(COUNTBLANK(", &ref{to: l, item: all, row: r}, `)>0,"`+missingWord+`","")`)
+		return pl.wrongState(l, r, nil)
 	case r >= l.q.MaxRows:
 		return nil
 	}

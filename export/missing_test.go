@@ -171,6 +171,9 @@ func blankedTrials(pl *plan, m *engine.Model) []Trial {
 	out := []Trial{
 		{"no capacity", pl.book, pl, nil, []change{at(battery.Quantity("capacity"), 0, nil), at(battery.Quantity("price"), 1, nil)}},
 		{"no currents", pl.book, pl, nil, []change{at(battery.Quantity("max_discharge_current"), 1, nil)}},
+		{"neither power nor energy", pl.book, pl, nil, []change{at(load.Quantity("power"), 1, nil)}},
+		{"not possible", pl.book, pl, nil, []change{at(m.Kind("site").Quantity("study_period"), 0, 45.0), at(load.Quantity("count"), 0, 1.5),
+			at(load.Quantity("supply"), 1, "gas"), at(k.Quantity("battery"), 1, "elm"), at(load.Quantity("duty"), 0, "much")}},
 		{"no battery chosen", pl.book, pl, nil, []change{at(k.Quantity("battery"), 2, nil)}},
 	}
 	var nothing []change

@@ -49,6 +49,7 @@ type plan struct {
 	pulls     map[string]*line
 	lists     lists
 	missing   map[*check.Kind]*line  // what is blank of each item
+	wrong     [][2]string            // for each kind how many inputs are not possible, and the first, as formulas
 	firsts    map[*check.Kind]string // the cell that names the first of them
 	warning   string                 // the formula that says on other sheets what is missing
 	lacking   map[*check.Kind]*line  // what is blank of all that an item needs
