@@ -56,6 +56,7 @@ type Validation struct {
 	Required bool   // the cell must not be emptied
 	Title    string // of the message shown otherwise
 	Error    string
+	Usual    string // what is shown when the cell is chosen
 }
 
 // Mark colours the cells of a range that hold exactly a word.

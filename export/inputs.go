@@ -14,6 +14,9 @@ func (pl *plan) inputLine(q *check.Quantity, l line) *line {
 	switch q.Type {
 	case decl.Boolean, decl.Text, decl.Reference:
 		l.look = InputText
+		if q.Type == decl.Reference && len(q.To.Items) == 0 && q.MayBeAbsent {
+			return pl.newLine(pl.inputs, l) // nothing to choose: nothing to show
+		}
 	case decl.Set:
 		l.look = InputText
 		if l.rows = len(q.To.Items); l.rows == 0 {

@@ -112,12 +112,15 @@ func (pl *plan) formulas(q *check.Quantity, head string) {
 // scope is where the formula of a quantity stands. Workings go in front of it.
 func (pl *plan) scope(q *check.Quantity, pg *page, src string) *scope {
 	return &scope{pl: pl, kind: q.Kind, axes: q.Axes, page: pg, src: src, each: own, add: func(l line) *line {
-		l.kind, l.only = q.Kind, own
+		l.kind, l.only, l.label = q.Kind, own, partOf(q, l.label)
 		w := pl.newLine(pg, l)
 		pg.lines = append(pg.lines, w)
 		return w
 	}}
 }
+
+// partOf names workings: what they are a part of, and the part.
+func partOf(q *check.Quantity, part string) string { return labelOf(q) + ", part: " + part }
 
 // seriesFormulas translates a series: its step, its start, and where its items
 // have no more steps in use, emptiness.
@@ -171,7 +174,7 @@ func (pl *plan) seriesFormulas(q *check.Quantity, l *line) {
 func (pl *plan) seriesScope(q *check.Quantity, pg *page, src string, start bool) *scope {
 	s := pl.scope(q, pg, src)
 	s.add = func(l line) *line {
-		l.kind, l.only = q.Kind, own
+		l.kind, l.only, l.label = q.Kind, own, partOf(q, l.label)
 		form := l.step
 		l.step = func(item, j int) text { return s.inUse(q, start, form(item, j)) }
 		if start {

@@ -20,7 +20,9 @@ func NewBook(m *engine.Model) (*Book, error) {
 	if pl.fault != nil {
 		return nil, pl.fault
 	}
-	return pl.book, pl.book.fill()
+	err := pl.book.fill()
+	pl.formatWorkings()
+	return pl.book, err
 }
 
 // mostColumns is how many columns a sheet can have.

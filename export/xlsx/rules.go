@@ -90,6 +90,9 @@ func (w *writer) validation(sheet string, v export.Validation) error {
 		return err
 	}
 	d.SetError(excelize.DataValidationErrorStyleStop, clean(v.Title), cut(clean(v.Error), 250))
+	if v.Usual != "" {
+		d.SetInput(clean(v.Title), cut(clean(v.Usual), 250))
+	}
 	return w.f.AddDataValidation(sheet, d)
 }
 
