@@ -99,13 +99,14 @@ func isWhole(v *ref) text { return join("ABS(", v, "-ROUND(", v, ",0))<=toleranc
 // counts is the rounded number, so that 9.996 is 10.0.
 func threeDigits(size text) text { return join("MAX(0,2-INT(LOG10(", size, "/0.9995)+tolerance))") }
 
-// written is the text of a figure with decimals, its unit behind it.
+// written is the text of a figure with decimals, its unit behind it. Halves
+// round up even where programs calculate them a hair too small.
 func (s *scope) written(v *ref, decimals text, q *check.Quantity) text {
-	t := join("TEXT(ROUND(", v, ",", decimals, `),"#,##0"&IF(`, decimals, `>0,"."&REPT("0",`, decimals, `),""))`)
+	t := join("TEXT(ROUND(", v, "*(1+tolerance),", decimals, `),"#,##0"&IF(`, decimals, `>0,"."&REPT("0",`, decimals, `),""))`)
 	if q.Decimals < 0 {
 		t = join("IF(AND(", v, "<>0,ABS(", v, ")<0.0001),ROUND(", v, "*10^(", decimals, "-2),2)&", `"e"&(2-`, decimals, "),", t, ")")
 	} else {
-		t = join("TEXT(ROUND(", v, ",", decimals, `),"`+decimalFormat(q.Decimals)+`")`)
+		t = join("TEXT(ROUND(", v, "*(1+tolerance),", decimals, `),"`+decimalFormat(q.Decimals)+`")`)
 	}
 	return join("IF(", v, `="","no value",`, t, s.unitBehind(q.Unit, join("AND(", decimals, "=0,ROUND(", v, ",0)=1)")), ")")
 }
@@ -144,17 +145,18 @@ func (s *scope) together(list []*check.Expr) *line {
 
 // apart are the decimals that tell numbers apart, a row a pair, and each from 0.
 func (s *scope) apart(list []*check.Expr, v, three *line) *line {
-	d := &ref{to: three, item: own}
+	d, every := &ref{to: three, item: own}, &ref{to: v, item: own, last: len(list) - 1}
+	margin := join("tolerance*MAX(MAX(", every, "),-MIN(", every, "))") // what differs by less is equal, rounding aside
 	var labels []string
 	var texts []text
 	for i, e := range list {
 		a := &ref{to: v, item: own, row: i}
 		labels = append(labels, "decimals that tell "+lowerFirst(labelOf(e.Ref.Target))+" from 0")
-		texts = append(texts, join("IF(", a, `="",0,IF(AND(`, a, "<>0,ROUND(", a, ",", d, ")=0),", firstDigit(join(a)), ",0))"))
+		texts = append(texts, join("IF(", a, `="",0,IF(AND(ABS(`, a, ")>", margin, ",ROUND(", a, ",", d, ")=0),", firstDigit(join(a)), ",0))"))
 		for j, o := range list[:i] {
 			b := &ref{to: v, item: own, row: j}
 			labels = append(labels, "decimals that tell it from "+lowerFirst(labelOf(o.Ref.Target)))
-			same := join("ABS(", a, "-", b, ")<=tolerance*MAX(ABS(", a, "),ABS(", b, "))")
+			same := join("ABS(", a, "-", b, ")<=", margin)
 			t := join("IF(", same, ",0,IF(ROUND(", a, ",", d, ")=ROUND(", b, ",", d, "),", firstDigit(join(a, "-", b)), ",0))")
 			texts = append(texts, join("IF(OR(", a, `="",`, b, `=""),0,`, t, ")"))
 		}
@@ -173,7 +175,7 @@ func (s *scope) shared(v, d *ref, q *check.Quantity) text {
 	if q.Decimals < 0 {
 		some = join("AND(", d, ">0,NOT(", isWhole(v), "))")
 	}
-	t := join("TEXT(ROUND(", v, ",", d, `),"#,##0"&IF(`, some, `,"."&REPT("0",`, d, `),""))`)
+	t := join("TEXT(ROUND(", v, "*(1+tolerance),", d, `),"#,##0"&IF(`, some, `,"."&REPT("0",`, d, `),""))`)
 	return join("IF(", v, `="","no value",`, t, s.unitBehind(q.Unit, join("AND(NOT(", some, "),ROUND(", v, ",0)=1)")), ")")
 }
 

@@ -51,7 +51,7 @@ func TestRecalculated(t *testing.T) {
 	if testing.Short() {
 		t.Skip("takes some twenty seconds")
 	}
-	trials := export.Trials(t, 6)
+	trials := export.Trials(t, 4)
 	from, to := t.TempDir(), t.TempDir()
 	var files []string
 	for i, tr := range trials {

@@ -154,13 +154,18 @@ func DecimalsTogether(values []float64, declared int) int {
 	if broken > 1 || broken == 1 && declared < 0 {
 		d = max(d, threeDigits(largest))
 	}
-	needed := d
+	needed, margin := d, 0.0 // what differs by less is equal, rounding aside
+	for _, v := range values {
+		if !math.IsNaN(v) {
+			margin = math.Max(margin, whole*math.Abs(v))
+		}
+	}
 	for i, a := range values {
-		if a != 0 && fixed(math.Abs(a), d) == fixed(0, d) {
+		if math.Abs(a) > margin && fixed(math.Abs(a), d) == fixed(0, d) {
 			needed = max(needed, firstDigit(a))
 		}
 		for _, b := range values[:i] {
-			if math.Abs(a-b) > whole*math.Max(math.Abs(a), math.Abs(b)) && Format(a, d) == Format(b, d) {
+			if math.Abs(a-b) > margin && Format(a, d) == Format(b, d) {
 				needed = max(needed, firstDigit(a-b))
 			}
 		}
