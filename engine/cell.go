@@ -79,15 +79,18 @@ func (m *Model) Text(q *check.Quantity, v float64) string {
 func (m *Model) Sentence(parts []check.Part, item int) string {
 	values := make([]float64, len(parts))
 	byUnit := map[string][]float64{} // in the unit shown
-	declared := map[string]int{}     // most decimals that a quantity asks for
+	declared := map[string]int{}     // most decimals that a quantity asks for, -1: none does
 	for i, p := range parts {
 		if p.Read == nil {
 			continue
 		}
 		values[i] = m.Result.Reach(p.Read, item)
 		if q := p.Read.Ref.Target; q.Type == decl.Number {
+			most, some := declared[q.Unit.Name]
+			if !some || q.Decimals > most {
+				declared[q.Unit.Name] = q.Decimals
+			}
 			byUnit[q.Unit.Name] = append(byUnit[q.Unit.Name], q.Unit.FromBase(values[i]))
-			declared[q.Unit.Name] = max(declared[q.Unit.Name], q.Decimals)
 		}
 	}
 	var b strings.Builder

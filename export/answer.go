@@ -86,7 +86,7 @@ func wrap(s string, n int) []string {
 // compareRows are the rows of the comparison that others refer to.
 type compareRows struct {
 	sentence, head, figure, eligible, score, rank, best, second, lead int
-	missing, first, points                                            int // what is to be mended on the page of inputs
+	missing, first, points, wrong                                     int // what is to be mended on the page of inputs
 }
 
 // compare draws the recommendation and the table below it.
@@ -164,7 +164,8 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 	}
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
 		a.across("Checks not met: "+sev.String(), Computed, "0", func(_ int, col string) string {
-			return "Checks!" + col + number(float64(totals[sev]))
+			count := "Checks!" + col + number(float64(totals[sev]))
+			return "IF(AND(" + count + "=0,NOT(ISNUMBER(" + col + fig + ")))," + noValue + "," + count + ")"
 		})
 	}
 	first := a.row - 3

@@ -63,7 +63,7 @@ func (a *answer) assumptions() {
 		}
 		form := cell(&ref{to: l, item: 0}).at(spot{page: a.page})
 		form = "IFERROR(IF(" + form + `="",` + noValue + "," + form + ")," + noValue + ")"
-		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: pulledLook(q), Format: l.format})
+		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: pulledLook(q), Format: l.format, Typed: true})
 		a.row++
 	}
 	a.prices()
@@ -86,7 +86,7 @@ func (a *answer) prices() {
 		for i := range a.k.Items {
 			t := cell(&ref{to: l, item: own})
 			t = a.pl.unless(a.k, join("IF(", t, `="",`, noValue, ",", t, ")"), noValue)
-			a.s.Set(a.row, itemCol+i, Cell{Formula: t.at(spot{page: a.page, item: i}), Style: Pulled, Format: l.format})
+			a.s.Set(a.row, itemCol+i, Cell{Formula: t.at(spot{page: a.page, item: i}), Style: Pulled, Format: l.format, Typed: true})
 		}
 		a.row++
 	}

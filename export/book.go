@@ -33,6 +33,7 @@ type Sheet struct {
 	Print       Print
 	Validations []Validation
 	Marks       []Mark
+	Typed       []Typed
 	rows        [][]Cell
 }
 
@@ -55,6 +56,7 @@ type Validation struct {
 	Required bool   // the cell must not be emptied
 	Title    string // of the message shown otherwise
 	Error    string
+	Usual    string // what is shown when the cell is chosen
 }
 
 // Mark colours the cells of a range that hold exactly a word.
@@ -62,6 +64,13 @@ type Mark struct {
 	Range string
 	Word  string
 	Style Style
+}
+
+// Typed is a range of numbers that people type, and so many decimals of them
+// are shown at least: more where what is typed has more.
+type Typed struct {
+	Range    string
+	Decimals int
 }
 
 // Style names a look; package xlsx knows what each looks like.
@@ -109,6 +118,7 @@ type Cell struct {
 	Format  string // number format, "" for General
 	Link    string // a cell to go to, such as Inputs!C5
 	Span    int    // how many columns it takes, where more than one
+	Typed   bool   // a number that is shown as it is typed, here or elsewhere
 }
 
 // Set puts a cell.

@@ -5,7 +5,6 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
-	"bankwright/engine/unit"
 )
 
 // The words of a check's result beside the severity of one that is not met.
@@ -120,56 +119,4 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, first, end int) int {
 	s.text(row, labelCol, "Not met in all", TotalText)
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
 	return row + 1
-}
-
-// sentence is text with the values of quantities in it, alive.
-func (s *scope) sentence(parts []check.Part) text {
-	var out text
-	for i, p := range parts {
-		if i > 0 {
-			out = join(out, "&")
-		}
-		if p.Read == nil {
-			out = join(out, quoteText(p.Text))
-			continue
-		}
-		out = join(out, s.words(p.Read))
-	}
-	if out == nil {
-		return lit(`""`)
-	}
-	return out
-}
-
-// words is a value with its unit, as a part of a sentence.
-func (s *scope) words(e *check.Expr) text {
-	t := s.read(e)
-	q := e.Ref.Target
-	out := t.text
-	switch {
-	case e.Type == decl.Boolean:
-		out = join("IF(", out, `,"yes","no")`)
-	case e.Type == decl.Number:
-		out = join("TEXT(", out, `,"`+s.pl.format(q)+`")`)
-		out = join(out, s.unitWords(out, q.Unit))
-	}
-	if len(t.needs) > 0 {
-		return join("IF(", t.needs[0], `,"(not given)",`, out, ")")
-	}
-	return out
-}
-
-// counted are the units that have a plural.
-var counted = map[string]bool{"year": true, "month": true, "week": true, "day": true}
-
-// unitWords is the unit behind a value in a sentence, in the plural but for 1.
-func (s *scope) unitWords(value text, u unit.Unit) text {
-	name := strings.TrimPrefix(s.pl.unitName(u), "1")
-	switch {
-	case name == "":
-		return nil
-	case counted[name]:
-		return join("&IF(", value, `="1"," `+name+`"," `+name+`s")`)
-	}
-	return lit("&" + quoteText(" "+name))
 }

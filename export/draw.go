@@ -168,7 +168,7 @@ func (pl *plan) head(pg *page) *Sheet {
 // storage is the row of it.
 func (l *line) draw(pl *plan, item, row, col int, at spot, t text, storage int) {
 	look := l.look
-	c := Cell{Style: look, Format: l.format}
+	c := Cell{Style: look, Format: l.format, Typed: l.of != nil && !l.of.IsRule()}
 	switch {
 	case t != nil:
 		c.Formula = t.at(at)

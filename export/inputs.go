@@ -14,6 +14,9 @@ func (pl *plan) inputLine(q *check.Quantity, l line) *line {
 	switch q.Type {
 	case decl.Boolean, decl.Text, decl.Reference:
 		l.look = InputText
+		if q.Type == decl.Reference && len(q.To.Items) == 0 && q.MayBeAbsent {
+			return pl.newLine(pl.inputs, l) // nothing to choose: nothing to show
+		}
 	case decl.Set:
 		l.look = InputText
 		if l.rows = len(q.To.Items); l.rows == 0 {
@@ -26,7 +29,7 @@ func (pl *plan) inputLine(q *check.Quantity, l line) *line {
 		return pl.pointsLine(q, l)
 	}
 	l.data = func(item, row int) Cell {
-		return Cell{Value: pl.content(q, item, row), Style: l.look, Format: l.format}
+		return Cell{Value: pl.content(q, item, row), Style: l.look, Format: l.format, Typed: true}
 	}
 	in := pl.newLine(pl.inputs, l)
 	pl.inputs.lines = append(pl.inputs.lines, in)
@@ -50,7 +53,7 @@ func (pl *plan) inputSeries(q *check.Quantity, block *line) *line {
 		l.labels = append(l.labels, labelOf(q)+": "+stepLabel(q.Axes, steps))
 	})
 	l.data = func(item, row int) Cell {
-		return Cell{Value: pl.content(q, item, q.Row(at[row]...)), Style: l.look, Format: l.format}
+		return Cell{Value: pl.content(q, item, q.Row(at[row]...)), Style: l.look, Format: l.format, Typed: true}
 	}
 	l.step = func(item, row int) text {
 		if q.Own[item] == nil {

@@ -40,12 +40,12 @@ func (pl *plan) layOut() {
 		}
 		head[c.Result.Kind] = true
 		pl.formulas(c.Result, title)
-		s := &scope{pl: pl, kind: c.Result.Kind, page: pl.checks, each: own}
+		s := &scope{pl: pl, kind: c.Result.Kind, page: pl.checks, each: own, src: checkLabel(c)}
 		pl.sentences[c] = s.sentence(c.Message)
 	}
 	pl.lack()
 	if k := pl.prog.Compared(); k != nil && len(k.Summary) > 0 {
-		s := &scope{pl: pl, kind: k, page: pl.answer, each: own}
+		s := &scope{pl: pl, kind: k, page: pl.answer, each: own, src: "Above the comparison"}
 		pl.summary = s.sentence(k.Summary)
 	}
 	pl.answerQuestions()
@@ -118,12 +118,15 @@ func (pl *plan) formulas(q *check.Quantity, head string) {
 // scope is where the formula of a quantity stands. Workings go in front of it.
 func (pl *plan) scope(q *check.Quantity, pg *page, src string) *scope {
 	return &scope{pl: pl, kind: q.Kind, axes: q.Axes, page: pg, src: src, each: own, add: func(l line) *line {
-		l.kind, l.only = q.Kind, own
+		l.kind, l.only, l.label = q.Kind, own, partOf(q, l.label)
 		w := pl.newLine(pg, l)
 		pg.lines = append(pg.lines, w)
 		return w
 	}}
 }
+
+// partOf names workings: what they are a part of, and the part.
+func partOf(q *check.Quantity, part string) string { return labelOf(q) + ", part: " + part }
 
 // seriesFormulas translates a series: its step, its start, and where its items
 // have no more steps in use, emptiness.
@@ -177,7 +180,7 @@ func (pl *plan) seriesFormulas(q *check.Quantity, l *line) {
 func (pl *plan) seriesScope(q *check.Quantity, pg *page, src string, start bool) *scope {
 	s := pl.scope(q, pg, src)
 	s.add = func(l line) *line {
-		l.kind, l.only = q.Kind, own
+		l.kind, l.only, l.label = q.Kind, own, partOf(q, l.label)
 		form := l.step
 		l.step = func(item, j int) text { return s.inUse(q, start, form(item, j)) }
 		if start {

@@ -48,6 +48,7 @@ func (pl *plan) validation(q *check.Quantity) (v Validation, ok bool) {
 	case decl.Number:
 		v.Whole = q.Whole
 		pl.bounds(&v, q.Unit, q.Min, q.Max)
+		v.Usual = pl.usual(q)
 	}
 	return v, true
 }
@@ -75,6 +76,20 @@ func (pl *plan) bounds(v *Validation, u unit.Unit, least, most *decl.Bound) {
 		v.Error += ", in the unit beside it"
 	}
 	v.Error += "."
+}
+
+// usual is a sentence on what an input usually is, "" where the rules have none.
+func (pl *plan) usual(q *check.Quantity) string {
+	low, high := q.UsualMin, q.UsualMax
+	switch {
+	case low != nil && high != nil:
+		return "Usually from " + pl.inCurrency(low.Written) + " to " + pl.inCurrency(high.Written) + "."
+	case low != nil:
+		return "Usually " + pl.inCurrency(low.Written) + " or more."
+	case high != nil:
+		return "Usually " + pl.inCurrency(high.Written) + " or less."
+	}
+	return ""
 }
 
 // inCurrency is a limit of the rules in the scenario's currency.

@@ -15,7 +15,7 @@ func TestLimits(t *testing.T) {
 		"whole":      "whole = true\nmin = 1\nmax = 9\ndefault = 2",
 		"choice":     "choices = [\"oak\", \"ash\"]\ndefault = \"oak\"",
 		"truth":      "type = \"boolean\"\noptional = true",
-		"least_mass": "unit = \"g\"\nmin = \"1 kg\"\ndefault = \"2 kg\"",
+		"least_mass": "unit = \"g\"\nmin = \"1 kg\"\ndefault = \"2 kg\"\nusual = [\"1 kg\", \"9 kg\"]",
 	}
 	text := strings.ReplaceAll(crates, "BEST", "lowest")
 	for name, keys := range rules {
@@ -46,6 +46,13 @@ func TestLimits(t *testing.T) {
 		if len(found) != 1 {
 			t.Errorf("%s has %d limits", c.name, len(found))
 			continue
+		}
+		usual := ""
+		if c.name == "least_mass" {
+			usual = "Usually from 1 kg to 9 kg."
+		}
+		if found[0].Usual != usual {
+			t.Errorf("%s: %q, want %q", c.name, found[0].Usual, usual)
 		}
 		if v := found[0]; v.Error != c.wanted || v.Required != c.must || v.Whole != c.whole {
 			t.Errorf("%s: %+v, want %+v", c.name, v, c)

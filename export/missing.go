@@ -18,6 +18,18 @@ const missingWord = "missing"
 // required reports whether an input's cells must be filled.
 func required(q *check.Quantity) bool { return q != nil && !q.IsRule() && !q.MayBeAbsent }
 
+// instead is the input that may be given in place of q, nil where there is none.
+func instead(q *check.Quantity) *check.Quantity {
+	if q == nil || q.IsRule() || q.Unless == nil {
+		return nil
+	}
+	return q.Kind.Quantity(q.Unless.Name)
+}
+
+// wanted reports whether an input's cells must be filled, if only where another
+// input is blank.
+func wanted(q *check.Quantity) bool { return required(q) || instead(q) != nil }
+
 // countMissing gives every kind with required inputs a line that counts, for
 // each item, those that are blank.
 func (pl *plan) countMissing() {
@@ -27,7 +39,7 @@ func (pl *plan) countMissing() {
 			if len(k.Items) > 0 && q.Type == decl.Points && !q.IsRule() {
 				pl.pointsOf(q)
 			}
-			needed = needed || required(q)
+			needed = needed || wanted(q)
 		}
 		if !needed || len(k.Items) == 0 {
 			continue
@@ -55,6 +67,11 @@ func (pl *plan) blanks(k *check.Kind) text {
 	}
 	for _, l := range pl.inputsOf(k) {
 		switch {
+		case instead(l.q) != nil:
+			flush()
+			for r := range l.rows {
+				add(pl.bothBlank(l, r, own))
+			}
 		case !required(l.q) || l.rows == 0:
 			flush()
 		case l.q.Type == decl.Points:
@@ -72,6 +89,23 @@ func (pl *plan) blanks(k *check.Kind) text {
 		return lit("0")
 	}
 	return out
+}
+
+// bothBlank is 1 where a row of an input is blank and the whole input that may
+// be given in its place too; of all items it is a row of such figures.
+func (pl *plan) bothBlank(l *line, r, item int) text {
+	return join("(", &ref{to: l, item: item, row: r}, `="")*(`, &ref{to: pl.insteadLine(l.q), item: item, row: r}, `="")`)
+}
+
+// insteadLine is where the input stands that may be given in place of q.
+func (pl *plan) insteadLine(q *check.Quantity) *line {
+	for _, l := range pl.inputsOf(q.Kind) {
+		if l.q == instead(q) {
+			return l
+		}
+	}
+	pl.fail("%s.%s has no place on the sheet Inputs", q.Kind.Name, q.Unless.Name)
+	return pl.place(q)
 }
 
 // way leads from an item to where an input is read: an origin and references.
@@ -103,7 +137,7 @@ func (w way) along(r *check.Ref) way {
 
 func (w way) key() string { return fmt.Sprint(w.every, w.from, w.item) + hopKey(w.kind, w.hops, "") }
 
-// ways are the ways from an item of k to the required inputs that quantities of
+// ways are the ways from an item of k to the wanted inputs that quantities of
 // k need, in order of discovery.
 func (pl *plan) ways(k *check.Kind, roots []*check.Quantity) []way {
 	var out []way
@@ -116,7 +150,7 @@ func (pl *plan) ways(k *check.Kind, roots []*check.Quantity) []way {
 		} else {
 			seen[at] = true
 		}
-		if required(q) && pl.missing[q.Kind] != nil && !found[key] {
+		if wanted(q) && pl.missing[q.Kind] != nil && !found[key] {
 			found[key] = true
 			out = append(out, w)
 		}
@@ -244,8 +278,10 @@ func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
 		return
 	}
 	s.text(pl.names[k].row, col, "  look here", HeadText)
+	count, first := pl.countWrong(titleOf(k), from, to, col)
+	pl.wrong = append(pl.wrong, [2]string{count, first})
 	area := cellName(from, col) + ":" + cellName(to, col)
-	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit})
+	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: wrongWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit})
 	if l := pl.missing[k]; l != nil {
 		l.rowsOf(pl)
 		s.Set(l.row, col+1, Cell{Formula: pl.firstMissing(k, from, to, col), Style: Note})
@@ -259,11 +295,12 @@ func (pl *plan) inputState(l *line, r int) text {
 	switch {
 	case l.q == nil:
 		return nil
+	case instead(l.q) != nil:
+		return pl.wrongState(l, r, join("IF(SUMPRODUCT(", pl.bothBlank(l, r, all), `)>0,"`+missingWord+`","")`))
+	case l.q.Type != decl.Points && required(l.q):
+		return pl.wrongState(l, r, join("IF(COUNTBLANK(", &ref{to: l, item: all, row: r}, `)>0,"`+missingWord+`","")`))
 	case l.q.Type != decl.Points:
-		if !required(l.q) {
-			return nil
-		}
-		return join("IF(COUNTBLANK(", &ref{to: l, item: all, row: r}, `)>0,"`+missingWord+`","")`)
+		return pl.wrongState(l, r, nil)
 	case r >= l.q.MaxRows:
 		return nil
 	}
@@ -294,7 +331,15 @@ func (pl *plan) firstMissing(k *check.Kind, from, to, col int) string {
 		}
 		beyond := number(mostColumns + 1)
 		cells := columnName(itemCol) + number(float64(from)) + ":" + columnName(last) + number(float64(from))
-		first := beyond + "-SUMPRODUCT(MAX((INDEX(" + rows(itemCol, last) + "," + place + `,0)="")*(` + beyond + "-COLUMN(" + cells + "))))"
+		blank := "(INDEX(" + rows(itemCol, last) + "," + place + `,0)="")*`
+		for _, l := range pl.inputsOf(k) {
+			for r := 0; r < l.rows && instead(l.q) != nil; r++ {
+				// In this row, only items that lack the other input too.
+				other := cell(&ref{to: pl.insteadLine(l.q), item: all, row: r}).at(spot{page: pl.inputs})
+				blank += "(((" + place + "<>" + number(float64(l.row+r-from+1)) + ")+(" + other + `=""))>0)*`
+			}
+		}
+		first := beyond + "-SUMPRODUCT(MAX(" + blank + "(" + beyond + "-COLUMN(" + cells + "))))"
 		names := "$A$" + number(float64(head)) + ":$" + columnName(last) + "$" + number(float64(head))
 		out += `&IFERROR(" of "&INDEX(` + names + "," + first + `),"")`
 	} else {

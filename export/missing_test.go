@@ -17,17 +17,24 @@ func blank(pl *plan, l *line, item, row int) *calc.Book {
 	return calc.New(live{Book: pl.book, changed: map[[3]int]any{{pl.book.Sheet(l.page.name), l.row + row, l.column(item)}: nil}})
 }
 
-// TestBlanked blanks every required input, one at a time: the first sheet names
-// it and shows no error value, and what needs it has no figure and is not best.
+// TestBlanked blanks every required input, one at a time, of large models for
+// one item only, and not every one: the first sheet names it and shows no error value, and what needs it has no figure and is not best.
 func TestBlanked(t *testing.T) {
 	for name, m := range models(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m)
-			for n, l := range pl.inputs.lines {
-				if !required(l.q) || l.q.Type == decl.Points || name == "days" && n%8 != 0 { // the cabin has them all
+			full := small[name] && name != "cabin"
+			for _, l := range pl.inputs.lines {
+				if !wanted(l.q) || l.q.Type == decl.Points || !small[name] && l.row%12 > 0 {
 					continue
 				}
 				for item := range l.items() {
+					if !full && item != l.row%l.items() {
+						continue // one of many alike
+					}
+					if o := instead(l.q); o != nil && m.Result.At(o, item, 0) == m.Result.At(o, item, 0) {
+						continue // what stands in its place is given
+					}
 					if l.q.Own[item] == nil {
 						blankedCell(t, pl, m, l, item)
 					}
@@ -54,7 +61,9 @@ func blankedCell(t *testing.T, pl *plan, m *engine.Model, l *line, item int) {
 		}
 	}
 	who := l.kind.Items[item]
-	if !strings.HasPrefix(sentence, "Missing: "+l.label) || l.kind.Many && !strings.Contains(sentence, " of "+itemLabel(who)+" (sheet Inputs).") {
+	// What has a formula over a blank input is blank as well.
+	of := " of " + itemLabel(who)
+	if !strings.HasPrefix(sentence, "Missing: "+l.label) || l.kind.Many && !strings.Contains(sentence, of+" (") && !strings.Contains(sentence, of+", and ") {
 		t.Errorf("%s of %s blank: the first sheet says %q", l.label, who.Name, sentence)
 	}
 	k := m.Compared()
@@ -66,6 +75,38 @@ func blankedCell(t *testing.T, pl *plan, m *engine.Model, l *line, item int) {
 		}
 		if lacking > 0 && places[i] != "-" {
 			t.Errorf("%s of %s blank: %s still has place %s", l.label, who.Name, k.Items[i].Name, places[i])
+		}
+	}
+}
+
+// TestInstead: of two inputs of which one is enough, the workbook asks for one
+// only where both are blank, and then names it and recommends nothing.
+func TestInstead(t *testing.T) {
+	m := models(t)["cabin"]
+	pl := plotBook(m)
+	k := m.Kind("load")
+	power, energy := pl.places[k.Quantity("power")], pl.places[k.Quantity("yearly_energy")]
+	inputs := pl.book.Sheet("Inputs")
+	for item, it := range k.Items {
+		for _, c := range []struct {
+			power, energy any
+			missing       bool
+		}{{nil, nil, true}, {nil, 200.0, false}, {50.0, nil, false}} {
+			run := calc.New(live{Book: pl.book, changed: map[[3]int]any{
+				{inputs, power.row, power.column(item)}: c.power, {inputs, energy.row, energy.column(item)}: c.energy}})
+			places, sentence := answerOf(pl.book, run)
+			if !c.missing {
+				if strings.HasPrefix(sentence, "Missing") {
+					t.Errorf("%s with %v, %v: %q", it.Name, c.power, c.energy, sentence)
+				}
+				continue
+			}
+			if want := "Missing: Power of " + itemLabel(it) + " (sheet Inputs)."; sentence != want {
+				t.Errorf("%s: %q, want %q", it.Name, sentence, want)
+			}
+			if got := strings.Trim(strings.Join(places, ""), "-"); got != "" {
+				t.Errorf("%s: still placed, %v", it.Name, places)
+			}
 		}
 	}
 }
@@ -130,6 +171,9 @@ func blankedTrials(pl *plan, m *engine.Model) []Trial {
 	out := []Trial{
 		{"no capacity", pl.book, pl, nil, []change{at(battery.Quantity("capacity"), 0, nil), at(battery.Quantity("price"), 1, nil)}},
 		{"no currents", pl.book, pl, nil, []change{at(battery.Quantity("max_discharge_current"), 1, nil)}},
+		{"neither power nor energy", pl.book, pl, nil, []change{at(load.Quantity("power"), 1, nil)}},
+		{"not possible", pl.book, pl, nil, []change{at(m.Kind("site").Quantity("study_period"), 0, 45.0), at(load.Quantity("count"), 0, 1.5),
+			at(load.Quantity("supply"), 1, "gas"), at(k.Quantity("battery"), 1, "elm"), at(load.Quantity("duty"), 0, "much")}},
 		{"no battery chosen", pl.book, pl, nil, []change{at(k.Quantity("battery"), 2, nil)}},
 	}
 	var nothing []change

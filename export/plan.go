@@ -37,6 +37,7 @@ type plan struct {
 	tables    *page
 	checks    *page
 	answer    *page
+	writing   *page // of the sheet Figures
 	rules     map[*check.Kind]*page
 	series    []*page
 	names     map[*check.Kind]*line // the names of the items, on the page of inputs
@@ -48,6 +49,7 @@ type plan struct {
 	pulls     map[string]*line
 	lists     lists
 	missing   map[*check.Kind]*line  // what is blank of each item
+	wrong     [][2]string            // for each kind how many inputs are not possible, and the first, as formulas
 	firsts    map[*check.Kind]string // the cell that names the first of them
 	warning   string                 // the formula that says on other sheets what is missing
 	lacking   map[*check.Kind]*line  // what is blank of all that an item needs
@@ -59,7 +61,8 @@ type plan struct {
 
 	sentences    map[*check.Check]text // what is said where it is not met
 	answers      map[*check.Question]text
-	summary      text // the line above the comparison
+	figureTexts  map[string]*line // figures of sentences that stand alone in their unit
+	summary      text             // the line above the comparison
 	toleranceRow int
 	lines        int
 	fault        error
@@ -79,6 +82,8 @@ func newPlan(m *engine.Model) *plan {
 	pl.inputs = &page{name: "Inputs", title: "Inputs"}
 	pl.tables = &page{name: "Tables", title: "Tables"}
 	pl.checks = &page{name: "Checks", title: "Checks"}
+	pl.writing = &page{name: figuresName, title: "Figures in sentences", lead: "Workings: how many decimals the figures in the sentences of this workbook have, and how they are written."}
+	pl.figureTexts = map[string]*line{}
 	pl.answer = &page{name: "Answer", title: m.Model.Title}
 	pl.sentences, pl.answers, pl.published = map[*check.Check]text{}, map[*check.Question]text{}, map[columnKey]*line{}
 	pl.missing, pl.lacking, pl.firsts = map[*check.Kind]*line{}, map[*check.Kind]*line{}, map[*check.Kind]string{}
@@ -171,7 +176,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, "Lists", "History"}
+var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, "Lists", "History"}
 
 // longestName is how many characters a sheet's name may have.
 const longestName = 31

@@ -26,7 +26,7 @@ func (pl *plan) pointsLine(q *check.Quantity, l line) *line {
 		formats[i] = pl.pointsFormat(q, i, col.Unit.FromBase)
 	}
 	l.data = func(item, row int) Cell {
-		c := Cell{Style: Input, Format: formats[row/n]}
+		c := Cell{Style: Input, Format: formats[row/n], Typed: true}
 		if cols := pl.res.PointsOf(q, item); cols != nil && row%n < len(cols[row/n]) {
 			c.Value = round15(q.Columns[row/n].Unit.FromBase(cols[row/n][row%n]))
 		}

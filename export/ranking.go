@@ -13,26 +13,28 @@ func (a *answer) ranking() {
 	a.row++
 	a.s.text(a.row, labelCol, "How the places are found", Section)
 	a.row++
-	r.score = a.across("Figure of those that may win", Computed, a.pl.format(a.by), func(_ int, col string) string {
-		return "IF(" + col + n(r.eligible) + "," + col + n(r.figure) + `,"")`
-	})
-	a.places()
-	c, ranks, scores := columnName(itemCol), a.span(r.rank), a.span(r.score)
 	single := func(label, form, format string) int {
 		a.s.text(a.row, labelCol, label, Label)
 		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: Computed, Format: format})
 		a.row++
 		return a.row - 1
 	}
+	a.toMend(single)
+	wrong := columnName(itemCol) + n(r.wrong)
+	r.score = a.across("Figure of those that may win", Computed, a.pl.format(a.by), func(_ int, col string) string {
+		return "IF(AND(" + col + n(r.eligible) + ",$" + columnName(itemCol) + "$" + n(r.wrong) + "=0)," + col + n(r.figure) + `,"")`
+	})
+	a.places()
+	c, ranks, scores := columnName(itemCol), a.span(r.rank), a.span(r.score)
 	r.best = single("Which of them is best", "IF(COUNT("+ranks+`)=0,"",MATCH(1,`+ranks+",0))", "0")
 	r.second = single("Which is second", "IF(COUNT("+ranks+`)<2,"",MATCH(2,`+ranks+",0))", "0")
 	best := "INDEX(" + scores + "," + c + n(r.best) + ")"
 	second := "INDEX(" + scores + "," + c + n(r.second) + ")"
 	r.lead = single("Lead over the second", "IF("+c+n(r.second)+`="","",IF(`+second+`=0,"",ABS(`+second+"-"+best+")/ABS("+second+")))", "0.0 %")
-	a.toMend(single)
 	missing := columnName(itemCol) + n(r.missing)
-	a.s.Set(r.sentence, labelCol, Cell{Formula: "IF(" + missing + ">0," + a.missingSentence() + "," + a.recommendation() + ")", Style: Lead})
-	a.pl.warning = "IF(Answer!$" + columnName(itemCol) + "$" + n(r.missing) + ">0,Answer!$A$" + n(r.sentence) + `,"")`
+	a.s.Set(r.sentence, labelCol, Cell{Formula: "IF(" + missing + ">0," + a.missingSentence() + ",IF(" + wrong + ">0," + a.wrongSentence() + "," + a.recommendation() + "))", Style: Lead})
+	amiss := "Answer!$" + columnName(itemCol) + "$"
+	a.pl.warning = "IF(" + amiss + n(r.missing) + "+" + amiss + n(r.wrong) + ">0,Answer!$A$" + n(r.sentence) + `,"")`
 	points := columnName(itemCol) + n(r.points)
 	a.s.Set(r.sentence+1, labelCol, Cell{Style: Alert, Formula: "IF(" + points + `=0,"",` + points +
 		`&IF(` + points + `=1," point of a table on the sheet Inputs does"," points of tables on the sheet Inputs do")&" not count: incomplete, or there twice.")`})
@@ -54,7 +56,7 @@ func (a *answer) toMend(single func(label, form, format string) int) {
 	}
 	for _, k := range a.pl.prog.Kinds {
 		for _, q := range k.Quantities {
-			if p := a.pl.sorted[q]; p != nil {
+			if p := a.pl.sorted[q]; p != nil && len(k.Items) > 0 {
 				states := (&ref{to: p.state, item: all, last: q.MaxRows - 1}).rangeText()
 				points = append(points, "COUNTIF("+states+`,"`+incomplete+`")+COUNTIF(`+states+`,"`+twice+`")`)
 			}
@@ -63,7 +65,24 @@ func (a *answer) toMend(single func(label, form, format string) int) {
 	slices.Reverse(total)
 	a.rows.missing = single("Inputs missing", strings.Join(append(total, "0"), "+"), "0")
 	a.rows.first = single("The first of them", first, "")
+	var wrong []string
+	which := `""`
+	for i := len(a.pl.wrong) - 1; i >= 0; i-- {
+		w := a.pl.wrong[i]
+		wrong = append(wrong, w[0])
+		which = "IF(" + w[0] + ">0," + w[1] + "," + which + ")"
+	}
+	slices.Reverse(wrong)
+	a.rows.wrong = single("Inputs not possible", strings.Join(append(wrong, "0"), "+"), "0")
+	single("The first of these", which, "")
 	a.rows.points = single("Points that do not count", strings.Join(append(points, "0"), "+"), "0")
+}
+
+// wrongSentence names what is not possible.
+func (a *answer) wrongSentence() string {
+	c := columnName(itemCol)
+	wrong, first := c+number(float64(a.rows.wrong)), c+number(float64(a.rows.wrong+1))
+	return `"Not possible: "&` + first + `&IF(` + wrong + `>1,", and "&(` + wrong + `-1)&" more","")&" (sheet Inputs)."`
 }
 
 // missingSentence names what is missing.

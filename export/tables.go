@@ -57,7 +57,7 @@ func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
 		if c.Text {
 			s.text(row+2+r, col, values.Texts[i], InputText)
 		} else {
-			s.Set(row+2+r, col, Cell{Value: round15(u.FromBase(values.Numbers[i])), Style: Input, Format: format})
+			s.Set(row+2+r, col, Cell{Value: round15(u.FromBase(values.Numbers[i])), Style: Input, Format: format, Typed: true})
 		}
 	}
 	pl.columns[columnKey{t, i}], pl.published[columnKey{t, i}] = l, l

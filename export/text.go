@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bankwright/engine/check"
+	"bankwright/engine/decl"
 )
 
 // text is a formula with its cells left open: it is made once for a quantity
@@ -182,6 +183,10 @@ func (r *ref) as(form string) *ref {
 // area writes one block of cells.
 func (r *ref) area(b *strings.Builder, s spot, sp span, fixed bool) {
 	l := r.to
+	if l.row == 0 && l.q != nil && l.q.Type == decl.Reference {
+		b.WriteString(`""`) // it has no place, since there is nothing to choose
+		return
+	}
 	if l.page != s.page {
 		b.WriteString(quoteSheet(l.page.name))
 		b.WriteByte('!')

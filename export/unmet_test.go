@@ -2,10 +2,12 @@ package export
 
 import (
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
 	"bankwright/engine"
+	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/export/calc"
 )
@@ -16,11 +18,18 @@ func TestUnmet(t *testing.T) {
 	for name, m := range models(t) {
 		pl := plotBook(m)
 		r := rand.New(rand.NewPCG(2, 3))
-		for round := range 6 {
+		rounds := 6
+		if !small[name] {
+			rounds = 2
+		}
+		for round := range rounds {
 			list := changes(pl, m, r, 3*min(round, 1))
 			tr := Trial{Book: pl.book, list: list}
 			want := unmetOf(apply(m, list))
 			got, more := unmetLines(pl.book, tr.changed())
+			if round > 0 { // what is not live stays as it was
+				want, got = liveOnly(pl, want), liveOnly(pl, got)
+			}
 			if more {
 				want = want[:min(len(want), len(got))]
 			}
@@ -29,6 +38,16 @@ func TestUnmet(t *testing.T) {
 			}
 		}
 	}
+}
+
+// liveOnly leaves out the checks that follow from computed quantities.
+func liveOnly(pl *plan, list []string) []string {
+	computed := onComputed(pl)
+	return slices.DeleteFunc(list, func(s string) bool {
+		return slices.ContainsFunc(pl.prog.Checks, func(c *check.Check) bool {
+			return computed[c.Result] && strings.Contains(s, ": "+lowerFirst(checkLabel(c))+" ")
+		})
+	})
 }
 
 // unmetOf are the checks of the compared kind that are not met.

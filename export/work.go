@@ -1,6 +1,10 @@
 package export
 
-import "bankwright/engine/check"
+import (
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/unit"
+)
 
 // short is t, worked out in a cell of its own where it is long: for texts that
 // are used several times.
@@ -19,6 +23,9 @@ func (s *scope) short(e *check.Expr, t term) term {
 func (s *scope) lifted(e *check.Expr) term {
 	inner := s.tail(e, nil)
 	l := s.work(excerpt(s.src, e), guarded(inner.text, inner.needs))
+	if e.Type == decl.Number {
+		l.unit = s.pl.unitName(baseUnit(e.Dim))
+	}
 	t := term{cell(s.same(l)), precAtom, nil}
 	if e.MayBeAbsent() {
 		t.needs = []text{join(t.text, `=""`)}
@@ -49,4 +56,55 @@ func excerpt(src string, e *check.Expr) string {
 		return "workings"
 	}
 	return cut(string(r[from:to]), 80)
+}
+
+// formatWorkings gives lines that show no quantity of the rules, which have a
+// value only once the book is calculated, the decimals that their values need.
+func (pl *plan) formatWorkings() {
+	for _, pg := range pl.pages() {
+		for _, l := range pg.lines {
+			if l.q != nil || l.format != "" || l.row == 0 || pg.sheet == nil {
+				continue
+			}
+			rows, cols := l.rows, l.items()*l.across
+			if len(pg.axes) > 0 {
+				rows = len(pg.sheet.rows) - l.row + 1
+			}
+			pg.sheet.format(l.row, l.col, rows, cols)
+		}
+	}
+}
+
+// pages are those that workings stand on.
+func (pl *plan) pages() []*page {
+	out := append([]*page{pl.writing}, pl.series...)
+	for _, k := range pl.prog.Kinds {
+		if pg := pl.rules[k]; pg != nil {
+			out = append(out, pg)
+		}
+	}
+	return out
+}
+
+// format gives the numbers of a block the decimals that they need together.
+func (s *Sheet) format(row, col, rows, cols int) {
+	var values []float64
+	each := func(f func(c *Cell)) {
+		for r := row; r < row+rows && r <= len(s.rows); r++ {
+			for c := col; c < col+cols && c <= len(s.rows[r-1]); c++ {
+				f(&s.rows[r-1][c-1])
+			}
+		}
+	}
+	each(func(c *Cell) {
+		if v, ok := c.Value.(float64); ok {
+			values = append(values, v)
+		}
+	})
+	format := decimalFormat(unit.DecimalsFor(values))
+	each(func(c *Cell) {
+		if _, ok := c.Value.(float64); ok && c.Format == "" {
+			c.Format = format
+		}
+	})
 }

@@ -20,7 +20,9 @@ func NewBook(m *engine.Model) (*Book, error) {
 	if pl.fault != nil {
 		return nil, pl.fault
 	}
-	return pl.book, pl.book.fill()
+	err := pl.book.fill()
+	pl.formatWorkings()
+	return pl.book, err
 }
 
 // mostColumns is how many columns a sheet can have.
@@ -40,6 +42,7 @@ func plotBook(m *engine.Model) *plan {
 	}
 	pl.layOut()
 	pl.placeInputs()
+	pl.placeFigures()
 	pl.nameInputs()
 	for _, pg := range pl.rules {
 		pg.placeRules()
@@ -56,6 +59,9 @@ func plotBook(m *engine.Model) *plan {
 	pl.draw()
 	if cat != nil {
 		pl.putCatalogue()
+	}
+	for _, s := range pl.book.Sheets {
+		s.typed()
 	}
 	return pl
 }
@@ -85,7 +91,11 @@ func (pl *plan) draw() {
 	if pl.tables.sheet != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
 	}
-	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources(), pl.lists.sheet())
+	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources())
+	if figures := pl.drawFigures(); figures != nil {
+		pl.book.Sheets = append(pl.book.Sheets, figures)
+	}
+	pl.book.Sheets = append(pl.book.Sheets, pl.lists.sheet())
 	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
 		pl.warn(s)
 	}

@@ -59,11 +59,12 @@ func isWhole(v float64) bool {
 }
 
 // threeDigits is how many decimals show three digits of a number. What counts
-// is the rounded number: 9.996 is 10.0.
+// is the rounded number: 9.995 and 9.996 are 10.0.
 func threeDigits(v float64) int {
-	_, exp, _ := strings.Cut(strconv.FormatFloat(v, 'e', 2, 64), "e")
-	n, _ := strconv.Atoi(exp)
-	return max(0, 2-n)
+	if v == 0 {
+		return 2
+	}
+	return max(0, 2-int(math.Floor(math.Log10(math.Abs(v)/0.9995)+whole)))
 }
 
 // exponent writes 1.23e18 and 4.5e-7.
@@ -150,30 +151,43 @@ func DecimalsFor(values []float64) int {
 }
 
 // DecimalsTogether is how many decimals the figures of a sentence share: as
-// many as declared, or as the largest that is not whole has alone, and up to
-// two more where figures that differ would read alike or one would read as 0.
-// Values are in the unit shown.
+// many as declared, or as the largest that is not whole has alone, and more
+// where figures that differ would read alike or one would read as 0. Values are
+// in the unit shown.
 func DecimalsTogether(values []float64, declared int) int {
-	var broken []float64
+	const most = 15
+	d, broken, largest := max(declared, 0), 0, 0.0
 	for _, v := range values {
 		if !math.IsNaN(v) && !math.IsInf(v, 0) && !isWhole(v) {
-			broken = append(broken, v)
-		}
-	}
-	d := max(declared, 0)
-	if len(broken) > 1 || len(broken) == 1 && declared < 0 {
-		largest := 0.0
-		for _, v := range broken {
+			broken++
 			largest = math.Max(largest, math.Abs(v))
 		}
+	}
+	if broken > 1 || broken == 1 && declared < 0 {
 		d = max(d, threeDigits(largest))
 	}
-	wanted := distinct(values, d+2)
-	for distinct(values, d) != wanted {
-		d++
+	needed, margin := d, 0.0 // what differs by less is equal, rounding aside
+	for _, v := range values {
+		if !math.IsNaN(v) {
+			margin = math.Max(margin, whole*math.Abs(v))
+		}
 	}
-	return d
+	for i, a := range values {
+		if math.Abs(a) > margin && fixed(math.Abs(a), d) == fixed(0, d) {
+			needed = max(needed, firstDigit(a))
+		}
+		for _, b := range values[:i] {
+			if math.Abs(a-b) > margin && Format(a, d) == Format(b, d) {
+				needed = max(needed, firstDigit(a-b))
+			}
+		}
+	}
+	return min(needed, most)
 }
+
+// firstDigit is how many decimals a number below 1 has up to its first digit.
+// The margin lets 0.0999999999 of a difference count as 0.1.
+func firstDigit(v float64) int { return -int(math.Floor(math.Log10(math.Abs(v)) + 1e-9)) }
 
 // distinct is how many different figures the values make with so many
 // decimals, leaving out those that wrongly read as 0.

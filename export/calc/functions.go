@@ -3,6 +3,7 @@ package calc
 import (
 	"math"
 	"sort"
+	"strings"
 )
 
 // lazy are the functions that do not evaluate all their arguments.
@@ -69,6 +70,15 @@ var functions = map[string]func(args []block) block{
 		return one(Str(Format(x, f)))
 	},
 
+	"REPT": func(a []block) block {
+		s, e := a[0].single().text()
+		n, f := a[1].single().number()
+		if e.T == Error || f.T == Error || n < 0 {
+			return one(errValue)
+		}
+		return one(Str(strings.Repeat(s, int(n))))
+	},
+
 	"SUM":     func(a []block) block { return total(a, func(sum float64, _ int) Value { return Num(sum) }) },
 	"AVERAGE": func(a []block) block { return total(a, mean) },
 	"MIN":     func(a []block) block { return extreme(a, -1) },
@@ -112,6 +122,7 @@ var functions = map[string]func(args []block) block{
 	"SQRT":  func(a []block) block { return numeric(a[0], math.Sqrt) },
 	"EXP":   func(a []block) block { return numeric(a[0], math.Exp) },
 	"INT":   func(a []block) block { return numeric(a[0], math.Floor) },
+	"LOG10": func(a []block) block { return numeric(a[0], math.Log10) },
 	"LN":    func(a []block) block { return numeric(a[0], math.Log) },
 	"SIN":   func(a []block) block { return numeric(a[0], math.Sin) },
 	"COS":   func(a []block) block { return numeric(a[0], math.Cos) },

@@ -1,6 +1,9 @@
 package xlsx
 
 import (
+	"fmt"
+	"strings"
+
 	"github.com/xuri/excelize/v2"
 
 	"bankwright/export"
@@ -32,6 +35,9 @@ func (w *writer) rules(s *export.Sheet) error {
 			return err
 		}
 	}
+	if err := w.typed(s); err != nil {
+		return err
+	}
 	for r, row := range s.Rows() {
 		for c, cell := range row {
 			if cell.Link == "" {
@@ -49,6 +55,32 @@ func (w *writer) rules(s *export.Sheet) error {
 	return nil
 }
 
+// typedFormat shows four decimals at most, and all of numbers below 1.
+const typedFormat = "[>=1]#,##0.####;[<=-1]-#,##0.####;General"
+
+// typed gives typed numbers with more decimals than their format has a format
+// of their own; where none is lost the usual one holds, in which decimal points
+// stand below each other.
+func (w *writer) typed(s *export.Sheet) error {
+	if len(s.Typed) > 0 && w.asTyped == nil {
+		format := typedFormat
+		id, err := w.f.NewConditionalStyle(&excelize.Style{CustomNumFmt: &format})
+		if err != nil {
+			return err
+		}
+		w.asTyped = &id
+	}
+	for _, t := range s.Typed {
+		cell, _, _ := strings.Cut(t.Range, ":")
+		lost := fmt.Sprintf("ABS(%s-ROUND(%s,%d))>IF(ABS(%s)<1,0,0.00005)", cell, cell, t.Decimals, cell)
+		err := w.f.SetConditionalFormat(s.Name, t.Range, []excelize.ConditionalFormatOptions{{Type: "formula", Criteria: lost, Format: w.asTyped}})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 func (w *writer) validation(sheet string, v export.Validation) error {
 	d := excelize.NewDataValidation(!v.Required)
 	d.Sqref = v.Range
@@ -58,6 +90,9 @@ func (w *writer) validation(sheet string, v export.Validation) error {
 		return err
 	}
 	d.SetError(excelize.DataValidationErrorStyleStop, clean(v.Title), cut(clean(v.Error), 250))
+	if v.Usual != "" {
+		d.SetInput(clean(v.Title), cut(clean(v.Usual), 250))
+	}
 	return w.f.AddDataValidation(sheet, d)
 }
 

@@ -88,6 +88,9 @@ func Bytes(b *export.Book) ([]byte, error) {
 type writer struct {
 	f      *excelize.File
 	styles map[styleKey]int
+	// asTyped is the conditional style of numbers with more decimals than their
+	// format has, once one is needed.
+	asTyped *int
 }
 
 func (w *writer) book(b *export.Book) error {

@@ -1,0 +1,49 @@
+package export
+
+import (
+	"strings"
+	"testing"
+
+	"bankwright/export/calc"
+)
+
+// TestNotPossible: what is pasted past the limits is named on the first sheet,
+// which then recommends nothing; what lies on a limit is possible.
+func TestNotPossible(t *testing.T) {
+	m := models(t)["cabin"]
+	pl := plotBook(m)
+	for _, c := range []struct {
+		kind, quantity string
+		value          any
+		want           string // "": it is possible
+	}{
+		{"site", "study_period", 45.0, "Study period"},
+		{"site", "study_period", 40.0, ""},
+		{"site", "study_period", "long", "Study period"},
+		{"site", "discount_rate", -1.0, "Real discount rate"},
+		{"load", "count", 1.5, "Count"},
+		{"load", "count", -1.0, "Count"},
+		{"load", "count", 0.0, ""},
+		{"load", "supply", "gas", "Supply"},
+		{"load", "supply", "dc", ""},
+		{"alternative", "battery", "elm", "Battery"},
+		{"alternative", "battery", "oak", ""},
+		{"alternative", "inverter", "foo", "Inverter"},
+		{"site", "dwelling", "perhaps", "Dwelling"},
+	} {
+		k := m.Kind(c.kind)
+		q := k.Quantity(c.quantity)
+		if q == nil {
+			t.Fatalf("no %s.%s", c.kind, c.quantity)
+		}
+		l := pl.places[q]
+		run := calc.New(live{Book: pl.book, changed: map[[3]int]any{{pl.book.Sheet("Inputs"), l.row, l.col}: c.value}})
+		places, sentence := answerOf(pl.book, run)
+		switch {
+		case c.want == "" && strings.HasPrefix(sentence, "Not possible"):
+			t.Errorf("%s = %v: %q", c.quantity, c.value, sentence)
+		case c.want != "" && (sentence != "Not possible: "+l.label+" ("+titleOf(k)+") (sheet Inputs)." || strings.Trim(strings.Join(places, ""), "-") != ""):
+			t.Errorf("%s = %v: %q, places %v", c.quantity, c.value, sentence, places)
+		}
+	}
+}
