@@ -169,6 +169,9 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 		})
 	}
 	first := a.row - 3
+	a.across("Checks that do not apply: "+decl.Stop.String(), Computed, "0", func(_ int, col string) string {
+		return "Checks!" + col + number(float64(checks.idle[a.k]))
+	})
 	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, TruthFormat, func(_ int, col string) string {
 		return "AND(" + col + number(float64(first)) + "=0," + col + number(float64(first+1)) + "=0,ISNUMBER(" + col + fig + "))"
 	})

@@ -19,6 +19,7 @@ const (
 type checkPage struct {
 	*page
 	totals map[*check.Kind]map[decl.Severity]int // rows of the totals
+	idle   map[*check.Kind]int                   // rows that count forbidding checks which do not apply
 	unmet  map[*check.Kind]span                  // rows of the sentences
 }
 
@@ -33,7 +34,7 @@ const (
 // drawChecks draws what passes and what does not: for each kind a table with a
 // row a check and a column an item, then the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, unmet: map[*check.Kind]span{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	s := pl.head(pg.page)
 	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = checkRow-1, 1, checkRow-1
@@ -118,5 +119,19 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, first, end int) int {
 	from, to := cellName(end, checkItemCol), cellName(row-1, checkItemCol+len(k.Items)-1)
 	s.text(row, labelCol, "Not met in all", TotalText)
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
+	return pl.drawIdle(pg, k, first, end, row+1)
+}
+
+// drawIdle counts the checks that would forbid an item and do not apply, since
+// what they need is not given: what nobody has looked at has not passed.
+func (pl *plan) drawIdle(pg *checkPage, k *check.Kind, first, end, row int) int {
+	s := pg.sheet
+	s.text(row, labelCol, "Number of "+decl.Stop.String()+" that do not apply", TotalText)
+	column := func(c int) string { return cellName(first, c) + ":" + cellName(end-1, c) }
+	for i := range k.Items {
+		t := "SUMPRODUCT((" + column(checkSeverityCol) + `="` + decl.Stop.String() + `")*(` + column(checkItemCol+i) + `="` + notApplicable + `"))`
+		s.Set(row, checkItemCol+i, Cell{Formula: t, Style: Total, Format: "0"})
+	}
+	pg.idle[k] = row
 	return row + 1
 }

@@ -21,6 +21,9 @@ func blank(pl *plan, l *line, item, row int) *calc.Book {
 // one item only, and not every one: the first sheet names it and shows no error value, and what needs it has no figure and is not best.
 func TestBlanked(t *testing.T) {
 	for name, m := range models(t) {
+		if m.Compared() == nil {
+			continue // nothing is decided
+		}
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m)
 			full := small[name] && name != "cabin"

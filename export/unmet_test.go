@@ -16,6 +16,9 @@ import (
 // first, as the engine finds them, also after inputs were changed.
 func TestUnmet(t *testing.T) {
 	for name, m := range models(t) {
+		if m.Compared() == nil {
+			continue // the first sheet lists what is not met of what is compared
+		}
 		pl := plotBook(m)
 		r := rand.New(rand.NewPCG(2, 3))
 		rounds := 6

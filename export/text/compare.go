@@ -41,6 +41,7 @@ func Compare(w io.Writer, m *engine.Model, st Style) {
 		writeFrontier(w, every, st)
 		writeRest(w, m, every, st)
 	}
+	writeUnjudged(w, m, c, st)
 	writeAnswers(w, m, c, st)
 	writeNotices(w, m, st)
 }
@@ -275,6 +276,19 @@ func writeFindings(w io.Writer, c *engine.Comparison, st Style) {
 			line := hang(word, strings.Join(f.items, ", ")+": "+f.text, 9, st.Width)
 			fmt.Fprint(w, st.paint(codes[sev], word)+line[len(word):])
 		}
+	}
+}
+
+// writeUnjudged names the checks that would forbid an item and could not be
+// judged, by what is not given: what nobody has looked at has not passed.
+func writeUnjudged(w io.Writer, m *engine.Model, c *engine.Comparison, st Style) {
+	var parts []string
+	for _, u := range m.Unjudged(c) {
+		parts = append(parts, u.Missing+" ("+strings.Join(u.Checks, ", ")+")")
+	}
+	if len(parts) > 0 {
+		text := "Checks for a " + decl.Stop.String() + " that wait for an input which nobody has given: " + strings.Join(parts, ", ") + "."
+		fmt.Fprint(w, "\n"+hang(padRight("open", 9), text, 9, st.Width))
 	}
 }
 
