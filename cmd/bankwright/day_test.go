@@ -197,3 +197,22 @@ func TestCalendarHeat(t *testing.T) {
 		t.Errorf("wear a year by the calendar %v, want more than a fifteenth for a warm year", got)
 	}
 }
+
+// TestAgedSwing: at the end of its life the bank holds less, so that the same
+// energy is a deeper cycle of it: depths count against the energy at that age.
+func TestAgedSwing(t *testing.T) {
+	s := solve(t, "../../testdata/typical_day.toml")
+	for month := 1; month <= 12; month++ {
+		for age, health := range []float64{1, 0.8} {
+			low, high, drawn := math.Inf(1), math.Inf(-1), 0.0
+			for hour := 1; hour <= 24; hour++ {
+				charge := s.at("alternative", "ample", "charge", age+1, month, hour)
+				low, high = min(low, charge), max(high, charge)
+				drawn += s.at("alternative", "ample", "drawn", age+1, month, hour)
+			}
+			energy := 4 * 100 * 12.8 * health
+			agree(t, "swing", s.at("alternative", "ample", "swing", age+1, month), (high-low)/energy, 1e-12)
+			agree(t, "throughput", s.at("alternative", "ample", "throughput", age+1, month), drawn/energy, 1e-12)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -95,5 +96,30 @@ supply = "dc"
 		if math.Abs(got-c.want) > 0.5 {
 			t.Errorf("common practice: %s; the rules say %v h", c.name, got)
 		}
+	}
+}
+
+// TestFailures: common practice, a battery that fails within its warranty is
+// replaced by the maker and one that fails later is bought; while it is missing
+// its string is out. Worked by hand: two batteries of which 2 % fail in a year,
+// a warranty of three years, three weeks to replace one.
+func TestFailures(t *testing.T) {
+	text := strings.Replace(kitchen, "[battery.large]", "[battery.large]\nwarranty = \"3 year\"", 1) +
+		"failure_rate = \"2 %/year\"\nrepair_time = \"21 day\"\nstudy_period = \"6 year\"\n"
+	s := solve(t, written(t, "failures.toml", text))
+	at := func(quantity string, year int) float64 { return s.at("alternative", "in_parallel", quantity, year) }
+	for year := 1; year <= 6; year++ {
+		price := 0.0
+		if year > 3 {
+			price = 680
+		}
+		agree(t, "price of a failed battery", at("failed_price", year), price, 0)
+		agree(t, "failed batteries", at("failure_cost", year), 2*0.02*price, 1e-12)
+		// 0.04 failures of 21 days; one string of two serves what it can.
+		out := 0.04 * 21 * 24 * 650e3 / 8760
+		agree(t, "not delivered through failures", at("failure_unmet", year), out*max(at("served", year)-at("left_served", year), 0), 1e-9)
+	}
+	if got := s.at("alternative", "one", "left_served", 1); got != 0 {
+		t.Errorf("with the only string out %v is served", got)
 	}
 }
