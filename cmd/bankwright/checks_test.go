@@ -28,7 +28,8 @@ var severities = map[string]string{
 		fuse_protects_cable fuse_voltage fuse_interrupting string_fuse_interrupting far_end_fault
 		charging_current cold_charging cold_months absorption_voltage array_voltage touch_voltage
 		disconnect_current disconnect_voltage bus_bar_current charger_stages
-		source_shares whole_years cable_in_table given_area ladder_size link_resistance`,
+		source_shares whole_years cable_in_table given_area ladder_size link_resistance
+		string_fuse_carries fuse_is_made`,
 	"unfit": `ac_loads_fed autonomy unmet_energy surge_sag fits_the_space`,
 	"caution": `measured_energy tests like_strings unlike_strings_solved charged_by_neighbours
 		charged_at_rest even_sharing single_string string_out strings voltage_drop coldest_cell cold_season cold_use hot_use
@@ -185,9 +186,9 @@ func planLimits() (list []limit) {
 	set("inverter_surge", "2,159 W", false, "2,160 W, but the inverter gives only 2,159 W", `inverter.box: surge_power = "2159 W"`)
 	set("inverter_power", "1,079 W", false, "1,080 W together, but the inverter gives only 1,079 W", `inverter.box: continuous_power = "1079 W"`)
 	set("inverter_apparent_power", "1,349 VA", false, "1,350 VA together, but the inverter gives only 1,349 VA", `inverter.box: apparent_power = "1349 VA"`)
-	set("cold_charging", "a little colder", false, "as cold as -0.1 °C, but may be charged only from 0 °C", `site: coldest_cell_temperature = "-0.1 °C"`)
+	set("cold_charging", "a little colder", false, "as cold as -0.100 °C, but may be charged only from 0 °C", `site: coldest_cell_temperature = "-0.1 °C"`)
 	set("cold_charging", "prevented by the BMS", true, "", `site: coldest_cell_temperature = "-0.1 °C"`, "battery.cell: low_temperature_cutoff = true")
-	set("cold_season", "a little colder", false, "as cold as -0.1 °C: below 0 °C", `site: coldest_cell_temperature = "-0.1 °C"`, "battery.cell: low_temperature_cutoff = true")
+	set("cold_season", "a little colder", false, "as cold as -0.100 °C: below 0 °C", `site: coldest_cell_temperature = "-0.1 °C"`, "battery.cell: low_temperature_cutoff = true")
 	set("cold_use", "at the limit", true, "", `site: coldest_cell_temperature = "-20 °C"`)
 	set("cold_use", "a little colder", false, "as cold as -20.1 °C, but may be discharged only down to -20 °C", `site: coldest_cell_temperature = "-20.1 °C"`)
 	set("hot_use", "at the limit", true, "", `site: cell_temperature = "55 °C"`)
@@ -200,9 +201,9 @@ func planLimits() (list []limit) {
 	set("measured_energy", "1,215 Wh", false, "1,215 Wh, only 94.9 % of the rated 1,280 Wh", `battery.cell: measured_energy = "1215 Wh"`)
 	set("tests", "two", false, "2, fewer than 3", "battery.cell: tests = 2")
 	set("single_string", "one", false, "There is one string", "alternative.bank: parallel = 1")
-	set("surge_time", "0.9 s", false, "takes 1 s, but the BMS allows a surge for 0.9 s", `battery.cell: surge_time = "0.9 s"`)
+	set("surge_time", "0.9 s", false, "takes 1 s, but the BMS allows a surge for 0.900 s", `battery.cell: surge_time = "0.9 s"`)
 	set("warranty", "11.9 years", false, "12.0 years of life, but the warranty ends after 11.9 years", `battery.cell: warranty = "11.9 year"`)
-	set("warranty_throughput", "a little less", false, "5,326.1 kWh from each battery, but the warranty ends at 5,326 kWh", `battery.cell: warranty_throughput = "5326 kWh"`)
+	set("warranty_throughput", "a little less", false, "5,326.08 kWh from each battery, but the warranty ends at 5,326 kWh", `battery.cell: warranty_throughput = "5326 kWh"`)
 	set("lifting", "25.1 kg", false, "25.1 kg, more than the 25 kg", `battery.cell: mass = "25.1 kg"`)
 	set("sleeping_space", "not ruled out", false, "must not stand in a sleeping space or an escape route", "site: sleeping_space = true")
 	set("earthing", "not settled", false, "neutral and earth are bonded in one place only, that a residual-current device", "site: earthing_settled = false")

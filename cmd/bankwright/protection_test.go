@@ -52,6 +52,15 @@ func wiringLimits() (list []limit) {
 	set("far_end_fault", "the cable just stands the heat", true, "", three, "site: clearing_time = "+justSo(slowest, "s"))
 	set("far_end_fault", "the cable gets too hot", false, "9,407,736 A²·s through, and the cable stands 9,406,796 A²·s", three, "site: clearing_time = "+justSo(slowest*1.0001, "s"))
 	set("far_end_fault", "cross-linked insulation stands more", true, "", three, `site: cable_insulation = "xlpe"`, "site: clearing_time = "+justSo(slowest*143*143/115/115, "s"))
+	set("fuse_is_made", "300 A on a terminal", true, "", `site: fuse_class = "terminal"`, `alternative.one: fuse_rating = "300 A"`)
+	set("fuse_is_made", "301 A on a terminal", false, "main fuse of 301 A must be of a sort made up to 300 A", `site: fuse_class = "terminal"`, `alternative.one: fuse_rating = "301 A"`)
+	// Four strings of 4 mΩ, links of 1 mΩ in each line, both leads at one end: from the far
+	// end on, 1, 1.5, 2.75 and 5.375 of 10.625 parts (Kirchhoff): 50.6 % of 100 A.
+	const uneven = "alternative.one: parallel = 4"
+	const ends, links = `alternative.one: take_off = "same_end"`, `alternative.one: link_resistance = "1 mohm"`
+	set("string_fuse_carries", "uneven strings", false, "asks for a fuse of 50.6 A, but each string has 40", uneven, ends, links)
+	set("string_fuse_carries", "a fuse a little small", false, "50.588 A, but each string has 50.580 A", uneven, ends, links, `alternative.one: string_fuse_given = "50.58 A"`)
+	set("string_fuse_carries", "a larger fuse", true, "", uneven, ends, links, `alternative.one: string_fuse_given = "50.59 A"`)
 	set("fuse_passes_surge", "200 A through 100 A", true, "", `alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2000 W"`)
 	set("fuse_passes_surge", "more than 200 A through 100 A", false, "200.1 A, but the main fuse of 100 A passes only 200 A", `alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2001 W"`)
 	set("fuse_distance", "18 cm", true, "", `alternative.one: fuse_distance = "18 cm"`)
@@ -191,7 +200,6 @@ func TestWiringByHand(t *testing.T) {
 	landCurrent := (3000/0.92 + 20) / 22.4                        // 146.5 A
 	threeNought := 0.0766e-3 / 0.3048                             // ohm/m at 75 °C
 	run := 4 + 12*32.41/40                                        // EUR/m at 42.41 mm²
-	links := 4 + 12*11.15/40                                      // EUR/m at 21.15 mm²
 	for _, c := range []struct {
 		model      *engine.Model
 		cell, unit string
@@ -205,19 +213,19 @@ func TestWiringByHand(t *testing.T) {
 		{boat, "two_strings.voltage_drop", "V", boatCurrent * 2.4 * gaugeOne},
 		{boat, "two_strings.cables_resistance", "mohm", 1000 * gaugeOne * (2.4 + 1.2/2)},
 		{boat, "two_strings.string_fault_current", "A", 14.6 / (0.3 / 150)},
-		{boat, "two_strings.lugs", "", 12},
+		{boat, "two_strings.lugs", "", 20}, // ten pieces: a fuse and the disconnect cut a cable in two,
 		{boat, "two_strings.fuse_holders", "", 3},
 		{boat, "two_strings.bus_bar_count", "", 2},
-		{boat, "two_strings.parts_price", "EUR", 4.8*run + 45 + 2*40 + 3*30 + 12*3 + 2*35 + 60},
-		{boat, "two_strings.connection_hours", "h", 3},
-		{boat, "two_strings.first_cost", "EUR", 2*520 + 4.8*run + 381 + 3*40},
+		{boat, "two_strings.parts_price", "EUR", 4.8*run + 45 + 2*40 + 3*30 + 20*3 + 2*35 + 60},
+		{boat, "two_strings.connection_hours", "h", 5},
+		{boat, "two_strings.first_cost", "EUR", 2*520 + 4.8*run + 405 + (5+2)*40},
 		{boat, "three_linked.string_fuse", "A", 110},     // 187.4 A / 2 / 0.9 = 104.1 A
 		{boat, "three_linked.string_area", "mm²", 21.15}, // 4 AWG: 136 A
-		{boat, "three_linked.link_rating", "A", 125},     // two thirds of 187.4 A
-		{boat, "three_linked.link_area", "mm²", 21.15},
+		{boat, "three_linked.link_rating", "A", 200},     // the main fuse, less than two string fuses
+		{boat, "three_linked.link_area", "mm²", 42.41},
 		{boat, "three_linked.parallel_links", "", 4},
 		{boat, "three_linked.bus_bar_count", "", 0},
-		{boat, "three_linked.parts_price", "EUR", 2.4*run + 1.2*links + 45 + 3*40 + 4*30 + 12*3 + 60},
+		{boat, "three_linked.parts_price", "EUR", (2.4+1.2)*run + 45 + 3*40 + 4*30 + 22*3 + 60},
 		{land, "at_24v.main_fuse", "A", 200},     // above 183.1 A
 		{land, "at_24v.main_ampacity", "A", 200}, // 225 A × 0.91 = 204.8 A, terminals 200 A
 		{land, "at_24v.main_area", "mm²", 85.03}, // 3/0 AWG
@@ -229,7 +237,7 @@ func TestWiringByHand(t *testing.T) {
 		{land, "at_24v.precharge_energy", "W*s", 0.5 * 0.02 * 29.2 * 29.2},
 		{land, "at_24v.series_links", "", 2},
 		{land, "at_24v.string_cables", "", 4},
-		{land, "at_24v.lugs", "", 16},
+		{land, "at_24v.lugs", "", 24},
 		{land, "at_24v.disconnect_rating", "A", 200},
 		{land, "at_48v.main_fuse", "A", 100},
 		{land, "at_48v.main_area", "mm²", 26.67}, // 3 AWG: 115 A × 0.91 = 104.7 A, terminals 100 A
@@ -315,10 +323,10 @@ func TestStringShares(t *testing.T) {
 		connectionsLinked  float64
 		connectionsBusBars float64
 	}{
-		{1, 1, 0, 100, 0, 1, 4, 4},
-		{2, 1, 0.5, 100, 2, 3, 8, 12},
-		{3, 1 / 2.0 / 0.9, 2.0 / 3, 60, 3, 3, 12, 16},
-		{4, 1 / 3.0 / 0.9, 0.75, 40, 4, 3, 16, 20},
+		{1, 1, 0, 100, 0, 1, 8, 8},
+		{2, 1, 1, 100, 2, 3, 16, 20},
+		{3, 1 / 2.0 / 0.9, 1, 60, 3, 3, 22, 26},
+		{4, 1 / 3.0 / 0.9, 1, 40, 4, 3, 28, 32},
 	} {
 		set := fmt.Sprintf("alternative.one: parallel = %d", c.parallel)
 		linked, bars := wired(t, set, "alternative.one: take_off = \"diagonal\""), wired(t, set)

@@ -233,7 +233,7 @@ supply = "dc"
 battery = "block"
 run_length = "1 m"
 `)
-	for _, name := range []string{"main_fuse", "main_area", "voltage_drop", "cables_resistance", "let_through", "lugs", "parts_price", "connection_hours", "disconnect_rating", "precharge_needed"} {
+	for _, name := range []string{"main_fuse", "main_area", "voltage_drop", "cables_resistance", "let_through", "lugs", "parts_price", "connection_hours", "disconnect_rating"} {
 		if v := held(t, m, "alternative.one."+name, ""); v == v {
 			t.Errorf("%s = %v, though no tables are chosen", name, v)
 		}
