@@ -104,7 +104,7 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 	name := "$" + columnName(thenLiveCol+1) + "$" + number(computedHeadRow+1)
 	s.Set(computedStateRow, 1, Cell{Formula: "IF(" + all + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + name + ")", Style: Lead})
 	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText("Computed figures are of other inputs: ") + "&" +
-		computedName + "!" + name + "&" + quoteText(" has changed (sheet "+computedName+").") + ")"
+		computedName + "!" + name + "&" + quoteText(pl.staleEnd()) + ")"
 }
 
 // computedLabel names a computed quantity.

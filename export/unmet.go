@@ -48,7 +48,7 @@ func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string
 	if !first {
 		count = cellName(row-1, unmetPlaceCol) + "+" + count
 	}
-	words := pl.sentences[c].at(spot{page: pl.checks, item: item})
+	words := pl.told(c.Message, pl.sentences[c]).at(spot{page: pl.checks, item: item})
 	s.Set(row, unmetStateCol, Cell{Formula: status, Style: Unit})
 	s.Set(row, unmetPlaceCol, Cell{Formula: count, Style: Unit, Format: `0"  "`})
 	s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})

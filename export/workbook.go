@@ -41,6 +41,7 @@ func plotBook(m *engine.Model) *plan {
 		pl.drawTables()
 	}
 	pl.layOut()
+	pl.markFollowers()
 	pl.placeInputs()
 	pl.placeFigures()
 	pl.nameInputs()
