@@ -21,6 +21,8 @@ type checkPage struct {
 	totals map[*check.Kind]map[decl.Severity]int // rows of the totals
 	idle   map[*check.Kind]int                   // rows that count forbidding checks which do not apply
 	unmet  map[*check.Kind]span                  // rows of the sentences
+
+	unmetItem map[int]int // whom the sentence of a row is about
 }
 
 const checkRow = 5
@@ -34,14 +36,14 @@ const (
 // drawChecks draws what passes and what does not: for each kind a table with a
 // row a check and a column an item, then the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	if pl.someFollow(pl.prog.Checks) {
 		pg.lead += " " + notJudged + ": computed at other inputs, see the sheet " + computedName + "."
 	}
 	s := pl.head(pg.page)
 	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = checkRow-1, 1, checkRow-1
-	for i, h := range []string{"check", "result", "so far", "in words"} {
+	for i, h := range []string{"check", "result", "order", "in words"} {
 		s.text(checkRow-1, labelCol+i, h, HeadText)
 	}
 	widest, row := 1, checkRow
