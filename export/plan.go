@@ -62,6 +62,7 @@ type plan struct {
 
 	sentences    map[*check.Check]text // what is said where it is not met
 	answers      map[*check.Question]text
+	asked        *Sheet           // of all answers, where only some stand on the first
 	figureTexts  map[string]*line // figures of sentences that stand alone in their unit
 	summary      text             // the line above the comparison
 	toleranceRow int
@@ -177,7 +178,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, "Lists", "History"}
+var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, "Lists", "History", questionsName}
 
 // longestName is how many characters a sheet's name may have.
 const longestName = 31

@@ -84,7 +84,7 @@ func (pl *plan) countOf(k *check.Kind, sev decl.Severity) int {
 }
 
 // mostUnmet is how many sentences the first sheet has room for.
-const mostUnmet = 20
+const mostUnmet = 12
 
 // unmet lists on the first sheet, in words, what is not met: as many lines as
 // there are now, and some to spare for what changes.
@@ -106,7 +106,7 @@ func (a *answer) unmet(checks *checkPage) {
 		for i, col := range []int{labelCol, unmetStateCol, unmetWordsCol} {
 			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i]}
 			if i == 2 {
-				c.Span = len(a.s.Widths) - itemCol + 1
+				c.Span, c.Lines = len(a.s.Widths)-itemCol+1, 2
 			}
 			a.s.Set(a.row, labelCol+i, c)
 		}
