@@ -51,6 +51,7 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	if a.by != nil {
 		a.ranking()
 	}
+	pl.orderUnmet(checks, a.k, a.rows.rank)
 	return a.s
 }
 

@@ -118,6 +118,7 @@ type Cell struct {
 	Format  string // number format, "" for General
 	Link    string // a cell to go to, such as Inputs!C5
 	Span    int    // how many columns it takes, where more than one
+	Lines   int    // for how many lines there is room at least, whatever comes to stand there
 	Typed   bool   // a number that is shown as it is typed, here or elsewhere
 }
 

@@ -108,6 +108,9 @@ func (tr Trial) Check(t *testing.T, got func(sheet string, row, col int) string)
 		}
 	}
 	tr.since(t, got)
+	if tr.model != nil {
+		judgements(t, tr.Name, tr.plan, tr.model, got)
+	}
 	run := tr.changed()
 	for n, s := range tr.Book.Sheets {
 		for r, row := range s.Rows() {

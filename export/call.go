@@ -35,7 +35,10 @@ func (s *scope) call(e *check.Expr) term {
 	needs := needing(terms...)
 	for _, st := range e.Fn.Steps {
 		t := substitute(st.Text, args)
-		l := s.work(excerpt(s.src, e)+": "+st.Label, guarded(t, needs))
+		l := s.work(stepPlain(e, st.Label), guarded(t, needs))
+		if of := stepUnit(e, st.Label); of >= 0 {
+			l.unit = s.pl.unitName(baseUnit(e.Args[of].Dim))
+		}
 		args["#"+st.Label] = term{cell(s.same(l)), precAtom, nil}
 	}
 	out := term{substitute(e.Fn.Result, args), precAny, needs}

@@ -45,14 +45,15 @@ func shortlisted(m *engine.Model) (*engine.Model, *catalogue, error) {
 
 // Rows and columns of the sheet.
 const (
-	sinceRow   = 3 // what was changed since
-	allHead    = 5 // heads, and units below them
-	allRow     = 7
-	placeCol   = 2
-	flagCol    = 2 // below the list: whether an input has changed
-	changedCol = 3 // which it is
-	thenCol    = 4 // its values then
+	sinceRow = 3 // what was changed since
+	allHead  = 5 // heads, and units below them
+	allRow   = 7
+	placeCol = 2
 )
+
+// ownerWidth is the width of the column that says below the list whose an input
+// is.
+const ownerWidth = 18
 
 // putCatalogue puts the sheet of all behind that of the checks.
 func (pl *plan) putCatalogue() {
@@ -71,7 +72,7 @@ func (pl *plan) drawCatalogue() *Sheet {
 	lead := "Values, computed " + when + " at the inputs of the scenario: they do not follow what is changed here. Only the column at the right is live."
 	cat.s = pl.head(&page{name: cat.name, title: title, lead: lead})
 	cat.s.FreezeRows, cat.s.FreezeCols, cat.s.Print.RepeatRows = allRow-1, 1, allRow-1
-	cat.s.Widths = []float64{labelWidth, unitWidth}
+	cat.s.Widths = []float64{labelWidth, ownerWidth}
 	cat.s.text(sinceRow, labelCol, "Inputs since then", Label)
 	row := pl.drawList()
 	pl.drawThen(row + 2)
@@ -190,84 +191,37 @@ func (pl *plan) drawNow(row int, name string) {
 	pl.catalogue.s.Set(row, pl.catalogue.now, Cell{Formula: t.at(at), Style: Computed, Format: l.format})
 }
 
-// drawThen keeps the inputs as they are now and compares the cells of the page
-// of inputs with them.
+// drawThen lists the inputs that the values follow from, live and as they were,
+// in the way of the sheet Computed, and says above which of them has changed.
 func (pl *plan) drawThen(row int) {
-	s := pl.catalogue.s
-	s.text(row, labelCol, "The inputs then", Heading)
-	row++
-	for i, h := range []string{"input", "changed", "which", "values then"} {
-		look := Head
-		if i == 0 {
-			look = HeadText
-		}
-		s.text(row, labelCol+i, h, look)
+	cat := pl.catalogue
+	stands := pl.standing(influenceOn(cat.m.Result, cat.cells()...).among(pl.prog))
+	first := row + 2
+	last := max(first, first+len(stands)-1)
+	for len(cat.s.Widths) < thenStateCol {
+		cat.s.Widths = append(cat.s.Widths, itemWidth)
 	}
-	row++
-	first := row
-	for _, k := range pl.prog.Kinds {
-		if pl.names[k].row == 0 {
-			continue
-		}
-		for _, l := range append(pl.inputsOf(k), pl.extra[k]...) {
-			for r := range l.rows {
-				if l.row > 0 && l.data != nil && pl.drawInputThen(l, r, row) {
-					row++
-				}
-			}
-		}
-	}
-	area := func(col int) string {
-		return "$" + cellNameFixed(first, col) + ":$" + cellNameFixed(max(row-1, first), col)
-	}
-	s.Set(sinceRow, placeCol, Cell{Style: ComputedText,
-		Formula: `IFERROR("changed: "&INDEX(` + area(changedCol) + ",MATCH(1," + area(flagCol) + `,0)),"unchanged")`})
+	drawStands(cat.s, first, stands, nil)
+	cat.s.Marks = append(cat.s.Marks, Mark{cellName(first, thenStateCol) + ":" + cellName(last, thenStateCol), changed, Unfit})
+	cat.s.Set(sinceRow, placeCol, Cell{Style: ComputedText,
+		Formula: `IFERROR("` + changed + `: "&` + firstChanged(thenStateCol, first, last) + `,"` + unchanged + `")`})
 }
 
-// cellNameFixed is A$1, the column to be fixed by what stands before it.
-func cellNameFixed(row, col int) string { return columnName(col) + "$" + number(float64(row)) }
-
-// drawInputThen keeps one row of an input; it is false where the row has no
-// values. A value that a formula gives may differ in its last digits.
-func (pl *plan) drawInputThen(l *line, r, row int) bool {
-	s, from := pl.catalogue.s, pl.inputs.sheet
-	at, n := l.row+r, l.items()
-	computed := false
-	for i := range n {
-		c := from.At(at, l.col+i)
-		computed = computed || c.Formula != ""
-		if c.Formula != "" && c.Value == nil {
-			s.Set(row, thenCol+i, Cell{Formula: "Inputs!" + cellName(at, l.col+i), Format: c.Format, Style: Computed})
-		} else if c.Value != nil {
-			s.Set(row, thenCol+i, Cell{Value: c.Value, Format: c.Format, Style: Computed})
+// cells are the values of the list and those of the checks.
+func (cat *catalogue) cells() []influenceCell {
+	list := cat.columns()
+	for _, c := range cat.m.Checks {
+		if c.Result.Kind == cat.c.Kind {
+			list = append(list, c.Result)
 		}
 	}
-	name, _ := from.At(at, labelCol).Value.(string)
-	if name == "" {
-		name = l.label
-	}
-	s.text(row, labelCol, titleOf(l.kind)+": "+lowerFirst(name), Label)
-	live := "Inputs!" + cellName(at, l.col) + ":" + cellName(at, l.col+n-1)
-	then := cellName(row, thenCol) + ":" + cellName(row, thenCol+n-1)
-	differs := "(((" + live + "<>" + then + ")+((" + live + `="")<>(` + then + `="")))>0)`
-	count := "SUMPRODUCT(1*" + differs + ")"
-	if computed {
-		count = "IFERROR(SUMPRODUCT(1*(ABS(" + live + "-" + then + ")>1000*tolerance*ABS(" + then + "))),SUMPRODUCT(1*(" + live + "<>" + then + ")))"
-	}
-	s.Set(row, flagCol, Cell{Formula: "IF(" + count + ">0,1,0)", Style: Computed, Format: "0"})
-	which := quoteText(name)
-	if l.kind.Many {
-		if !computed {
-			beyond := number(mostColumns + 1)
-			column := beyond + "-SUMPRODUCT(MAX(" + differs + "*(" + beyond + "-COLUMN(" + live + "))))"
-			names := "Inputs!$A$" + number(float64(pl.names[l.kind].row)) + ":$" + cellNameFixed(pl.names[l.kind].row, l.col+n-1)
-			which += `&" of "&INDEX(` + names + "," + column + ")"
+	var out []influenceCell
+	for _, q := range list {
+		for i := range cat.c.Kind.Items {
+			out = append(out, influenceCell{q, i})
 		}
-	} else {
-		which = quoteText(name + " (" + titleOf(l.kind) + ")")
 	}
-	s.Set(row, changedCol, Cell{Formula: "IF(" + cellName(row, flagCol) + `=0,"",` + which + ")", Style: ComputedText})
-	return true
+	return out
 }
 
 // beyond says on the first sheet where all the others are, and whether they

@@ -8,6 +8,8 @@ import (
 	"testing/fstest"
 
 	"bankwright/engine"
+	"bankwright/engine/decl"
+	"bankwright/engine/eval"
 	"bankwright/export/calc"
 )
 
@@ -19,6 +21,10 @@ currency = "EUR"
 date = "2026-02-01"
 standard_rules = false
 shortlist = ["deal_5"]
+[rules.table.cut]
+columns = { length = "mm", waste = "money", saw = "text" }
+rows = [[500, 0, "hand"], [4000, 0, "band"]]
+source = "invented"
 [rules.kind.board]
 many = "boards"
 [rules.kind.shop]
@@ -40,6 +46,12 @@ optional = true
 [rules.board.wax]
 unit    = "money"
 default = "0 money"
+[rules.board.waste]
+unit    = "money"
+formula = "interpolate(cut.length, cut.waste, length)"
+[rules.board.colour]
+unit     = "K"
+optional = true
 [rules.shelf.board]
 refers = "board"
 [rules.shelf.count]
@@ -50,7 +62,7 @@ formula = "count * board.length"
 doc     = "Length of all boards."
 [rules.shelf.cost]
 unit    = "money"
-formula = "count * (board.price + (board.paint ?? 0) + board.wax) * (1 + shop.margin)"
+formula = "count * (board.price + (board.paint ?? 0) + board.wax + board.waste) * (1 + shop.margin)"
 doc     = "What it costs."
 [rules.check.count]
 of        = "shelf"
@@ -149,15 +161,15 @@ func TestInputsSince(t *testing.T) {
 		now              float64 // of deal_1, 5.5 at first
 	}{
 		{"", "", "", nil, "unchanged", 5.5},
-		{"board", "price", "deal", 6.0, "changed: Price of deal", 6.6},
-		{"board", "price", "oak", 8.0, "changed: Price of oak", 5.5},
+		{"board", "price", "deal", 6.0, "changed: Price (deal)", 6.6},
+		{"board", "price", "oak", 8.0, "changed: Price (oak)", 5.5},
 		{"board", "price", "oak", 9.0, "unchanged", 5.5},
-		{"board", "paint", "elm", nil, "changed: Paint of elm", 5.5},
-		{"board", "paint", "deal", 0.5, "changed: Paint of deal", 6.05},
-		{"board", "wax", "deal", nil, "changed: Wax of deal", 0}, // 0 before: missing
-		{"board", "length", "ash", 2.5, "changed: Length", 5.5},  // a formula before
+		{"board", "paint", "elm", nil, "changed: Paint (elm)", 5.5},
+		{"board", "paint", "deal", 0.5, "changed: Paint (deal)", 6.05},
+		{"board", "wax", "deal", nil, "changed: Wax (deal)", 0},       // 0 before: missing
+		{"board", "length", "ash", 2.5, "changed: Length (ash)", 5.5}, // a formula before
 		{"shop", "margin", "shop", 20.0, "changed: Margin (Shop)", 6},
-		{"shelf", "count", "deal_1", 2.0, "changed: Count of deal_1", 11},
+		{"shelf", "count", "deal_1", 2.0, "changed: Count (deal_1)", 11},
 	} {
 		l := live{Book: pl.book, changed: map[[3]int]any{}}
 		if c.kind != "" {
@@ -175,6 +187,68 @@ func TestInputsSince(t *testing.T) {
 		if got := run.Cell(all, allRow, 5); !same(got, calc.Num(5.5)) {
 			t.Errorf("%s.%s = %v: the value then is %v", c.kind, c.name, c.data, got)
 		}
+	}
+}
+
+// TestTablesSince: a value of a table counts among the inputs if and only if
+// values of the list follow from its column.
+func TestTablesSince(t *testing.T) {
+	pl := plotBook(loadBoards(t))
+	table := pl.prog.Model.Tables[0]
+	for _, c := range []struct {
+		col  int
+		data any
+		want string
+		now  float64 // of deal_1
+	}{
+		{0, 600.0, "changed: Cut: length 2 (Tables)", 5.5},
+		{1, 7.0, "changed: Cut: waste 2 (Tables)", (5 + 5) * 1.1}, // 3 m lies 5/7 of the way from 500 to 4000 mm
+		{2, "fret", "unchanged", 5.5},
+	} {
+		l := pl.published[columnKey{table, c.col}]
+		run := calc.New(live{Book: pl.book, changed: map[[3]int]any{{pl.book.Sheet("Tables"), l.row + 1, l.col}: c.data}})
+		all := pl.book.Sheet("All shelves")
+		if got := run.Cell(all, sinceRow, placeCol).S; got != c.want {
+			t.Errorf("column %d: %q, want %q", c.col, got, c.want)
+		}
+		if got := run.Cell(all, allRow, 8); c.col > 0 && !same(got, calc.Num(c.now)) {
+			t.Errorf("column %d: deal_1 is now %v, want %v", c.col, got, c.now)
+		}
+	}
+}
+
+// TestCatalogueReach: whatever moves a value of the list, as the engine finds
+// it, is among the inputs that the sheet looks at.
+func TestCatalogueReach(t *testing.T) {
+	m := loadBoards(t)
+	pl := plotBook(m)
+	all := pl.book.Sheet("All shelves")
+	seen := map[bool]int{}
+	for _, q := range pl.prog.Quantities {
+		l, of := pl.places[q], m.Kind(q.Kind.Name).Quantity(q.Name)
+		if of == nil || q.IsRule() || q.Type != decl.Number || l.row == 0 {
+			continue
+		}
+		for i, it := range q.Kind.Items {
+			shown := q.Unit.FromBase(pl.res.At(q, i, 0))*1.1 + 0.1
+			if shown != shown {
+				shown = 1
+			}
+			now := eval.New(m.Program).Run(1, eval.Change{Quantity: of, Item: of.Kind.Item(it.Name), Values: []float64{q.Unit.ToBase(shown)}})
+			moved := false
+			for _, c := range pl.catalogue.cells() {
+				a, b := m.Result.At(c.q, c.item, 0), now.At(c.q, c.item, 0)
+				moved = moved || a != b && (a == a || b == b)
+			}
+			run := calc.New(live{Book: pl.book, changed: map[[3]int]any{{pl.book.Sheet("Inputs"), l.row, l.column(i)}: shown}})
+			if said := run.Cell(all, sinceRow, placeCol).S; moved != strings.HasPrefix(said, changed+": ") {
+				t.Errorf("%s of %s moves values of the list: %v; the sheet says %q", q.Name, it.Name, moved, said)
+			}
+			seen[moved]++
+		}
+	}
+	if seen[true] < 10 || seen[false] < 3 {
+		t.Errorf("moved: %v", seen)
 	}
 }
 
@@ -237,10 +311,10 @@ func Edited(t *testing.T) map[string]*Book {
 		want             string
 	}{
 		{"shop", "margin", "shop", 10.0, "unchanged"},
-		{"board", "price", "fir", 7.0, "changed: Price of fir"},
-		{"board", "paint", "elm", nil, "changed: Paint of elm"},
-		{"board", "wax", "oak", nil, "changed: Wax of oak"},
-		{"board", "length", "ash", 2.5, "changed: Length"},
+		{"board", "price", "fir", 7.0, "changed: Price (fir)"},
+		{"board", "paint", "elm", nil, "changed: Paint (elm)"},
+		{"board", "wax", "oak", nil, "changed: Wax (oak)"},
+		{"board", "length", "ash", 2.5, "changed: Length (ash)"},
 	} {
 		pl := plotBook(loadBoards(t))
 		if err := pl.book.fill(); err != nil {

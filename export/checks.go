@@ -21,6 +21,8 @@ type checkPage struct {
 	totals map[*check.Kind]map[decl.Severity]int // rows of the totals
 	idle   map[*check.Kind]int                   // rows that count forbidding checks which do not apply
 	unmet  map[*check.Kind]span                  // rows of the sentences
+
+	unmetItem map[int]int // whom the sentence of a row is about
 }
 
 const checkRow = 5
@@ -34,11 +36,14 @@ const (
 // drawChecks draws what passes and what does not: for each kind a table with a
 // row a check and a column an item, then the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
+	if pl.someFollow(pl.prog.Checks) {
+		pg.lead += " " + notJudged + ": computed at other inputs, see the sheet " + computedName + "."
+	}
 	s := pl.head(pg.page)
 	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = checkRow-1, 1, checkRow-1
-	for i, h := range []string{"check", "result", "so far", "in words"} {
+	for i, h := range []string{"check", "result", "order", "in words"} {
 		s.text(checkRow-1, labelCol+i, h, HeadText)
 	}
 	widest, row := 1, checkRow
@@ -78,17 +83,21 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 		r := first + n
 		s.text(r, labelCol, checkLabel(c), Label)
 		s.text(r, checkSeverityCol, c.Severity.String(), Unit)
-		s.text(r, checkItemCol+len(k.Items)+1, strings.TrimSpace(c.Doc+" "+c.Source), Remark)
+		note := c.Doc + " " + c.Source
+		if len(pl.follows(c.Result)) > 0 {
+			note = followNote + " " + note
+		}
+		s.text(r, checkItemCol+len(k.Items)+1, strings.TrimSpace(note), Remark)
 		for i := range k.Items {
 			result := &ref{to: pl.places[c.Result], item: own}
 			t := join("IF(", result, `="","`+notApplicable+`",IF(`, result, `,"`+passed+`","`+c.Severity.String()+`"))`)
-			t = pl.unless(k, t, `"`+unknown+`"`)
+			t = pl.unless(k, pl.judged(c, t), `"`+unknown+`"`)
 			s.Set(r, checkItemCol+i, Cell{Formula: t.at(spot{page: pg.page, item: i}), Style: ComputedText})
 		}
 	}
 	end := first + len(list)
 	pl.markResults(s, first, end-1, len(k.Items))
-	row = pl.drawTotals(pg, k, first, end)
+	row = pl.drawTotals(pg, k, list, first, end)
 	return pl.drawUnmet(pg, k, list, first, row+1)
 }
 
@@ -101,7 +110,7 @@ func (pl *plan) markResults(s *Sheet, first, last, items int) {
 }
 
 // drawTotals counts the results that are not met, by severity and in all.
-func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, first, end int) int {
+func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, list []*check.Check, first, end int) int {
 	s := pg.sheet
 	rows := map[decl.Severity]int{}
 	row := end
@@ -119,17 +128,25 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, first, end int) int {
 	from, to := cellName(end, checkItemCol), cellName(row-1, checkItemCol+len(k.Items)-1)
 	s.text(row, labelCol, "Not met in all", TotalText)
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
-	return pl.drawIdle(pg, k, first, end, row+1)
+	return pl.drawIdle(pg, k, list, first, end, row+1)
 }
 
 // drawIdle counts the checks that would forbid an item and do not apply, since
-// what they need is not given: what nobody has looked at has not passed.
-func (pl *plan) drawIdle(pg *checkPage, k *check.Kind, first, end, row int) int {
+// what they need is not given, or are not judged: what nobody has looked at has
+// not passed.
+func (pl *plan) drawIdle(pg *checkPage, k *check.Kind, list []*check.Check, first, end, row int) int {
 	s := pg.sheet
-	s.text(row, labelCol, "Number of "+decl.Stop.String()+" that do not apply", TotalText)
+	label, idle := " that do not apply", func(cells string) string { return "(" + cells + `="` + notApplicable + `")` }
+	if pl.someFollow(list, decl.Stop) {
+		label = " that do not apply or are not judged"
+		idle = func(cells string) string {
+			return "((" + cells + `="` + notApplicable + `")+(` + cells + `="` + notJudged + `"))`
+		}
+	}
+	s.text(row, labelCol, "Number of "+decl.Stop.String()+label, TotalText)
 	column := func(c int) string { return cellName(first, c) + ":" + cellName(end-1, c) }
 	for i := range k.Items {
-		t := "SUMPRODUCT((" + column(checkSeverityCol) + `="` + decl.Stop.String() + `")*(` + column(checkItemCol+i) + `="` + notApplicable + `"))`
+		t := "SUMPRODUCT((" + column(checkSeverityCol) + `="` + decl.Stop.String() + `")*` + idle(column(checkItemCol+i)) + ")"
 		s.Set(row, checkItemCol+i, Cell{Formula: t, Style: Total, Format: "0"})
 	}
 	pg.idle[k] = row

@@ -22,14 +22,14 @@ type computed struct {
 	item int // the only item of which the cell is not live; own: all are
 }
 
-// items are the items whose cells are not live.
-func (c computed) items() []int {
+// cells are those that are not live.
+func (c computed) cells() []influenceCell {
 	if c.item != own {
-		return []int{c.item}
+		return []influenceCell{{c.line.q, c.item}}
 	}
-	out := make([]int, c.line.items())
+	out := make([]influenceCell, c.line.items())
 	for i := range out {
-		out[i] = i
+		out[i] = influenceCell{c.line.q, i}
 	}
 	return out
 }

@@ -32,7 +32,7 @@ type stand struct {
 	look               Style // of the value now
 	format             string
 	worked             bool   // it has a formula of its own: rounding may differ
-	of                 []bool // which computed quantities follow from it
+	of                 []bool // which of the values that are looked at follow from it
 	at                 area
 }
 
@@ -44,7 +44,13 @@ func (pl *plan) drawComputed() *Sheet {
 	}
 	pg := &page{name: computedName, title: computedName, lead: "No spreadsheet formula can say these figures. They were computed when the workbook was written, from the inputs listed here; all else follows them."}
 	s := pl.head(pg)
-	pl.stands = pl.standing()
+	var all []*influence
+	var heads []string
+	for _, c := range pl.computed {
+		all = append(all, influenceOn(pl.res, c.cells()...))
+		heads = append(heads, computedLabel(c))
+	}
+	pl.stands = pl.standing(all...)
 	rows := len(pl.computed)
 	if rows > 1 {
 		rows++
@@ -58,7 +64,7 @@ func (pl *plan) drawComputed() *Sheet {
 		}
 	}
 	pl.drawSince(s, first, last)
-	pl.drawStands(s, first)
+	drawStands(s, first, pl.stands, heads)
 	s.FreezeRows, s.Print.RepeatRows = computedStateRow, computedStateRow
 	if rows <= 4 {
 		s.FreezeRows, s.Print.RepeatRows = first-1, first-1
@@ -77,15 +83,10 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 	}
 	row := computedHeadRow + 1
 	state := func(label string, col int) {
-		cells := func(c int) string {
-			n := "$" + columnName(c)
-			return n + "$" + number(float64(first)) + ":" + n + "$" + number(float64(last))
-		}
-		at := `MATCH("` + changed + `",` + cells(col) + ",0)"
-		input, owner := "INDEX("+cells(thenInputCol)+","+at+")", "INDEX("+cells(thenOwnerCol)+","+at+")"
+		cells := func(c int) string { return standCells(c, first, last) }
 		s.text(row, thenInputCol, label, Label)
 		s.Set(row, thenLiveCol, Cell{Formula: "IF(COUNTIF(" + cells(col) + `,"` + changed + `")=0,"` + unchanged + `","` + changed + `")`, Style: ComputedText})
-		s.Set(row, thenLiveCol+1, Cell{Formula: "IF(" + cellName(row, thenLiveCol) + `="` + unchanged + `","",` + input + `&" ("&` + owner + `&")")`, Style: Sentence})
+		s.Set(row, thenLiveCol+1, Cell{Formula: "IF(" + cellName(row, thenLiveCol) + `="` + unchanged + `","",` + firstChanged(col, first, last) + ")", Style: Sentence})
 	}
 	if len(pl.computed) > 1 {
 		state("All of them", thenStateCol)
@@ -104,7 +105,19 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 	name := "$" + columnName(thenLiveCol+1) + "$" + number(computedHeadRow+1)
 	s.Set(computedStateRow, 1, Cell{Formula: "IF(" + all + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + name + ")", Style: Lead})
 	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText("Computed figures are of other inputs: ") + "&" +
-		computedName + "!" + name + "&" + quoteText(" has changed (sheet "+computedName+").") + ")"
+		computedName + "!" + name + "&" + quoteText(pl.staleEnd()) + ")"
+}
+
+// standCells are rows of a column of the list of inputs.
+func standCells(col, first, last int) string {
+	n := "$" + columnName(col) + "$"
+	return n + number(float64(first)) + ":" + n + number(float64(last))
+}
+
+// firstChanged names the first input of which a column says that it has changed.
+func firstChanged(col, first, last int) string {
+	at := `,MATCH("` + changed + `",` + standCells(col, first, last) + ",0))"
+	return "INDEX(" + standCells(thenInputCol, first, last) + at + `&" ("&INDEX(` + standCells(thenOwnerCol, first, last) + at + `&")"`
 }
 
 // computedLabel names a computed quantity.
@@ -116,8 +129,9 @@ func computedLabel(c computed) string {
 	return label
 }
 
-// drawStands draws the inputs, live and as they were.
-func (pl *plan) drawStands(s *Sheet, first int) {
+// drawStands draws inputs, live and as they were, with a column for each of the
+// values that follow from them, where there are several.
+func drawStands(s *Sheet, first int, stands []stand, of []string) {
 	s.text(first-2, thenInputCol, "Inputs that they follow from", Section)
 	for i, h := range []string{"input", "belongs to", "unit", "live value", "value then", "since then"} {
 		look := HeadText
@@ -126,7 +140,7 @@ func (pl *plan) drawStands(s *Sheet, first int) {
 		}
 		s.text(first-1, i+1, h, look)
 	}
-	for n, st := range pl.stands {
+	for n, st := range stands {
 		row := first + n
 		s.text(row, thenInputCol, st.label, Label)
 		s.text(row, thenOwnerCol, st.owner, Label)
@@ -140,15 +154,15 @@ func (pl *plan) drawStands(s *Sheet, first int) {
 		}
 		s.Set(row, thenValueCol, Cell{Value: st.then, Style: then, Format: st.format})
 		s.Set(row, thenStateCol, Cell{Formula: st.same(cellName(row, thenLiveCol), cellName(row, thenValueCol)), Style: ComputedText})
-		for i := range pl.computed {
-			if len(pl.computed) > 1 && st.of[i] {
+		for i := range of {
+			if len(of) > 1 && st.of[i] {
 				s.Set(row, thenStateCol+1+i, Cell{Formula: cellName(row, thenStateCol), Style: ComputedText})
 			}
 		}
 	}
-	if len(pl.computed) > 1 {
-		for i, c := range pl.computed {
-			s.text(first-1, thenStateCol+1+i, computedLabel(c), Head)
+	if len(of) > 1 {
+		for i, label := range of {
+			s.text(first-1, thenStateCol+1+i, label, Head)
 		}
 	}
 }

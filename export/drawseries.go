@@ -113,6 +113,8 @@ func (pl *plan) drawBlockHead(s *Sheet, l *line) {
 	unit := l.unit
 	if l.frozen != nil {
 		unit = strings.TrimSpace(unit + "  " + computedNote)
+	} else if l.onComputed {
+		unit = strings.TrimSpace(unit + "  " + followNote)
 	}
 	if unit != "" {
 		s.text(seriesRow-2, l.col, unit, Note)

@@ -192,7 +192,7 @@ func (s *scope) itemByItem(e *check.Expr) term {
 		forms[j] = t
 		labels[j] = itemLabel(it)
 	}
-	work := line{label: excerpt(s.src, e), labels: labels, look: Computed, step: func(_, j int) text { return forms[j] }}
+	work := line{label: plainly(e.Args[0]), labels: labels, look: Computed, step: func(_, j int) text { return forms[j] }}
 	series := len(s.page.axes) > 0
 	if series {
 		work.across = n

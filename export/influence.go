@@ -20,12 +20,12 @@ type influenceCell struct {
 	item int
 }
 
-// influenceOn finds all that the cells of a quantity follow from, reference by
+// influenceOn finds all that cells of quantities follow from, reference by
 // reference: of a kind only those items that are reached.
-func influenceOn(res *eval.Result, q *check.Quantity, items []int) *influence {
+func influenceOn(res *eval.Result, cells ...influenceCell) *influence {
 	in := &influence{res: res, cells: map[influenceCell]bool{}, columns: map[columnKey]bool{}}
-	for _, i := range items {
-		in.add(q, i)
+	for _, c := range cells {
+		in.add(c.q, c.item)
 	}
 	for n := 0; n < len(in.queue); n++ {
 		c := in.queue[n]
@@ -44,6 +44,30 @@ func influenceOn(res *eval.Result, q *check.Quantity, items []int) *influence {
 		}
 	}
 	return in
+}
+
+// among is the same influence told in the names of another program, which was
+// resolved from the same files and may have fewer items.
+func (in *influence) among(prog *check.Program) *influence {
+	out := &influence{cells: map[influenceCell]bool{}, columns: map[columnKey]bool{}, compares: in.compares}
+	for c := range in.cells {
+		k := prog.Kind(c.q.Kind.Name)
+		if k == nil {
+			continue
+		}
+		q, item := k.Quantity(c.q.Name), k.Item(c.q.Kind.Items[c.item].Name)
+		if q != nil && item >= 0 { // else nothing that stands on a sheet: a check, an item left out
+			out.cells[influenceCell{q, item}] = true
+		}
+	}
+	for key := range in.columns {
+		for _, t := range prog.Model.Tables {
+			if t.Name == key.table.Name {
+				out.columns[columnKey{t, key.col}] = true
+			}
+		}
+	}
+	return out
 }
 
 func (in *influence) add(q *check.Quantity, item int) {

@@ -46,7 +46,7 @@ func (pl *plan) layOut() {
 	pl.lack()
 	if k := pl.prog.Compared(); k != nil && len(k.Summary) > 0 {
 		s := &scope{pl: pl, kind: k, page: pl.answer, each: own, src: "Above the comparison"}
-		pl.summary = s.sentence(k.Summary)
+		pl.summary = pl.told(k.Summary, s.sentence(k.Summary))
 	}
 	pl.answerQuestions()
 }

@@ -55,12 +55,14 @@ type plan struct {
 	lacking   map[*check.Kind]*line  // what is blank of all that an item needs
 
 	computed  []computed
-	stands    []stand             // what they follow from
-	stale     string              // the formula that says on the first sheet that it has changed
-	published map[columnKey]*line // of tables, as they can be changed
+	followed  map[*check.Quantity][]int // which of them a quantity follows from
+	stands    []stand                   // what they follow from
+	stale     string                    // the formula that says on the first sheet that it has changed
+	published map[columnKey]*line       // of tables, as they can be changed
 
 	sentences    map[*check.Check]text // what is said where it is not met
 	answers      map[*check.Question]text
+	asked        *Sheet           // of all answers, where only some stand on the first
 	figureTexts  map[string]*line // figures of sentences that stand alone in their unit
 	summary      text             // the line above the comparison
 	toleranceRow int
@@ -83,7 +85,7 @@ func newPlan(m *engine.Model) *plan {
 	pl.tables = &page{name: "Tables", title: "Tables"}
 	pl.checks = &page{name: "Checks", title: "Checks"}
 	pl.writing = &page{name: figuresName, title: "Figures in sentences", lead: "Workings: how many decimals the figures in the sentences of this workbook have, and how they are written."}
-	pl.figureTexts = map[string]*line{}
+	pl.figureTexts, pl.followed = map[string]*line{}, map[*check.Quantity][]int{}
 	pl.answer = &page{name: "Answer", title: m.Model.Title}
 	pl.sentences, pl.answers, pl.published = map[*check.Check]text{}, map[*check.Question]text{}, map[columnKey]*line{}
 	pl.missing, pl.lacking, pl.firsts = map[*check.Kind]*line{}, map[*check.Kind]*line{}, map[*check.Kind]string{}
@@ -176,7 +178,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, "Lists", "History"}
+var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, "Lists", "History", questionsName}
 
 // longestName is how many characters a sheet's name may have.
 const longestName = 31

@@ -9,7 +9,7 @@ import (
 func (pl *plan) answerQuestions() {
 	for _, q := range pl.questions() {
 		s := &scope{pl: pl, kind: q.Kind, page: pl.answer, each: own}
-		pl.answers[q] = s.sentence(q.Sentence)
+		pl.answers[q] = pl.told(q.Sentence, s.sentence(q.Sentence))
 	}
 }
 
@@ -28,8 +28,16 @@ func (pl *plan) questions() []*check.Question {
 // far as the sheet goes.
 const answerWidth = 100
 
+// Of more than mostAnswered items the first sheet answers only for the best, so
+// many places; a sheet of its own answers for all.
+const (
+	mostAnswered   = 4
+	placesAnswered = 3
+	questionsName  = "Questions"
+)
+
 // questions puts the questions that people ask with a live answer for each
-// item.
+// item, or for the best.
 func (a *answer) questions() {
 	list := a.pl.questions()
 	if len(list) == 0 {
@@ -41,16 +49,61 @@ func (a *answer) questions() {
 	}
 	a.s.text(a.row, labelCol, "Questions", Section)
 	a.row++
-	for _, q := range list {
+	var rows []int
+	if len(a.k.Items) > mostAnswered {
+		rows = a.pl.drawQuestions(a, list)
+		a.s.Set(a.row, labelCol, Cell{Value: "For the best places; for all on the sheet " + questionsName, Style: Link, Link: questionsName + "!A1"})
+		a.row++
+	}
+	put := func(name, words string, lines int) {
+		a.s.Set(a.row, labelCol, Cell{Formula: name, Style: Label})
+		a.s.Set(a.row, unitCol, Cell{Formula: words, Style: Words, Span: span, Lines: lines})
+		a.row++
+	}
+	for n, q := range list {
 		a.lines(q.Ask, Section)
-		for i := range a.k.Items {
-			at := spot{page: a.page, item: i}
-			a.s.Set(a.row, labelCol, Cell{Formula: a.itemName(i), Style: Label})
-			a.s.Set(a.row, unitCol, Cell{Formula: a.pl.unless(a.k, a.pl.answers[q], noValue).at(at), Style: Words, Span: span})
-			a.row++
+		if rows == nil {
+			for i := range a.k.Items {
+				put(a.itemName(i), a.answerOf(q, i, a.page), 0)
+			}
+			continue
+		}
+		cells := questionsName + "!$B$" + number(float64(rows[n])) + ":$B$" + number(float64(rows[n]+len(a.k.Items)-1))
+		for place := 1; place <= placesAnswered; place++ {
+			at := "MATCH(" + number(float64(place)) + "," + a.span(a.rows.rank) + ",0)"
+			put("IFERROR(INDEX("+a.span(a.rows.head)+","+at+`),"")`, "IFERROR(INDEX("+cells+","+at+`),"")`, 2)
 		}
 	}
 	a.row++
+}
+
+// answerOf is the formula of the answer to a question about an item.
+func (a *answer) answerOf(q *check.Question, item int, pg *page) string {
+	return a.pl.unless(a.k, a.pl.answers[q], noValue).at(spot{page: pg, item: item})
+}
+
+// drawQuestions draws the sheet of all answers, and returns the row of the first
+// answer to each question.
+func (pl *plan) drawQuestions(a *answer, list []*check.Question) []int {
+	pg := &page{name: questionsName, title: questionsName}
+	s := pl.head(pg)
+	pl.asked = s
+	s.Widths = []float64{labelWidth, answerWidth}
+	s.FreezeRows, s.Print.RepeatRows = 3, 3
+	row := 4
+	var first []int
+	for _, q := range list {
+		s.text(row, labelCol, q.Ask, Section)
+		row++
+		first = append(first, row)
+		for i := range a.k.Items {
+			s.Set(row, labelCol, Cell{Formula: "Answer!" + a.itemName(i), Style: Label})
+			s.Set(row, unitCol, Cell{Formula: a.answerOf(q, i, pg), Style: Words, Lines: 2})
+			row++
+		}
+		row++
+	}
+	return first
 }
 
 // itemName is the formula of what people call an item: its name in the head of

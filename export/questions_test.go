@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -46,7 +47,7 @@ func TestQuestions(t *testing.T) {
 			t.Fatal(err)
 		}
 		k := pl.prog.Compared() // of many, only the shortlist is live
-		got := answersOf(pl, calc.New(live{Book: pl.book}))
+		got := answersOf(t, pl, calc.New(live{Book: pl.book}))
 		if len(got) != len(k.Items) {
 			t.Fatalf("%d answers for %d items: %v", len(got), len(k.Items), got)
 		}
@@ -58,21 +59,45 @@ func TestQuestions(t *testing.T) {
 		}
 		a := pl.places[k.Quantity("a")]
 		changed := map[[3]int]any{{pl.book.Sheet("Inputs"), a.row, a.column(1)}: 7.0}
-		got = answersOf(pl, calc.New(live{Book: pl.book, changed: changed}))
+		got = answersOf(t, pl, calc.New(live{Book: pl.book, changed: changed}))
 		if !strings.HasPrefix(got[1], "second: They come to 7, which is 7 and 0; sound: yes; it weighs no value.") {
 			t.Errorf("after a change the sheet answers %q", got[1])
 		}
 	}
 }
 
-// answersOf are the answers on the first sheet, with whom they are about.
-func answersOf(pl *plan, run *calc.Book) []string {
+// answersOf are the answers about all items, with whom they are about: on the
+// first sheet, or on the sheet of questions where they are many. Then the first
+// sheet has those of the best places.
+func answersOf(t *testing.T, pl *plan, run *calc.Book) []string {
+	t.Helper()
+	front := answersOn(pl, run, "Answer")
+	if pl.asked == nil {
+		return front
+	}
+	out := answersOn(pl, run, questionsName)
+	a := map[int]string{}
+	rank, _ := answerOf(pl.book, run)
+	for i, p := range rank {
+		if n, err := strconv.Atoi(p); err == nil && i < len(out) {
+			a[n] = out[i]
+		}
+	}
+	for n := range placesAnswered {
+		if a[n+1] == "" || front[n] != a[n+1] {
+			t.Errorf("place %d answers %q, the first sheet %q", n+1, a[n+1], front[n])
+		}
+	}
+	return out
+}
+
+// answersOn are the answers on a sheet.
+func answersOn(pl *plan, run *calc.Book, name string) []string {
 	var out []string
-	for r, row := range pl.book.Find("Answer").Rows() {
-		for c, cell := range row {
-			if cell.Style == Words && cell.Span > 1 {
-				out = append(out, run.Cell(0, r+1, labelCol).S+": "+run.Cell(0, r+1, c+1).S)
-			}
+	n := pl.book.Sheet(name)
+	for r, row := range pl.book.Find(name).Rows() {
+		if len(row) >= unitCol && row[unitCol-1].Style == Words {
+			out = append(out, run.Cell(n, r+1, labelCol).S+": "+run.Cell(n, r+1, unitCol).S)
 		}
 	}
 	return out

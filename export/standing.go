@@ -7,13 +7,9 @@ import (
 	"bankwright/engine/formula"
 )
 
-// standing lists the inputs that computed quantities follow from, in the order
-// in which they stand in the workbook.
-func (pl *plan) standing() []stand {
-	var all []*influence
-	for _, c := range pl.computed {
-		all = append(all, influenceOn(pl.res, c.line.q, c.items()))
-	}
+// standing lists the inputs that values follow from, in the order in which they
+// stand in the workbook.
+func (pl *plan) standing(all ...*influence) []stand {
 	var out []stand
 	put := func(reached func(*influence) bool, list func() []stand) {
 		of, some := make([]bool, len(all)), false

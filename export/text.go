@@ -255,6 +255,8 @@ type line struct {
 
 	figureOf *check.Quantity // whose formula an input stands in
 	frozen   map[int]bool    // items whose cells hold computed values; own: all
+
+	onComputed bool // it follows from such cells
 }
 
 func (l *line) column(item int) int { return l.col + max(item, 0)*max(l.across, 1) }

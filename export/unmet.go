@@ -12,8 +12,9 @@ const (
 	unmetWordsCol = 4
 )
 
-// drawUnmet says for each check and item what is not met, the gravest first,
-// and how many there are so far: the first row that counts n is the n-th.
+// drawUnmet says for each check and item what is not met, the gravest first. Of
+// each that is not met a number tells where it comes in the order: the severity
+// first, then the place of the item, then the row.
 func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, first, row int) int {
 	s := pg.sheet
 	s.text(row, labelCol, "What is not met, in words", Section)
@@ -24,7 +25,8 @@ func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, fir
 		for i := range k.Items {
 			for n, c := range list {
 				if c.Severity == sev {
-					pl.drawWords(s, c, i, row, cellName(first+n, checkItemCol+i), row == rows.from)
+					pl.drawWords(s, c, i, row, cellName(first+n, checkItemCol+i))
+					pg.unmetItem[row] = i
 					row++
 				}
 			}
@@ -36,7 +38,7 @@ func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, fir
 }
 
 // drawWords draws the row of a check of an item, whose result stands in a cell.
-func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string, first bool) {
+func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string) {
 	k := c.Result.Kind
 	s.text(row, labelCol, checkLabel(c), Label)
 	if k.Many {
@@ -44,18 +46,45 @@ func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string
 		s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
 	}
 	unmet := status + `="` + c.Severity.String() + `"`
-	count := "IF(" + unmet + ",1,0)"
-	if !first {
-		count = cellName(row-1, unmetPlaceCol) + "+" + count
-	}
-	words := pl.sentences[c].at(spot{page: pl.checks, item: item})
+	words := pl.told(c.Message, pl.sentences[c]).at(spot{page: pl.checks, item: item})
 	s.Set(row, unmetStateCol, Cell{Formula: status, Style: Unit})
-	s.Set(row, unmetPlaceCol, Cell{Formula: count, Style: Unit, Format: `0"  "`})
 	s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})
 }
 
+// orderUnmet numbers what is not met. Items without a place come last; places
+// stand in a row of the first sheet, 0 for kinds that have none.
+func (pl *plan) orderUnmet(pg *checkPage, ranked *check.Kind, placeRow int) {
+	for k, rows := range pg.unmet {
+		n := len(k.Items)
+		each := float64((n + 2) * (rows.to - rows.from + 1)) // numbers of one severity
+		row := rows.from
+		for sev := decl.Stop; sev <= decl.Caution; sev++ {
+			for range pl.countOf(k, sev) * n {
+				place := "0"
+				if k == ranked && placeRow > 0 {
+					at := "Answer!" + cellName(placeRow, itemCol+pg.unmetItem[row])
+					place = "IF(ISNUMBER(" + at + ")," + at + "," + number(float64(n+1)) + ")"
+				}
+				order := number(float64(sev-decl.Stop)*each+float64(row-rows.from)) + "+" + place + "*" + number(float64(rows.to-rows.from+1))
+				pg.sheet.Set(row, unmetPlaceCol, Cell{Style: Unit, Format: `#,##0"  "`,
+					Formula: "IF(" + cellName(row, unmetStateCol) + `="` + sev.String() + `",` + order + `,"")`})
+				row++
+			}
+		}
+	}
+}
+
+// countOf counts the checks of a kind of a severity.
+func (pl *plan) countOf(k *check.Kind, sev decl.Severity) int {
+	n := 0
+	for _, c := range pl.checksOf(k) {
+		n += btoi(c.Severity == sev)
+	}
+	return n
+}
+
 // mostUnmet is how many sentences the first sheet has room for.
-const mostUnmet = 20
+const mostUnmet = 12
 
 // unmet lists on the first sheet, in words, what is not met: as many lines as
 // there are now, and some to spare for what changes.
@@ -64,7 +93,7 @@ func (a *answer) unmet(checks *checkPage) {
 	if !ok {
 		return
 	}
-	a.s.text(a.row, labelCol, "Checks not met, the gravest first", Section)
+	a.s.text(a.row, labelCol, "Checks not met, the gravest first, and those of the best before others", Section)
 	a.row++
 	column := func(col int) string {
 		c := "$" + columnName(col) + "$"
@@ -73,16 +102,19 @@ func (a *answer) unmet(checks *checkPage) {
 	lines := min(a.unmetNow()+3, mostUnmet, rows.to-rows.from+1)
 	from := a.row
 	for n := 1; n <= lines; n++ {
-		place := "MATCH(" + number(float64(n)) + "," + column(unmetPlaceCol) + ",0)"
+		place := "MATCH(SMALL(" + column(unmetPlaceCol) + "," + number(float64(n)) + ")," + column(unmetPlaceCol) + ",0)"
 		for i, col := range []int{labelCol, unmetStateCol, unmetWordsCol} {
-			look := []Style{Label, Unit, Sentence}[i]
-			a.s.Set(a.row, labelCol+i, Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: look})
+			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i]}
+			if i == 2 {
+				c.Span, c.Lines = len(a.s.Widths)-itemCol+1, 2
+			}
+			a.s.Set(a.row, labelCol+i, c)
 		}
 		a.row++
 	}
 	area := cellName(from, unitCol) + ":" + cellName(a.row-1, unitCol)
 	a.s.Marks = append(a.s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
-	count := "Checks!" + cellName(rows.to, unmetPlaceCol)
+	count := "COUNT(" + column(unmetPlaceCol) + ")"
 	a.s.Set(a.row, labelCol, Cell{Style: Note, Formula: "IF(" + count + `=0,"None: every check is met or not applicable.",IF(` + count + ">" + number(float64(lines)) +
 		`,"and "&(` + count + "-" + number(float64(lines)) + `)&" more, on the sheet Checks",""))`})
 	a.row += 2

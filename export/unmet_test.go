@@ -53,15 +53,27 @@ func liveOnly(pl *plan, list []string) []string {
 	})
 }
 
-// unmetOf are the checks of the compared kind that are not met.
+// unmetOf are the checks of the compared kind that are not met: the gravest
+// first, of one severity those of the better place.
 func unmetOf(m *engine.Model) []string {
 	var out []string
 	k := m.Compared()
+	place := make([]int, len(k.Items))
+	for n, st := range m.Compare().Ranked {
+		if place[st.Item] = n; !st.Eligible {
+			place[st.Item] = len(k.Items)
+		}
+	}
+	order := make([]int, len(k.Items))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return place[a] - place[b] })
 	for sev := decl.Stop; sev <= decl.Caution; sev++ {
-		for i, it := range k.Items {
+		for _, i := range order {
 			for _, o := range m.Outcomes(k) {
-				if o.Item == i && o.Applicable && !o.Passed && o.Check.Severity == sev {
-					out = append(out, itemLabel(it)+": "+lowerFirst(checkLabel(o.Check))+" "+sev.String())
+				if o.Item == i && o.Failed() && o.Check.Severity == sev {
+					out = append(out, itemLabel(k.Items[i])+": "+lowerFirst(checkLabel(o.Check))+" "+sev.String())
 				}
 			}
 		}
@@ -73,10 +85,10 @@ func unmetOf(m *engine.Model) []string {
 func unmetLines(b *Book, run *calc.Book) (lines []string, more bool) {
 	s := b.Find("Answer")
 	for r := range s.Rows() {
-		if s.At(r+1, labelCol).Value != "Checks not met, the gravest first" {
+		if s.At(r+1, labelCol).Value != "Checks not met, the gravest first, and those of the best before others" {
 			continue
 		}
-		for r += 2; s.At(r, itemCol).Style == Sentence; r++ {
+		for r += 2; s.At(r, itemCol).Style == Words; r++ {
 			if name := run.Cell(0, r, labelCol).S; name != "" {
 				lines = append(lines, name+" "+run.Cell(0, r, unitCol).S)
 				if run.Cell(0, r, itemCol).S == "" {

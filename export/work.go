@@ -22,7 +22,7 @@ func (s *scope) short(e *check.Expr, t term) term {
 // lifted works e out in a line of its own and is that line's cell.
 func (s *scope) lifted(e *check.Expr) term {
 	inner := s.tail(e, nil)
-	l := s.work(excerpt(s.src, e), guarded(inner.text, inner.needs))
+	l := s.work(plainly(e), guarded(inner.text, inner.needs))
 	if e.Type == decl.Number {
 		l.unit = s.pl.unitName(baseUnit(e.Dim))
 	}
@@ -46,16 +46,6 @@ func (s *scope) work(label string, t text) *line {
 		t = guarded(t, g.cond.needs)
 	}
 	return s.add(line{label: label, look: Computed, step: func(int, int) text { return t }})
-}
-
-// excerpt is the part of a formula's text that e was read from.
-func excerpt(src string, e *check.Expr) string {
-	r := []rune(src)
-	from, to := e.At.Start, e.At.Start+e.At.Len
-	if from < 0 || to > len(r) || from >= to {
-		return "workings"
-	}
-	return cut(string(r[from:to]), 80)
 }
 
 // formatWorkings gives lines that show no quantity of the rules, which have a

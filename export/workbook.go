@@ -41,6 +41,7 @@ func plotBook(m *engine.Model) *plan {
 		pl.drawTables()
 	}
 	pl.layOut()
+	pl.markFollowers()
 	pl.placeInputs()
 	pl.placeFigures()
 	pl.nameInputs()
@@ -85,6 +86,9 @@ func (pl *plan) draw() {
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawAnswer(checks), pl.inputs.sheet)
 	pl.book.Sheets = append(pl.book.Sheets, sheets...)
 	pl.book.Sheets = append(pl.book.Sheets, checks.sheet)
+	if pl.asked != nil {
+		pl.book.Sheets = append(pl.book.Sheets, pl.asked)
+	}
 	if computed != nil {
 		pl.book.Sheets = append(pl.book.Sheets, computed)
 	}
@@ -98,6 +102,9 @@ func (pl *plan) draw() {
 	pl.book.Sheets = append(pl.book.Sheets, pl.lists.sheet())
 	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
 		pl.warn(s)
+	}
+	if pl.asked != nil {
+		pl.warn(pl.asked)
 	}
 }
 

@@ -284,6 +284,7 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 	const lineHeight = 13.5
 	lines := 1
 	for i, c := range row {
+		lines = max(lines, c.Lines)
 		text, ok := c.Value.(string)
 		if !ok || !wraps(c.Style) || i >= len(s.Widths) || s.Widths[i] == 0 {
 			continue

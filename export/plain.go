@@ -1,0 +1,102 @@
+package export
+
+import (
+	"strings"
+
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+)
+
+// Workings are parts of formulas. Their heads name them in plain words, by the
+// labels of what they read, not by the text of the formula.
+
+// stepWords say what a step of a function's spreadsheet form finds.
+var stepWords = map[string]string{
+	"held":  "held within the points",
+	"row":   "row in the table",
+	"lower": "point below",
+	"upper": "point above",
+	"from":  "value at the point below",
+	"to":    "value at the point above",
+}
+
+// stepPlain names a step of a call: the last argument, and what is found of it.
+func stepPlain(e *check.Expr, label string) string {
+	words := stepWords[label]
+	if words == "" {
+		words = spaced(label)
+	}
+	return plain(e.Args[len(e.Args)-1], 2) + ", " + words
+}
+
+// stepUnit is the argument in whose unit a step's result is, -1 where it has
+// none.
+func stepUnit(e *check.Expr, label string) int {
+	if len(e.Args) < 3 {
+		return -1
+	}
+	switch label {
+	case "held", "lower", "upper":
+		return 0
+	case "from", "to":
+		return 1
+	}
+	return -1
+}
+
+// signs are the operators as people write them.
+var signs = map[check.Op]string{
+	check.Add: " + ", check.Sub: " − ", check.Mul: " × ", check.Div: " / ", check.Pow: " to the power ",
+	check.Eq: " = ", check.Ne: " ≠ ", check.Lt: " < ", check.Le: " ≤ ", check.Gt: " > ", check.Ge: " ≥ ",
+	check.And: " and ", check.Or: " or ",
+}
+
+// mostPlain is how many characters a name in plain words may have.
+const mostPlain = 80
+
+// plain names an expression in plain words, down to a depth of operators.
+func plain(e *check.Expr, deep int) string {
+	args := func(sign string) string {
+		if deep == 0 {
+			return "a part of it"
+		}
+		var out []string
+		for _, a := range e.Args {
+			if a.Op != check.Column {
+				words := plain(a, deep-1)
+				if e.Op >= check.Mul && e.Op <= check.Pow && (a.Op == check.Add || a.Op == check.Sub) {
+					words = "(" + words + ")"
+				}
+				out = append(out, words)
+			}
+		}
+		return strings.Join(out, sign)
+	}
+	switch e.Op {
+	case check.Literal:
+		if e.Type == decl.Number {
+			return number(e.Num)
+		}
+		return "a fixed choice"
+	case check.Read:
+		return lowerFirst(labelOf(e.Ref.Target))
+	case check.Step:
+		return spaced(e.Axis.Name)
+	case check.Neg:
+		return "minus " + args("")
+	case check.Not:
+		return "not " + args("")
+	case check.If:
+		return "choice by " + plain(e.Args[0], max(0, deep-1))
+	case check.Else:
+		return args(", where not given ")
+	case check.Call:
+		return spaced(e.Fn.Name) + " of " + args(", ")
+	case check.Fold:
+		return "each of " + args(", ")
+	}
+	return args(signs[e.Op])
+}
+
+// plainly is the name of a part of a formula.
+func plainly(e *check.Expr) string { return cut(plain(e, 3), mostPlain) }
