@@ -73,6 +73,11 @@ var gardenCells = []struct{ cell, want string }{
 	{"bed.north.rain_spread", "54.8 mm"}, // of 180, 120, 90, 210: root of (30² + 30² + 60² + 60²) / 3
 	{"bed.north.crop_rows", "5"},
 	{"bed.south.crop_rows", "1"},
+	{"bed.north.paired_rows", "2"},
+	{"bed.south.paired_rows", "-"},
+	{"bed.north.pairs", "3"},
+	{"bed.south.pairs", "-"},
+	{"bed.south.rows_or_none", "0"},
 	{"crop.leek.on_bed[north]", "yes"},
 	{"crop.leek.on_bed[south]", "no"},
 	{"garden.spread_of_beds", "57.7 cm"}, // of 1.2, 2.2, 1.2 m

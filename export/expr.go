@@ -95,6 +95,9 @@ const mostNeeds = 8
 
 // whole is the formula of a cell that shows e in unit out.
 func (s *scope) whole(e *check.Expr, out *unit.Unit) text {
+	if e.Op == check.Nothing {
+		return lit(`""`)
+	}
 	t := s.tail(e, out)
 	return guarded(t.text, t.needs)
 }
@@ -146,6 +149,8 @@ func (s *scope) term(e *check.Expr) term {
 	switch e.Op {
 	case check.Literal:
 		return s.literal(e)
+	case check.Nothing:
+		return term{lit(`""`), precAtom, []text{lit("TRUE")}}
 	case check.Read:
 		t := s.read(e)
 		if e.Type == decl.Number {

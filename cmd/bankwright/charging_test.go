@@ -29,6 +29,7 @@ supply = "dc"
 
 [source.roof]
 power              = "320 W"
+efficiency         = "100 %"
 sun_hours          = "2.4 h/day"
 absorption_voltage = "14.6 V"
 cold_voltage       = "150 V"
@@ -64,6 +65,20 @@ func chargingLimits() (list []limit) {
 	set("charging_current", "50.1 A", false, "50.1 A, but the bank may take only 50 A", `source.roof: power = "321 W"`)
 	set("absorption_voltage", "14.7 V", false, "14.7 V, but it is full at 14.6 V", `source.roof: absorption_voltage = "14.7 V"`)
 	set("array_voltage", "150.2 V on 150 V", false, "100.1 %", `source.roof: cold_voltage = "150.2 V"`)
+	for _, given := range []string{"cold_voltage", "controller_voltage"} {
+		half := strings.Replace(onTheLine, given+" ", "# "+given, 1)
+		list = append(list, limit{"array_known", "bank", "without " + given, false, "Of 1 of its sources only one of cold_voltage and controller_voltage is given", half})
+	}
+	set("array_known", "both given", true, "")
+	set("array_touch_voltage", "60 V", true, "", `source.roof: cold_voltage = "60 V"`)
+	set("array_touch_voltage", "60.1 V", false, "an array stands at 60.1 V, above the 60 V", `source.roof: cold_voltage = "60.1 V"`)
+	set("array_touch_voltage", "in licensed hands", true, "", "site: licensed_installer = true")
+	const frost, cutoff = `site: coldest_cell_temperature = "-0.1 °C"`, "battery.cell: low_temperature_cutoff = true"
+	unsaid := strings.Replace(onTheLine, `cell_temperature = "5 °C"`, "", 1)
+	list = append(list,
+		limit{"frost_in_the_day", "bank", "months not said", false, "as cold as -0.1 °C, below the 0 °C from which they are charged, but in which months is not said", edited(unsaid, frost, cutoff)},
+		limit{"frost_in_the_day", "bank", "at the limit", true, "", edited(unsaid, `site: coldest_cell_temperature = "0 °C"`, cutoff)})
+	set("frost_in_the_day", "months said", true, "", frost, cutoff)
 	set("cold_months", "at the limit", true, "", `site: cell_temperature = "0 °C"`)
 	set("cold_months", "a little colder", false, "In 12 of 12 months the cells are colder than 0 °C", `site: cell_temperature = "-0.1 °C"`)
 	set("no_charge_in_the_cold", "at the limit", true, "", `site: cell_temperature = "0 °C"`)
@@ -109,6 +124,9 @@ func TestNothingGiven(t *testing.T) {
 			f := findingOf(t, m, alternative, check)
 			if f.Applicable && !f.Passed {
 				t.Errorf("%s, %s: %s", alternative, check, f.Text)
+			}
+			if f.Applicable && check != "refill" && check != "charging_current" && check != "charge_rate" {
+				t.Errorf("%s: %s passes, though nothing of it is given", alternative, check)
 			}
 			if f.Applicable && alternative == "unknown" && (check == "charging_current" || check == "charge_rate") {
 				t.Errorf("%s is judged of a source whose power nobody knows", check)

@@ -29,7 +29,7 @@ func TestGrowth(t *testing.T) {
 			}},
 		{"at the maker's limits, and a step beyond the space",
 			"battery = \"even\"\nseries = 2\nparallel = 2", cells{
-				"next_voltage": 51.2, "next_voltage_total": 8.0, "next_voltage_step": "not allowed", "next_voltage_fits": false,
+				"next_voltage": 51.2, "next_voltage_total": 8.0, "next_voltage_step": "not allowed by the maker", "next_voltage_fits": false,
 				"next_voltage_inverter": nil, "next_string_count": 2.0, "next_string_total": 6.0, "next_string_fits": false,
 				"next_string": "allowed", "next_string_cost": 640.0,
 			}},
@@ -38,7 +38,7 @@ func TestGrowth(t *testing.T) {
 		{"sixteen strings are all that is allowed",
 			"battery = \"even\"\nparallel = 16", cells{"next_string": "not allowed", "largest_count_here": 16.0}},
 		{"without measures of the battery the space is not judged",
-			"battery = \"unknown\"", cells{"next_string_fits": nil, "next_voltage_fits": nil, "next_voltage_step": "not allowed"}},
+			"battery = \"unknown\"", cells{"next_string_fits": nil, "next_voltage_fits": nil, "next_voltage_step": "not allowed by the maker"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var a answer

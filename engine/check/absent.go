@@ -37,6 +37,8 @@ func (e *Expr) MayBeAbsent() bool {
 		return false
 	}
 	switch e.Op {
+	case Nothing:
+		return true
 	case Read:
 		return e.Ref.MayBeAbsent()
 	case Column:

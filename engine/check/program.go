@@ -93,6 +93,7 @@ type Op uint8
 // The operations. Comparisons of numbers snap (see formula.AtMost).
 const (
 	Literal Op = iota // Num
+	Nothing           // no value, written `absent`
 	Read              // the value that Ref reaches
 	Column            // a table's or an item's column, only as an argument of a table function
 	Step              // the number of the current step of Axis, from 1

@@ -270,6 +270,10 @@ func (s *scope) other(n *formula.Node, e *Expr) *Expr {
 				return e
 			}
 		}
+		if head == "absent" {
+			e.Op, e.Type, e.Dim = Nothing, decl.Number, unit.Any
+			return e
+		}
 	}
 	if t := s.table(head); t != nil && len(n.Path) == 2 {
 		for i, col := range t.Columns {

@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"math"
+
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 )
@@ -89,6 +91,8 @@ func (c *code) emit(e *check.Expr) int {
 	switch e.Op {
 	case check.Literal:
 		return c.push(instr{op: opConst, num: e.Num})
+	case check.Nothing:
+		return c.push(instr{op: opConst, num: math.NaN()})
 	case check.Read:
 		return c.push(instr{op: opRead, expr: e})
 	case check.Step:

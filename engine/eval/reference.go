@@ -161,6 +161,8 @@ func (w *rewriter) rewrite(n ast.Node, e *check.Expr) ast.Node {
 			return &ast.MemberNode{Node: &ast.PointerNode{}, Property: &ast.StringNode{Value: field}}
 		}
 		return w.slot(e)
+	case check.Nothing:
+		return &ast.FloatNode{Value: math.NaN()}
 	case check.Step, check.Column:
 		return w.slot(e)
 	case check.Fold:

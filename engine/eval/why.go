@@ -142,6 +142,8 @@ func (w *worker) value(e *check.Expr) float64 {
 func (w *worker) why(c Cell, e *check.Expr) Cause {
 	missing := func(e *check.Expr) bool { v := w.value(e); return v != v }
 	switch e.Op {
+	case check.Nothing:
+		return Cause{Reason: Absent, Cell: c}
 	case check.Read:
 		return w.whyRead(c, e)
 	case check.If:
