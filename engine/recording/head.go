@@ -80,8 +80,8 @@ func (h *head) fields() []Field {
 }
 
 // columns finds the delimiter and the header: the row that names the most columns.
-// Without headers to seek, it is the delimiter by which most rows have enough
-// cells.
+// Where several delimiters do equally well, it is that by which most rows have
+// enough cells.
 func (h *head) columns() {
 	fields := h.fields()
 	choice := delimiters
@@ -105,11 +105,10 @@ func (h *head) columns() {
 // score is how well rows fit the fields, and which is the header.
 func (h *head) score(list []record, fields []Field) (score, header int) {
 	header = -1
-	enough, named := 0, 0
-	for _, f := range fields {
-		enough = max(enough, f.Number)
-		if f.Number == 0 {
-			named++
+	enough := 2
+	for i, f := range fields {
+		if i == len(h.layout.Columns) || !h.layout.Columns[i].Optional {
+			enough = max(enough, f.Number)
 		}
 	}
 	for i, r := range list {
@@ -127,11 +126,8 @@ func (h *head) score(list []record, fields []Field) (score, header int) {
 		}
 	}
 	score *= mostRecords + 1
-	if named > 0 {
-		return score, header
-	}
 	for _, r := range list {
-		if len(r.cells) >= enough && len(r.cells) > 1 {
+		if len(r.cells) >= enough {
 			score++
 		}
 	}
@@ -162,7 +158,7 @@ func (h *head) locate(fields []Field) {
 // place is the column of one field, -1 where the file has none.
 func (h *head) place(f Field, name string, optional bool) int {
 	if f.Number > 0 {
-		return f.Number - 1
+		return h.numbered(f.Number, name, optional)
 	}
 	at := find(h.header, f.Header)
 	switch {
@@ -179,6 +175,22 @@ func (h *head) place(f Field, name string, optional bool) int {
 			name = ""
 		}
 		h.fail(h.form.Header, "unknown-name", h.nearest(f.Header), "the recording has no column %q%s", f.Header, name)
+	}
+	return -1
+}
+
+// numbered is a column given by its number, if any row of the head has it.
+func (h *head) numbered(n int, name string, optional bool) int {
+	most := 0
+	for _, r := range h.rows {
+		most = max(most, len(r.cells))
+	}
+	if n <= most {
+		return n - 1
+	}
+	if !optional {
+		h.fail(0, "unknown-name", "Columns are counted from 1. Say what stands between the columns, if that was not recognised.",
+			"the recording has no column %d for %s; its widest row has %d", n, name, most)
 	}
 	return -1
 }

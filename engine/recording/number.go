@@ -12,7 +12,7 @@ var pow10 = [...]float64{1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10,
 
 // scan takes a plain decimal such as -12.345 apart: its digits as a whole number,
 // and how many of them stand behind the point. It is false where the text is
-// anything else, or has more than 18 digits.
+// anything else, or has more than 19 digits.
 func scan(s string, point byte) (digits uint64, places int, negative, ok bool) {
 	i := 0
 	if len(s) > 0 && (s[0] == '-' || s[0] == '+') {
@@ -36,7 +36,7 @@ func scan(s string, point byte) (digits uint64, places int, negative, ok bool) {
 		places = len(s) - behind - 1
 		n--
 	}
-	return digits, places, negative, n > 0 && n <= 18
+	return digits, places, negative, n > 0 && n <= 19
 }
 
 // number reads a number with the given decimal sign: a plain decimal, or one with

@@ -2,6 +2,7 @@ package recording
 
 import (
 	"strings"
+	"unicode"
 
 	"bankwright/engine/diag"
 	"bankwright/engine/unit"
@@ -14,6 +15,9 @@ func (h *head) unitRow(cells []string) {
 		symbol := strings.Trim(cell(c), "()[]")
 		if symbol == "" || i >= len(joined) {
 			continue
+		}
+		if unicode.IsDigit(rune(symbol[0])) {
+			return
 		}
 		if _, err := unit.Parse(symbol); err != nil {
 			if i == h.at[h.time] {
