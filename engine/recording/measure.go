@@ -52,17 +52,16 @@ func Run(l Layout, s Source, measures ...Measure) ([]Result, *Report) {
 	for i := range results {
 		results[i] = none(unit.None)
 	}
-	r, list := Open(l, s)
+	r, _ := Open(l, s)
 	meters := make([]meter, len(measures))
 	for i, m := range measures {
-		if list.HasErrors() {
-			return results, r.Report()
-		}
 		var err error
 		if meters[i], err = m.bind(r); err != nil {
-			list.Errorf(diag.Pos{File: s.File}, "unknown-name", "", "%s", err)
-			r.list = list
+			r.list.Errorf(diag.Pos{File: s.File}, "unknown-name", "", "%s", err)
 		}
+	}
+	if r.list.HasErrors() {
+		return results, r.Report()
 	}
 	for r.Next() {
 		for _, m := range meters {

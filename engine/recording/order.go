@@ -32,7 +32,7 @@ const (
 
 // next places a row. A step back by at most the limit is a row out of order. A
 // longer one is a clock without date that passes midnight if it goes back by more
-// than 12 hours within the day, and else a clock that was set back or started
+// than 12 hours within the day and is no stopwatch, and else a clock that was set back or started
 // again; how long the pause was is not known then, and counts as none.
 func (o *order) next(raw int64) place {
 	if !o.started {
@@ -50,7 +50,7 @@ func (o *order) next(raw int64) place {
 		}
 		return onward
 	}
-	if o.daily && o.raw < day && raw >= 0 && -step > 12*hour && (raw > o.first || step+day <= o.limit) {
+	if o.daily && o.raw < day && -step > 12*hour && (step+day <= o.limit || !o.stopwatch(raw)) {
 		o.shift += day
 		o.raw, o.now = raw, raw+o.shift
 		if step+day > o.limit {
@@ -65,3 +65,7 @@ func (o *order) next(raw int64) place {
 	o.raw, o.shift = raw, o.now-raw
 	return again
 }
+
+// stopwatch reports whether a clock seems to count from the start of a recording
+// and to be started again: both times it begins at 0.
+func (o *order) stopwatch(raw int64) bool { return o.first <= o.limit && raw <= o.limit }
