@@ -7,17 +7,20 @@ import (
 	"bankwright/engine/unit"
 )
 
-// Curve keeps at most so many rows that the curve of a column keeps its shape: the
-// first and the last row, and of each of equal lengths of time the rows with the
-// smallest and the largest value. At least a quarter of Points are kept where
-// there are as many rows. Peaks and dips are all kept, however short; smallest and
-// largest value are those of all rows. The result's value is the number of rows
-// kept; where it is equal to Rows, nothing was left out, and what is computed from
-// the kept rows is exact.
+// Curve keeps at most so many rows that the curve of a column keeps its shape. Of
+// each of equal lengths of time, many more than there are points, the rows with the
+// smallest and the largest value are found, and of these those are left out without
+// which the curve changes least (see thin). The first and the last row and those with
+// the smallest and the largest value of all are kept. The result's value is the
+// number of rows kept; where it is equal to Rows, nothing was left out, and what is
+// computed from the kept rows is exact.
 type Curve struct {
 	Of     string
 	Points int // at least 4
 }
+
+// mostPoints bounds the memory of a curve.
+const mostPoints = 5000
 
 // Sample is a row that a curve keeps.
 type Sample struct {
@@ -49,14 +52,21 @@ type curve struct {
 	track
 	buckets     []bucket
 	width       int64 // nanoseconds
+	points      int
 	first, last sample
 }
 
 func (c Curve) bind(r *Reader) (meter, error) {
-	if c.Points < 4 || c.Points > 1<<16 {
-		return nil, fmt.Errorf("a curve has 4 to %d points, not %d", 1<<16, c.Points)
+	if c.Points < 4 || c.Points > mostPoints {
+		return nil, fmt.Errorf("a curve has 4 to %d points, not %d", mostPoints, c.Points)
 	}
-	m := &curve{buckets: make([]bucket, (c.Points-2)/2), width: 1}
+	m := &curve{buckets: make([]bucket, 2*c.Points), width: 1, points: c.Points}
+	n := len(r.layout.Columns)
+	values := make([]float64, 2*n*len(m.buckets))
+	for i := range m.buckets {
+		at := values[2*n*i : 2*n*(i+1)]
+		m.buckets[i].low.Values, m.buckets[i].top.Values = at[:0:n], at[n:n:2*n]
+	}
 	var err error
 	m.track, err = r.follow(c.Of, "")
 	return m, err
@@ -113,11 +123,19 @@ func (m *curve) result() Result {
 	if m.rows == 0 {
 		return res
 	}
-	before := 0
+	for _, s := range thin(m.samples(), m.points) {
+		res.Curve = append(res.Curve, s.Sample)
+	}
+	res.Value = float64(len(res.Curve))
+	return res
+}
+
+// samples are the rows that are kept in all buckets, each once.
+func (m *curve) samples() []*sample {
+	var list []*sample
 	keep := func(s *sample) {
-		if s.seq > before {
-			before = s.seq
-			res.Curve = append(res.Curve, s.Sample)
+		if n := len(list); n == 0 || s.seq > list[n-1].seq {
+			list = append(list, s)
 		}
 	}
 	keep(&m.first)
@@ -133,6 +151,5 @@ func (m *curve) result() Result {
 		}
 	}
 	keep(&m.last)
-	res.Value = float64(len(res.Curve))
-	return res
+	return list
 }
