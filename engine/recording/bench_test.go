@@ -188,11 +188,11 @@ func BenchmarkLong(b *testing.B) {
 func TestAllocations(t *testing.T) {
 	count := func(read func(io.Reader)) float64 {
 		var runs [2]float64
-		for i, n := range []int{5000, 25000} {
+		for i, n := range []int{10000, 40000} {
 			content := text(n)
 			runs[i] = testing.AllocsPerRun(1, func() { read(strings.NewReader(content)) })
 		}
-		return (runs[1] - runs[0]) / 20000
+		return (runs[1] - runs[0]) / 30000
 	}
 	plain := count(func(r io.Reader) { bare(r) })
 	full := count(func(r io.Reader) {
