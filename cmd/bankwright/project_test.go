@@ -108,21 +108,22 @@ func TestEngineKnowsNoTrade(t *testing.T) {
 // import: data walks through once, and imports go one way. Tests may look
 // further.
 var mayImport = map[string]string{
-	"engine/diag":    "",
-	"engine/graph":   "",
-	"engine/unit":    "engine/diag",
-	"engine/formula": "engine/unit",
-	"engine/decl":    "engine/diag engine/unit",
-	"engine/check":   "engine/decl engine/diag engine/formula engine/graph engine/unit",
-	"engine/eval":    "engine/check engine/decl engine/formula",
-	"engine":         "engine/check engine/decl engine/diag engine/eval engine/formula engine/unit",
-	"export/calc":    "",
-	"export":         "engine engine/check engine/decl engine/eval engine/formula engine/unit export/calc",
-	"export/text":    "engine engine/check engine/decl engine/unit",
-	"export/xlsx":    "export",
-	"rules":          "",
-	"scenarios":      "",
-	"cmd/bankwright": "engine engine/check engine/decl engine/diag export export/text export/xlsx rules scenarios",
+	"engine/diag":      "",
+	"engine/graph":     "",
+	"engine/unit":      "engine/diag",
+	"engine/recording": "engine/diag engine/unit",
+	"engine/formula":   "engine/unit",
+	"engine/decl":      "engine/diag engine/unit",
+	"engine/check":     "engine/decl engine/diag engine/formula engine/graph engine/unit",
+	"engine/eval":      "engine/check engine/decl engine/formula",
+	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/unit",
+	"export/calc":      "",
+	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/unit export/calc",
+	"export/text":      "engine engine/check engine/decl engine/unit",
+	"export/xlsx":      "export",
+	"rules":            "",
+	"scenarios":        "",
+	"cmd/bankwright":   "engine engine/check engine/decl engine/diag export export/text export/xlsx rules scenarios",
 }
 
 // mayUse lists, for each module from outside, which packages may import it.
