@@ -36,6 +36,8 @@ type File struct {
 	Name  string
 	Text  []byte
 	Rules bool // a rules file rather than a scenario or an included list
+
+	Recording bool // a recording, of which only some lines are kept
 }
 
 // Kind is a class of things: many named items, or one.
