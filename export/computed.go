@@ -45,7 +45,7 @@ func notLive(e *check.Expr) bool {
 // freeze marks a rule whose formulas cannot be live, and reports whether it is
 // one.
 func (pl *plan) freeze(q *check.Quantity, l *line) bool {
-	if !notLive(q.Value) && !notLive(q.Start) {
+	if !notLive(q.Value) && !notLive(q.Start) || pl.unrecorded(q) {
 		return false
 	}
 	pl.freezeItem(l, own)
