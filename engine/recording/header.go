@@ -33,13 +33,14 @@ func split(header string) (name, symbol string) {
 }
 
 // find is where in a header a name stands. The nearest spelling wins: as it is,
-// without regard to upper and lower case, without the unit. Two cells that fit
+// without the unit, without regard to upper and lower case, without both. Two cells that fit
 // equally well are told.
 func find(header []string, name string) (at []int) {
 	name = cell(name)
 	loose := func(s string) string { return strings.ToLower(strings.ReplaceAll(s, "_", " ")) }
-	bare := func(s string) string { n, _ := split(s); return loose(n) }
-	for _, like := range []func(string) string{strings.TrimSpace, loose, bare} {
+	named := func(s string) string { n, _ := split(s); return n } // t [s] is not T [°C]
+	bare := func(s string) string { return loose(named(s)) }
+	for _, like := range []func(string) string{strings.TrimSpace, named, loose, bare} {
 		for i, h := range header {
 			if like(cell(h)) == like(name) {
 				at = append(at, i)
