@@ -252,7 +252,11 @@ func (m *Model) whySentence(cause eval.Cause) string {
 			return m.withValues(cause, m.notRecorded(cause))
 		}
 		if cause.Expr != nil {
-			return m.withValues(cause, tooFew(cause.Expr.Fold, m.Result.ReadsOf(cause)))
+			values := m.Result.ReadsOf(cause)
+			if set := cause.Expr.Fold.Set; len(values) == 0 && set != nil && set.Origin == check.Self && len(set.Hops) == 0 {
+				return "no " + cause.Expr.Fold.Items.Name + " refers to " + ItemAlias(cause.Cell.Quantity.Kind.Items[cause.Cell.Item])
+			}
+			return m.withValues(cause, tooFew(cause.Expr.Fold, values))
 		}
 		return m.CellName(cause.Cell) + " is not given"
 	case eval.Beyond:

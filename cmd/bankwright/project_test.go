@@ -311,6 +311,11 @@ func TestExamples(t *testing.T) {
 			if status := run([]string{"check", "--verify", filepath.Join(root, "scenarios", name)}, &out, &errs); status != exitDone {
 				t.Errorf("exit status %d", status)
 			}
+			for range warned[name] { // a paragraph each
+				_, rest, _ := strings.Cut(errs.String(), "if that is right.\n")
+				errs.Reset()
+				errs.WriteString(rest)
+			}
 			var cells int
 			if _, err := fmt.Sscanf(errs.String(), "%d formula cells recomputed in a second way, all equal to the last bit\n", &cells); err != nil || strings.Count(errs.String(), "\n") != 1 || cells < 100 {
 				t.Errorf("standard error:\n%s", errs.String())
