@@ -31,6 +31,7 @@ func models(t *testing.T) map[string]*engine.Model {
 		"boat":       load(t, scenarios.Files, "narrowboat.toml", rules.Files),
 		"days":       load(t, os.DirFS("../testdata"), "typical_day.toml", rules.Files),
 		"strings":    load(t, os.DirFS("../testdata/outside"), "sharing.toml", rules.Files),
+		"bench":      load(t, scenarios.Files, "bench.toml", rules.Files),
 		"wired boat": load(t, os.DirFS("../testdata"), "wiring_boat.toml", rules.Files),
 		"wired land": load(t, os.DirFS("../testdata"), "wiring_land.toml", rules.Files),
 	}

@@ -25,26 +25,51 @@ func (pl *plan) recordingLine(q *check.Quantity, l line) *line {
 	return in
 }
 
-// unrecorded reports whether the formulas of a rule are not live for recordings
-// alone, of which none is given: then it has no value, and that can be said live.
-func (pl *plan) unrecorded(q *check.Quantity) bool {
-	none := true
-	see := func(e *check.Expr) {
+// recorded are the items of a rule whose cells follow a recording; only tells that
+// the formula would be live without it, and that it is the item's own.
+func (pl *plan) recorded(q *check.Quantity) (items []int, only bool) {
+	has := make([]bool, len(q.Kind.Items))
+	only = len(q.Axes) == 0
+	q.Value.Walk(func(e *check.Expr) {
 		if e.Op != check.Call || e.Fn.Live() {
 			return
 		}
 		if e.Fn.Measure == nil {
-			none = false
+			only = false
 			return
 		}
-		of := e.Args[0].Ref.Target
-		for item := range of.Kind.Items {
-			none = none && pl.res.RecordingOf(of, item) == nil
+		r := e.Args[0].Ref
+		own := r.Origin == check.Self && len(r.Hops) == 0
+		any := false
+		for item := range r.Target.Kind.Items {
+			given := pl.res.RecordingOf(r.Target, item) != nil
+			any = any || given
+			if own {
+				has[item] = has[item] || given
+			}
+		}
+		only = only && (own || !any)
+	})
+	for item, given := range has {
+		if given {
+			items = append(items, item)
 		}
 	}
-	q.Value.Walk(see)
-	q.Start.Walk(see)
-	return none
+	return items, only
+}
+
+// freezeSome marks the cells of some items as computed for their recordings.
+func (pl *plan) freezeSome(l *line, items []int) {
+	if len(items) == 0 {
+		return
+	}
+	l.frozen = map[int]bool{}
+	for _, item := range items {
+		l.frozen[item] = true
+	}
+	l.label += computedWord
+	l.note = "Where there is a recording, computed, not live: see the sheet " + computedName + ". " + l.note
+	pl.computed = append(pl.computed, computed{l, own, items})
 }
 
 // unrecorded is what a function of a recording gives where there is no recording:

@@ -128,7 +128,7 @@ func TestTrials(t *testing.T) {
 		{"the mean stands where a measured energy would", "battery.oak.tested_energy", "Wh", 3289.5, 1e-12},
 		{"common practice: good trials do not raise the plan", "battery.oak.energy", "Wh", 3072, 1e-12},
 		{"common practice: 169 A held raise no limit of 150 A", "battery.oak.max_discharge_current", "A", 150, 0},
-		{"nor that of the bank", "alternative.bank.worst_string_limit", "A", 150, 1e-12},
+		{"nor that of the bank", "alternative.bank.continuous_current", "A", 150, 1e-12},
 		{"169 of 150 A", "load_trial.high.held_ratio", "%", 100 * 169.0 / 150, 1e-12},
 	} {
 		t.Run(c.name, func(t *testing.T) {
