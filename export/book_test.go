@@ -81,7 +81,7 @@ func cellsOf(pl *plan, m *engine.Model) []cellOf {
 	}
 	for _, q := range m.Quantities {
 		l := pl.places[q]
-		if l == nil || l.row == 0 || q.Type == decl.Points || frozen[q] {
+		if l == nil || l.row == 0 || q.Type.Tabular() || frozen[q] {
 			continue
 		}
 		q.EachStep(func(steps []int, row int) {
