@@ -153,8 +153,8 @@ func (l *loader) logForm(f *fields, r *reading.Recording) {
 		s.Gap = time.Duration(min(v, 1e6) * float64(time.Hour))
 	}
 	if n := f.n.get("gap_steps"); n != nil && f.kind(n, numberNode, "is a number", "Write it without quotes.") {
-		if s.GapSteps = n.number; !(s.GapSteps >= 1) {
-			f.fault(n.at, "bounds", "Write how many usual steps are no gap yet, such as 5.", "`gap_steps` must be at least 1")
+		if s.GapSteps = n.number; !(s.GapSteps >= 1 && s.GapSteps <= 1e6) {
+			f.fault(n.at, "bounds", "Write how many usual steps are no gap yet, such as 5.", "`gap_steps` must be at least 1, and no more than a million")
 		}
 	}
 	if n := f.n.get("date"); n != nil {
