@@ -270,7 +270,7 @@ func moreLimits() (list []limit) {
 	// 48 V are fifteen cells of 3.2 V, or a name for sixteen.
 	unsure := strings.Replace(plan, "full_voltage = \"15 V\"\n", "", 1)
 	return append(list,
-		limit{"label_voltage", "cell", "48 V", false, "A label of 48 V is taken for 15 cells in series, full at 55 V", edited(unsure, `battery.cell: nominal_voltage = "48 V"`)},
+		limit{"label_voltage", "cell", "48 V", false, "A label of 48 V is taken for 15 cells in series, full at 54.8 V", edited(unsure, `battery.cell: nominal_voltage = "48 V"`)},
 		limit{"label_voltage", "cell", "36 V", false, "taken for 11 cells", edited(unsure, `battery.cell: nominal_voltage = "36 V"`)},
 		limit{"label_voltage", "cell", "51.2 V", true, "", edited(unsure, `battery.cell: nominal_voltage = "51.2 V"`)},
 		limit{"label_voltage", "cell", "12 V", true, "", edited(unsure, `battery.cell: nominal_voltage = "12 V"`)},

@@ -304,7 +304,7 @@ func trialLimits() (list []limit) {
 	low := []string{`trial.first: typed_energy = "3010 Wh"`, `trial.second: typed_energy = "3020 Wh"`}
 	// Half the interval is 12.7062 × 5 Wh = 63.53 Wh around 3,015 Wh.
 	set("trial_claim", "bank", "the label at its end", true, "", tried, append(low, "battery.oak: capacity = "+justSo(3078.5/12.8, "Ah"))...)
-	set("trial_claim", "bank", "the label above it", false, "3,078.5 Wh, all of it below the rated 3,078.6 Wh", tried, append(low, "battery.oak: capacity = "+justSo(3078.6/12.8, "Ah"))...)
+	set("trial_claim", "bank", "the label above it", false, "3,078.53 Wh, all of it below the rated 3,078.60 Wh", tried, append(low, "battery.oak: capacity = "+justSo(3078.6/12.8, "Ah"))...)
 	// 1 % below 150 A may be noise.
 	set("holds_rating", "bank", "169 A", true, "", tried)
 	set("holds_rating", "bank", "148.5 A", true, "", tried, `load_trial.high: typed_current = "148.5 A"`)
