@@ -160,7 +160,9 @@ type Trace struct {
 	Given   *decl.Given // a given value
 	Reason  string      // why there is no value
 	Verdict string      // a check that is not met: its sentence
-	From    []*Trace
+
+	Recorded []string // where in recordings it was found, or how a recording was read
+	From     []*Trace
 }
 
 // verdict is the sentence of a check that is not met.
@@ -177,7 +179,7 @@ func (m *Model) verdict(c eval.Cell) string {
 func (m *Model) Explain(c eval.Cell, depth int) *Trace {
 	q := c.Quantity
 	t := &Trace{Cell: c, Name: m.CellName(c), Text: m.CellText(c), Formula: m.FormulaAt(c), Value: nan()}
-	if q.Type != decl.Points {
+	if !q.Type.Tabular() {
 		t.Value = m.Result.At(q, c.Item, c.Row)
 		if t.Value == 0 && m.isCheck(q) {
 			t.Verdict = m.verdict(c)
@@ -185,6 +187,11 @@ func (m *Model) Explain(c eval.Cell, depth int) *Trace {
 		if t.Value != t.Value {
 			t.Reason = m.whySentence(m.Result.Why(c))
 		}
+	}
+	if rec := m.Result.RecordingOf(q, c.Item); rec != nil {
+		t.Recorded = recordingAbout(rec)
+	} else if t.Formula != nil {
+		t.Recorded = m.recorded(c)
 	}
 	if t.Formula == nil && q.Inverse == nil {
 		t.Given = q.GivenFor(q.Kind.Items[c.Item])

@@ -4,10 +4,13 @@
 package engine
 
 import (
+	"slices"
+
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
 	"bankwright/engine/eval"
+	"bankwright/engine/reading"
 )
 
 // Sources says where rules and scenario are read from.
@@ -26,6 +29,9 @@ type Model struct {
 // warning, in file order; the model is nil where something is at fault. The
 // text of the files that were read is returned for showing diagnostics.
 func Load(src Sources) (*Model, diag.List, []*decl.File) {
+	if src.Recordings == nil {
+		src.Recordings = &reading.Shelf{}
+	}
 	declared, list := decl.Load(src)
 	var files []*decl.File
 	if declared != nil {
@@ -47,6 +53,11 @@ func Load(src Sources) (*Model, diag.List, []*decl.File) {
 		return finish(nil)
 	}
 	m := &Model{Program: prog, Result: eval.Run(prog), src: src}
+	problems, recorded := recordingProblems(declared)
+	files = append(slices.Clone(files), recorded...)
+	if list = append(list, problems...); list.HasErrors() {
+		return finish(nil)
+	}
 	if dropped, faults := m.dropCombinations(); len(dropped) > 0 || len(faults) > 0 {
 		list = append(list, faults...)
 		if list.HasErrors() {

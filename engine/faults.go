@@ -35,7 +35,7 @@ func (m *Model) Faults() diag.List {
 // truth, a text or a reference.
 func (m *Model) eachCell(of func(q *check.Quantity) bool, f func(c eval.Cell, v float64)) {
 	for _, q := range m.Quantities {
-		if q.Type == decl.Points || !of(q) {
+		if q.Type.Tabular() || !of(q) {
 			continue
 		}
 		for item := range q.Kind.Items {
@@ -73,7 +73,7 @@ func (m *Model) follower(faulty map[eval.Cell]bool) func(eval.Cell) bool {
 	known := map[eval.Cell]bool{}
 	var follows func(c eval.Cell) bool
 	follows = func(c eval.Cell) bool {
-		if len(faulty) == 0 || c.Quantity.Type == decl.Points {
+		if len(faulty) == 0 || c.Quantity.Type.Tabular() {
 			return false
 		}
 		if answer, ok := known[c]; ok {
@@ -99,7 +99,7 @@ func (m *Model) spread(faulty map[eval.Cell]bool) {
 	upstream = func(c eval.Cell) {
 		for _, r := range m.Result.Reads(c) {
 			q := r.Quantity
-			if faulty[r] || q.Type == decl.Points {
+			if faulty[r] || q.Type.Tabular() {
 				continue
 			}
 			if g := q.GivenFor(q.Kind.Items[r.Item]); q.Value == nil && (g == nil || g.Default) {
@@ -186,7 +186,7 @@ func (m *Model) outOfBounds(c eval.Cell) diag.Diagnostic {
 // cell is computed, itself not counted.
 func (m *Model) firstGiven(c eval.Cell, seen map[eval.Cell]bool) (diag.Pos, bool) {
 	for _, r := range m.Result.Reads(c) {
-		if seen[r] || r.Quantity.Type == decl.Points {
+		if seen[r] || r.Quantity.Type.Tabular() {
 			continue
 		}
 		seen[r] = true
@@ -248,8 +248,15 @@ func (m *Model) failure(f *failed) diag.Diagnostic {
 func (m *Model) whySentence(cause eval.Cause) string {
 	switch cause.Reason {
 	case eval.Absent:
+		if cause.Expr != nil && cause.Expr.Op == check.Call {
+			return m.withValues(cause, m.notRecorded(cause))
+		}
 		if cause.Expr != nil {
-			return m.withValues(cause, tooFew(cause.Expr.Fold, m.Result.ReadsOf(cause)))
+			values := m.Result.ReadsOf(cause)
+			if set := cause.Expr.Fold.Set; len(values) == 0 && set != nil && set.Origin == check.Self && len(set.Hops) == 0 {
+				return "no " + cause.Expr.Fold.Items.Name + " refers to " + ItemAlias(cause.Cell.Quantity.Kind.Items[cause.Cell.Item])
+			}
+			return m.withValues(cause, tooFew(cause.Expr.Fold, values))
 		}
 		return m.CellName(cause.Cell) + " is not given"
 	case eval.Beyond:
@@ -307,6 +314,12 @@ func (m *Model) FormulaAt(c eval.Cell) *decl.Formula {
 
 // CellText is a cell's value with its unit.
 func (m *Model) CellText(c eval.Cell) string {
+	if rec := m.Result.RecordingOf(c.Quantity, c.Item); rec != nil {
+		return recordingText(rec)
+	}
+	if c.Quantity.Type == decl.Recording {
+		return "-"
+	}
 	if c.Quantity.Type == decl.Points {
 		return "a table"
 	}

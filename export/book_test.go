@@ -34,6 +34,7 @@ func models(t *testing.T) map[string]*engine.Model {
 		"boat":       load(t, scenarios.Files, "narrowboat.toml", rules.Files),
 		"days":       load(t, os.DirFS("../testdata"), "typical_day.toml", rules.Files),
 		"strings":    load(t, os.DirFS("../testdata/outside"), "sharing.toml", rules.Files),
+		"bench":      load(t, scenarios.Files, "bench.toml", rules.Files),
 		"wired boat": load(t, os.DirFS("../testdata"), "wiring_boat.toml", rules.Files),
 		"wired land": load(t, os.DirFS("../testdata"), "wiring_land.toml", rules.Files),
 		"quarry":     load(t, scenarios.Files, "quarry_house.toml", rules.Files),
@@ -95,7 +96,7 @@ func cellsOf(pl *plan, m *engine.Model) []cellOf {
 	}
 	for _, q := range m.Quantities {
 		l := pl.places[q]
-		if l == nil || l.row == 0 || q.Type == decl.Points || frozen[q] {
+		if l == nil || l.row == 0 || q.Type.Tabular() || frozen[q] {
 			continue
 		}
 		q.EachStep(func(steps []int, row int) {

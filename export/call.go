@@ -10,6 +10,9 @@ import (
 // call translates a function of the registry by its spreadsheet form. Each of
 // the form's steps becomes a line of workings.
 func (s *scope) call(e *check.Expr) term {
+	if e.Fn.Measure != nil {
+		return s.unrecorded(e)
+	}
 	args := map[string]term{}
 	var terms []term
 	var rest []text

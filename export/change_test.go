@@ -32,7 +32,7 @@ func changes(pl *plan, m *engine.Model, r *rand.Rand, n int) []change {
 	for tries := 0; len(out) < n && tries < 1000; tries++ {
 		q := m.Quantities[r.IntN(len(m.Quantities))]
 		l := pl.places[q]
-		if q.IsRule() || q.Type == decl.Points || l == nil || l.row == 0 || l.page != pl.inputs {
+		if q.IsRule() || q.Type.Tabular() || l == nil || l.row == 0 || l.page != pl.inputs {
 			continue
 		}
 		item := r.IntN(len(q.Kind.Items))

@@ -19,13 +19,21 @@ const (
 // computed is a quantity with cells that are not live.
 type computed struct {
 	line *line
-	item int // the only item of which the cell is not live; own: all are
+	item int   // the only item of which the cell is not live; own: all are
+	some []int // those that are not live, where item is own; nil: all
 }
 
 // cells are those that are not live.
 func (c computed) cells() []influenceCell {
 	if c.item != own {
 		return []influenceCell{{c.line.q, c.item}}
+	}
+	if c.some != nil {
+		out := make([]influenceCell, len(c.some))
+		for i, item := range c.some {
+			out[i] = influenceCell{c.line.q, item}
+		}
+		return out
 	}
 	out := make([]influenceCell, c.line.items())
 	for i := range out {
@@ -42,10 +50,14 @@ func notLive(e *check.Expr) bool {
 	return found
 }
 
-// freeze marks a rule whose formulas cannot be live, and reports whether it is
-// one.
+// freeze marks a rule whose formulas cannot be live, and reports whether that is
+// so for all items. Where it is for a recording, items without one stay live.
 func (pl *plan) freeze(q *check.Quantity, l *line) bool {
 	if !notLive(q.Value) && !notLive(q.Start) {
+		return false
+	}
+	if some, only := pl.recorded(q); only {
+		pl.freezeSome(l, some)
 		return false
 	}
 	pl.freezeItem(l, own)
@@ -60,7 +72,7 @@ func (pl *plan) freezeItem(l *line, item int) {
 		l.note = computedNote + " " + l.note
 	}
 	l.frozen[item] = true
-	pl.computed = append(pl.computed, computed{l, item})
+	pl.computed = append(pl.computed, computed{line: l, item: item})
 }
 
 // isFrozen reports whether an item's cells hold computed values.

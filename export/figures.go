@@ -69,7 +69,8 @@ func (s *scope) figures(parts []check.Part) map[*check.Expr]text {
 // quantity; it is empty where there is no value.
 func (s *scope) value(e *check.Expr) text {
 	t := s.read(e)
-	return join("IFERROR(", guarded(t.text, t.needs), `,"")`)
+	// A blank cell that is passed on is empty to some programs and 0 to others.
+	return join("IFERROR(", guarded(join(t.paren(precSum), "+0"), t.needs), `,"")`)
 }
 
 // single is a number that is alone in its unit; sentences share it.

@@ -27,6 +27,8 @@ func (pl *plan) inputLine(q *check.Quantity, l line) *line {
 		}
 	case decl.Points:
 		return pl.pointsLine(q, l)
+	case decl.Recording:
+		return pl.recordingLine(q, l)
 	}
 	l.data = func(item, row int) Cell {
 		return Cell{Value: pl.content(q, item, row), Style: l.look, Format: l.format, Typed: true}
@@ -95,7 +97,7 @@ func stepName(a *decl.Axis, step int) string {
 // defined is a name for the only cell of a one-kind's input, "" where the name
 // would not be legal.
 func (pl *plan) defined(q *check.Quantity, taken map[string]bool) string {
-	if q.Kind.Many || len(q.Axes) > 0 || q.Type == decl.Points || q.Type == decl.Set {
+	if q.Kind.Many || len(q.Axes) > 0 || q.Type.Tabular() || q.Type == decl.Set {
 		return ""
 	}
 	name := q.Name

@@ -70,8 +70,11 @@ func writeJSON(w io.Writer, v any) error {
 
 // value is a quantity's value in its declared unit, nil where there is none.
 func value(m *engine.Model, q *check.Quantity, item, row int) any {
-	if q.Type == decl.Points {
+	switch q.Type {
+	case decl.Points:
 		return pointsValue(m, q, item)
+	case decl.Recording:
+		return recordingValue(m, q, item)
 	}
 	v := m.Result.At(q, item, row)
 	if v != v || !inUse(m.Result, q, item, row) {
@@ -124,6 +127,17 @@ func pointsValue(m *engine.Model, q *check.Quantity, item int) any {
 	return o
 }
 
+// recordingValue is a recording: its file, how many rows were used, which lines
+// of the file they are, and the hours that it covers and lacks.
+func recordingValue(m *engine.Model, q *check.Quantity, item int) any {
+	rec := m.Result.RecordingOf(q, item)
+	if rec == nil {
+		return nil
+	}
+	r := rec.Report()
+	return object{{"file", r.File}, {"rows", r.Rows}, {"first_line", r.FirstLine}, {"last_line", r.LastLine}, {"span", r.Span}, {"missing", r.Missing}, {"unit", "h"}}
+}
+
 // measured is a value with its unit.
 func measured(m *engine.Model, q *check.Quantity, item int) object {
 	o := object{{"value", value(m, q, item, 0)}}
@@ -155,7 +169,7 @@ func CompareJSON(w io.Writer, m *engine.Model) error {
 	for i, it := range c.Kind.Items {
 		var values object
 		for _, q := range c.Kind.Quantities {
-			if len(q.Axes) == 0 && q.Type != decl.Points {
+			if len(q.Axes) == 0 && !q.Type.Tabular() {
 				values = append(values, member{q.Name, measured(m, q, i)})
 			}
 		}
@@ -236,6 +250,9 @@ func trace(m *engine.Model, t *engine.Trace) object {
 	if t.Reason != "" {
 		o = append(o, member{"missing", t.Reason})
 	}
+	if len(t.Recorded) > 0 {
+		o = append(o, member{"recorded", t.Recorded})
+	}
 	if t.Given != nil {
 		if t.Given.Default {
 			o = append(o, member{"default", true})
@@ -297,7 +314,7 @@ func declaredCheck(c *check.Check) object {
 }
 
 var typeNames = map[decl.Type]string{
-	decl.Number: "number", decl.Boolean: "boolean", decl.Text: "text", decl.Reference: "reference", decl.Set: "set", decl.Points: "points",
+	decl.Number: "number", decl.Boolean: "boolean", decl.Text: "text", decl.Reference: "reference", decl.Set: "set", decl.Points: "points", decl.Recording: "recording",
 }
 
 func declared(q *check.Quantity) object {

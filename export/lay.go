@@ -105,7 +105,12 @@ func (pl *plan) formulas(q *check.Quantity, head string) {
 	case q.IsRule():
 		s := pl.scope(q, pg, q.Formula.Text)
 		t := s.whole(q.Value, &q.Unit)
-		l.step = func(int, int) text { return t }
+		l.step = func(item, _ int) text {
+			if l.isFrozen(item) {
+				return nil
+			}
+			return t
+		}
 		pg.lines = append(pg.lines, l)
 	default:
 		pl.ownFormulas(q, l)

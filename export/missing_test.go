@@ -28,7 +28,7 @@ func TestBlanked(t *testing.T) {
 			pl := plotBook(m)
 			full := small[name] && name != "cabin"
 			for _, l := range pl.inputs.lines {
-				if !wanted(l.q) || l.q.Type == decl.Points || !small[name] && l.row%12 > 0 {
+				if !wanted(l.q) || l.q.Type.Tabular() || !small[name] && l.row%12 > 0 {
 					continue
 				}
 				for item := range l.items() {

@@ -56,7 +56,7 @@ func (a *answer) toMend(single func(label, form, format string) int) {
 	}
 	for _, k := range a.pl.prog.Kinds {
 		for _, q := range k.Quantities {
-			if p := a.pl.sorted[q]; p != nil && len(k.Items) > 0 {
+			if p := a.pl.sorted[q]; p != nil && len(k.Items) > 0 { // a kind without items has no sheet
 				states := (&ref{to: p.state, item: all, last: q.MaxRows - 1}).rangeText()
 				points = append(points, "COUNTIF("+states+`,"`+incomplete+`")+COUNTIF(`+states+`,"`+twice+`")`)
 			}

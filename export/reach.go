@@ -31,7 +31,7 @@ func emptiness(c *ref, r *check.Ref) text {
 // the steps that are collapsed.
 func (s *scope) cells(r *check.Ref, over []*decl.Axis) *ref {
 	c := &ref{to: s.pl.place(r.Target)}
-	single := len(r.Target.Axes) == 0 && r.Target.Type != decl.Points
+	single := len(r.Target.Axes) == 0 && !r.Target.Type.Tabular()
 	switch {
 	case len(r.Hops) == 0:
 		s.from(c, r)

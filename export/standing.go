@@ -3,7 +3,6 @@ package export
 import (
 	"strings"
 
-	"bankwright/engine/decl"
 	"bankwright/engine/formula"
 )
 
@@ -149,5 +148,5 @@ func spaced(name string) string { return strings.ReplaceAll(name, "_", " ") }
 
 // hasOwn reports whether a scenario gives an item's input as a formula.
 func hasOwn(l *line, item int) bool {
-	return l.q != nil && l.q.Type != decl.Points && len(l.q.Own) > 0 && l.q.Own[item] != nil
+	return l.q != nil && !l.q.Type.Tabular() && len(l.q.Own) > 0 && l.q.Own[item] != nil
 }

@@ -34,6 +34,8 @@ func (pl *plan) wrongCells(l *line, r int) text {
 	cells := &ref{to: l, item: all, row: r}
 	filled := join("SUMPRODUCT(1*(", cells, `<>""))`)
 	switch l.q.Type {
+	case decl.Recording:
+		return nil // a file's name and its rows, which nobody types
 	case decl.Boolean, decl.Set:
 		return join("SUMPRODUCT((", cells, `<>"")*(`, cells, "<>TRUE)*(", cells, "<>FALSE))")
 	case decl.Text:

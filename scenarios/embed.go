@@ -4,9 +4,10 @@ package scenarios
 
 import "embed"
 
-// Files are the example scenarios, and in lists what they include.
+// Files are the example scenarios, in lists what they include, and in logs what an
+// instrument recorded.
 //
-//go:embed *.toml lists/*.toml
+//go:embed *.toml lists/*.toml logs/*.csv
 var Files embed.FS
 
 // Default is the scenario that is taken where no file is named.

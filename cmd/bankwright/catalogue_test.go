@@ -172,7 +172,7 @@ func TestCatalogueOnly(t *testing.T) {
 		if q.Name != all.Name {
 			t.Fatalf("%s is %s among all", q.Name, all.Name)
 		}
-		if q.Type == decl.Points || q.Type == decl.Text { // no numbers, or numbers of texts
+		if q.Type.Tabular() || q.Type == decl.Text { // no numbers, or numbers of texts
 			continue
 		}
 		for item, it := range q.Kind.Items {

@@ -36,7 +36,9 @@ var severities = map[string]string{
 		no_charge_in_the_cold refill charge_rate cool_charge_rate alternator clear_sky warranty
 		warranty_throughput lifting floor_load unit_size storage_size earthing sleeping_space
 		precharge fuse_passes_surge fuse_distance surge_time unpaid_energy running_powers
-		running_power cycle_counting sunless_days array_known frost_in_the_day label_voltage`,
+		running_power cycle_counting sunless_days array_known frost_in_the_day label_voltage
+
+		trial_gaps trial_meter trial_step trial_interval trial_claim holds_rating trial_efficiency trial_lead`,
 }
 
 // TestChecks proves every check of the standard rules by a scenario that trips
@@ -45,7 +47,7 @@ var severities = map[string]string{
 func TestChecks(t *testing.T) {
 	t.Parallel()
 	byCheck, seen := map[string][]limit{}, map[string]bool{}
-	for _, list := range [][]limit{planLimits(), dayLimits(), wiringLimits(), chargingLimits(), sharingLimits()} {
+	for _, list := range [][]limit{planLimits(), dayLimits(), wiringLimits(), chargingLimits(), sharingLimits(), trialLimits()} {
 		for _, l := range list {
 			byCheck[l.check] = append(byCheck[l.check], l)
 			if seen[l.text] { // read here, it is held until all checks are done

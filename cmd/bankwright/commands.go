@@ -96,7 +96,7 @@ func (a *app) check() *cobra.Command {
 }
 
 func (a *app) checkFile(file string, verify bool) error {
-	m, err := a.load(file)
+	m, err := a.loadInFull(file)
 	if err != nil {
 		return err
 	}

@@ -28,8 +28,23 @@ func sources(file string) engine.Sources {
 	return src
 }
 
-// load reads a scenario and tells its faults and warnings.
+// load reads a scenario and tells its faults and warnings, those of recordings in
+// short.
 func (a *app) load(file string) (*engine.Model, error) {
+	m, list, files := engine.Load(sources(file))
+	more := "bankwright check"
+	if file != "" {
+		more += " " + quoted(file)
+	}
+	a.tell(engine.Brief(list, files, "All of it is told by "+more+"."), files)
+	if m == nil {
+		return nil, errFailed
+	}
+	return m, nil
+}
+
+// loadInFull is load, but tells all warnings of recordings.
+func (a *app) loadInFull(file string) (*engine.Model, error) {
 	m, list, files := engine.Load(sources(file))
 	a.tell(list, files)
 	if m == nil {

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"testing/fstest"
 
 	"bankwright/engine"
 	"bankwright/engine/unit"
@@ -31,7 +30,7 @@ func solvedText(t testing.TB, text string) *engine.Model {
 	if _, held := models.Load(text); !held {
 		t.Cleanup(func() { models.Delete(text) })
 	}
-	return readOnce(t, text, engine.Sources{Files: fstest.MapFS{name: {Data: []byte(text)}}, Scenario: name, Standard: rules.Files})
+	return readOnce(t, text, engine.Sources{Files: withLogs(name, text), Scenario: name, Standard: rules.Files})
 }
 
 // readOnce reads a scenario unless it has been read.

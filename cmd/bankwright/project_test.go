@@ -108,21 +108,23 @@ func TestEngineKnowsNoTrade(t *testing.T) {
 // import: data walks through once, and imports go one way. Tests may look
 // further.
 var mayImport = map[string]string{
-	"engine/diag":    "",
-	"engine/graph":   "",
-	"engine/unit":    "engine/diag",
-	"engine/formula": "engine/unit",
-	"engine/decl":    "engine/diag engine/unit",
-	"engine/check":   "engine/decl engine/diag engine/formula engine/graph engine/unit",
-	"engine/eval":    "engine/check engine/decl engine/formula",
-	"engine":         "engine/check engine/decl engine/diag engine/eval engine/formula engine/unit",
-	"export/calc":    "",
-	"export":         "engine engine/check engine/decl engine/eval engine/formula engine/unit export/calc",
-	"export/text":    "engine engine/check engine/decl engine/unit",
-	"export/xlsx":    "export",
-	"rules":          "",
-	"scenarios":      "",
-	"cmd/bankwright": "engine engine/check engine/decl engine/diag export export/text export/xlsx rules scenarios",
+	"engine/diag":      "",
+	"engine/graph":     "",
+	"engine/unit":      "engine/diag",
+	"engine/recording": "engine/diag engine/unit",
+	"engine/reading":   "engine/diag engine/recording",
+	"engine/formula":   "engine/recording engine/unit",
+	"engine/decl":      "engine/diag engine/reading engine/recording engine/unit",
+	"engine/check":     "engine/decl engine/diag engine/formula engine/graph engine/unit",
+	"engine/eval":      "engine/check engine/decl engine/formula engine/reading engine/recording",
+	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/unit",
+	"export/calc":      "",
+	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/unit export/calc",
+	"export/text":      "engine engine/check engine/decl engine/unit",
+	"export/xlsx":      "export",
+	"rules":            "",
+	"scenarios":        "",
+	"cmd/bankwright":   "engine engine/check engine/decl engine/diag export export/text export/xlsx rules scenarios",
 }
 
 // mayUse lists, for each module from outside, which packages may import it.
@@ -308,6 +310,11 @@ func TestExamples(t *testing.T) {
 			var out, errs strings.Builder
 			if status := run([]string{"check", "--verify", filepath.Join(root, "scenarios", name)}, &out, &errs); status != exitDone {
 				t.Errorf("exit status %d", status)
+			}
+			for range warned[name] { // a paragraph each
+				_, rest, _ := strings.Cut(errs.String(), "if that is right.\n")
+				errs.Reset()
+				errs.WriteString(rest)
 			}
 			var cells int
 			if _, err := fmt.Sscanf(errs.String(), "%d formula cells recomputed in a second way, all equal to the last bit\n", &cells); err != nil || strings.Count(errs.String(), "\n") != 1 || cells < 100 {

@@ -45,6 +45,10 @@ func (e *Expr) MayBeAbsent() bool {
 		return e.Ref != nil && e.Ref.MayBeAbsent()
 	case Else:
 		return e.Args[1].MayBeAbsent()
+	case Call:
+		if e.Fn.Measure != nil { // a recording may lack what is looked for
+			return true
+		}
 	case Fold:
 		if e.Fold.Least() > 0 || e.Fold.Set != nil && e.Fold.Set.MayBeAbsent() {
 			return true

@@ -2,7 +2,6 @@ package check
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"bankwright/engine/decl"
@@ -33,24 +32,12 @@ func (s *scope) call(n *formula.Node) *Expr {
 		s.faultsOf(n.Args)
 		return bad(n)
 	}
-	if len(n.Args) < len(fn.Params) || len(n.Args) > len(fn.Params) && !fn.Rest {
+	if len(n.Args) < len(fn.Params)-fn.Spare || len(n.Args) > len(fn.Params) && !fn.Rest {
 		s.faultsOf(n.Args)
 		s.c.problem(s.f, n.At, "function", "It is "+fn.Doc+".", "%s takes %s, but %d are given", fn.Name, signature(fn), len(n.Args))
 		return bad(n)
 	}
 	return s.function(n, fn)
-}
-
-func functionNames() []string {
-	out := []string{"prev"}
-	for name := range foldKinds {
-		out = append(out, name)
-	}
-	for _, f := range formula.Functions {
-		out = append(out, f.Name)
-	}
-	slices.Sort(out)
-	return slices.Compact(out)
 }
 
 // faultsOf tells of the faults in the arguments of a call that has no meaning.
@@ -64,14 +51,6 @@ func (s *scope) faultsOf(args []*formula.Node) {
 	}
 }
 
-func signature(fn *formula.Function) string {
-	s := "(" + strings.Join(fn.Params, ", ")
-	if fn.Rest {
-		s += ", ..."
-	}
-	return strings.NewReplacer("[", "table.", "]", "").Replace(s) + ")"
-}
-
 // function resolves the arguments of a registry function.
 func (s *scope) function(n *formula.Node, fn *formula.Function) *Expr {
 	e := &Expr{Op: Call, At: n.At, Type: decl.Number, Fn: fn}
@@ -82,6 +61,8 @@ func (s *scope) function(n *formula.Node, fn *formula.Function) *Expr {
 		switch {
 		case i == 0 && fn.History():
 			arg = s.history(a, fn)
+		case i < fn.Columns() && fn.Measure != nil:
+			arg = s.recordedColumn(a, fn)
 		case i < fn.Columns():
 			arg = s.column(a, fn)
 		default:
@@ -98,7 +79,7 @@ func (s *scope) function(n *formula.Node, fn *formula.Function) *Expr {
 		e.Args = append(e.Args, arg)
 		dims = append(dims, arg.Dim)
 	}
-	if faulty || fn.Columns() > 0 && !s.columns(n, e) {
+	if faulty || fn.Columns() > 0 && fn.Measure == nil && !s.columns(n, e) || fn.Measure != nil && !s.recorded(e) {
 		return bad(n)
 	}
 	d, why := fn.Dim(dims)
@@ -127,8 +108,13 @@ func (s *scope) column(n *formula.Node, fn *formula.Function) *Expr {
 		return bad(n)
 	}
 	e := s.name(n)
-	if e.Type != unknownType && e.Op != Column {
+	switch {
+	case e.Type == unknownType:
+	case e.Op != Column:
 		s.c.problem(s.f, n.At, "table", "Write table.column.", "%s is not a table column", strings.Join(n.Path, "."))
+		return bad(n)
+	case e.ofRecording():
+		s.c.problem(s.f, n.At, "table", "Take something of it first, such as its mean over time.", "%s is a column of a recording, and %s looks into a table", strings.Join(n.Path, "."), fn.Name)
 		return bad(n)
 	}
 	return e
@@ -249,6 +235,10 @@ func (s *scope) series(n *formula.Node, k FoldKind) *Expr {
 		e.Dim = unit.None
 		if x.Op != Column {
 			s.c.problem(s.f, n.At, "table", "For the items of a kind write count.", "len counts the rows of a table column")
+			return bad(n)
+		}
+		if x.ofRecording() {
+			s.c.problem(s.f, n.At, "table", "For a recording write rows.", "len counts the rows of a table column")
 			return bad(n)
 		}
 		return e

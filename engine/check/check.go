@@ -278,7 +278,7 @@ func (c *checker) comparison() {
 		for _, name := range k.Compare.Show {
 			if q := k.Quantity(name); q == nil {
 				c.list.Errorf(k.Compare.At, "unknown-name", oneOf(name, "It has ", k.QuantityNames()), "%s has no quantity %s to show", k.Name, name)
-			} else if len(q.Axes) > 0 || q.Type == decl.Points {
+			} else if len(q.Axes) > 0 || q.Type.Tabular() {
 				c.list.Errorf(k.Compare.At, "series", "Show a quantity with one value.", "%s is a series and cannot be shown side by side", name)
 			}
 		}

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"strings"
+
 	"bankwright/engine/decl"
 	"bankwright/engine/formula"
 	"bankwright/engine/unit"
@@ -23,6 +25,10 @@ func (s *scope) expr(n *formula.Node) *Expr {
 	case formula.Name:
 		e := s.name(n)
 		s.readable(e)
+		if e.ofRecording() && e.Type != unknownType {
+			s.c.problem(s.f, n.At, "table", "Take one value of it, such as its mean over time: time_mean("+strings.Join(n.Path, ".")+").", "a column of a recording is not one value")
+			return bad(n)
+		}
 		if e.Op == Column && e.Type != unknownType {
 			s.c.problem(s.f, n.At, "table", "Columns stand in interpolate, lookup, at_least or len.", "a column of a table is not one value")
 			e.Type = unknownType

@@ -128,3 +128,27 @@ func factorMend(want, got unit.Dim) string {
 	}
 	return "A factor that is " + missing.Describe() + " is missing, or one too many is there."
 }
+
+func functionNames() []string {
+	out := []string{"prev"}
+	for name := range foldKinds {
+		out = append(out, name)
+	}
+	for _, f := range formula.Functions {
+		out = append(out, f.Name)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+func signature(fn *formula.Function) string {
+	always := len(fn.Params) - fn.Spare
+	s := "(" + strings.Join(fn.Params[:always], ", ")
+	if fn.Spare > 0 {
+		s += ", or also " + strings.Join(fn.Params[always:], ", ")
+	}
+	if fn.Rest {
+		s += ", ..."
+	}
+	return strings.NewReplacer("[", "table.", "]", "", "{", "recording.", "}", "").Replace(s) + ")"
+}

@@ -115,6 +115,8 @@ func typePhrase(t decl.Type) string {
 		return "a reference"
 	case decl.Set:
 		return "a set of items"
+	case decl.Recording:
+		return "a recording"
 	}
 	return "a table"
 }
@@ -188,7 +190,7 @@ func (s *scope) follow(e *Expr, ref *Ref, rest []string) *Expr {
 		}
 		last := i == len(rest)-1
 		switch {
-		case q.Type == decl.Points:
+		case q.Type.Tabular():
 			return s.pointsColumn(e, ref, q, rest[i+1:])
 		case last:
 			ref.Target = q
@@ -245,7 +247,7 @@ func (s *scope) readable(e *Expr) {
 	}
 }
 
-// pointsColumn makes the Column of an item's own table.
+// pointsColumn makes the Column of an item's own table or recording.
 func (s *scope) pointsColumn(e *Expr, ref *Ref, q *Quantity, rest []string) *Expr {
 	ref.Target = q
 	var names []string
@@ -256,7 +258,7 @@ func (s *scope) pointsColumn(e *Expr, ref *Ref, q *Quantity, rest []string) *Exp
 			return e
 		}
 	}
-	s.c.problem(s.f, e.At, "unknown-name", "Its columns are "+strings.Join(names, ", ")+".", "%s is a table; name one of its columns", q.Name)
+	s.c.problem(s.f, e.At, "unknown-name", "Its columns are "+strings.Join(names, ", ")+".", "%s is %s; name one of its columns", q.Name, typePhrase(q.Type))
 	return e
 }
 

@@ -7,7 +7,7 @@ func (c *checker) shortlisting(k *Kind) {
 	for _, name := range k.Compare.Table {
 		if q := k.Quantity(name); q == nil {
 			c.list.Errorf(k.Compare.At, "unknown-name", oneOf(name, "It has ", k.QuantityNames()), "%s has no quantity %s for the table", k.Name, name)
-		} else if len(q.Axes) > 0 || q.Type == decl.Points {
+		} else if len(q.Axes) > 0 || q.Type.Tabular() {
 			c.list.Errorf(k.Compare.At, "series", "Name a quantity with one value.", "%s is a series and cannot be a column of the table", name)
 		}
 	}

@@ -9,6 +9,7 @@ package decl
 
 import (
 	"bankwright/engine/diag"
+	"bankwright/engine/reading"
 	"bankwright/engine/unit"
 )
 
@@ -35,6 +36,8 @@ type File struct {
 	Name  string
 	Text  []byte
 	Rules bool // a rules file rather than a scenario or an included list
+
+	Recording bool // a recording, of which only some lines are kept
 }
 
 // Kind is a class of things: many named items, or one.
@@ -81,7 +84,13 @@ const (
 	Set
 	// Points is a small table of the item's own: named columns of numbers.
 	Points
+	// Recording is a file of rows that an instrument wrote, with named columns of
+	// numbers, the first of which is the time.
+	Recording
 )
+
+// Tabular reports whether what is given is no single value but a table.
+func (t Type) Tabular() bool { return t == Points || t == Recording }
 
 // Quantity is a property of the items of a kind. Without a formula it is an
 // input, with one a rule.
@@ -99,7 +108,7 @@ type Quantity struct {
 	Decimals int       // digits after the point when shown, -1: chosen by size
 	Refers   *Kind     // Reference and Set
 	Choices  []string  // Text
-	Columns  []Column  // Points; sorted by the first column
+	Columns  []Column  // Points; sorted by the first column; Recording
 	MaxRows  int       // Points: rows laid out
 
 	Over    []*Axis  // the axes of a series, the last runs fastest
@@ -133,6 +142,9 @@ type Column struct {
 
 	Min, Max *Bound // hard limits, in an item's own table
 	Falling  bool   // values that rise with the first column are unusual
+
+	Optional bool // of a recording: the file may lack it
+	Counter  bool // of a recording: it only grows
 }
 
 // Axis is what a series runs over. Kind is set where the items of a many-kind
@@ -223,7 +235,7 @@ type Item struct {
 }
 
 // Given is what a file says of one quantity of one item. Exactly one of
-// Formula, Values, Texts and Points is used, by the quantity's type:
+// Formula, Values, Texts, Points and Recording is used, by the quantity's type:
 // Values for Number (base units) and Boolean (0 or 1), Texts for Text,
 // Reference and Set, Points (a slice for each column) for Points.
 type Given struct {
@@ -234,6 +246,8 @@ type Given struct {
 	Values  []float64 // one, or one for each step of a series
 	Texts   []string
 	Points  [][]float64
+
+	Recording *reading.Recording
 }
 
 // Formula is formula source as it stands in a file, without a leading "=".

@@ -136,6 +136,8 @@ func (l *loader) example(q *Quantity) string {
 		return `"…"`
 	case Set:
 		return `["…"]`
+	case Recording:
+		return `{ file = "….csv" }`
 	case Points:
 		return "{ " + strings.Join(columnNames(q.Columns), " = […], ") + " = […] }"
 	}

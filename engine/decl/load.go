@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"bankwright/engine/diag"
+	"bankwright/engine/reading"
 )
 
 // Sources says where the files are.
@@ -22,6 +23,10 @@ type Sources struct {
 	// Standard holds the standard rules: every *.toml in it and its folders,
 	// in the order of their names. They are shown as rules/NAME. May be nil.
 	Standard fs.FS
+
+	// Recordings keeps what was found in recordings from one loading to the next;
+	// may be nil.
+	Recordings *reading.Shelf
 }
 
 // Load reads a scenario, what it includes and its rules. The list holds every

@@ -10,7 +10,7 @@ import (
 var quantityKeys = []string{
 	"unit", "type", "formula", "start", "over", "doc", "source", "label", "section",
 	"default", "optional", "unless", "min", "max", "usual", "whole", "otherwise", "choices", "refers", "set", "inverse",
-	"columns", "rows", "decimals",
+	"columns", "rows", "recording", "decimals",
 }
 
 // declareQuantity reads [KIND.NAME]. section is the heading that quantities
@@ -78,6 +78,8 @@ func (l *loader) typed(r *ruleSet, f *fields, q *Quantity) {
 		}
 		q.Refers = l.refers(f)
 		f.clash("`refers`", "type", "unit", "choices", "columns", "rows", "over", "formula", "min", "max", "usual", "whole", "otherwise", "decimals")
+	case f.has("recording"):
+		l.recorded(r, f, q)
 	case f.has("columns"):
 		q.Type = Points
 		q.Columns = l.columns(r, f, f.n.get("columns"), false)

@@ -132,9 +132,27 @@ func (l *loader) include(doc *node, key string) {
 	}
 }
 
-// inside is the path of a file named by a document of a folder. It is refused
-// where it leaves the folder or was named before.
+// inside is the path of a file to be included that a document of a folder names.
+// It is refused where it leaves the folder or was named before.
 func (l *loader) inside(n *node, folder string) (string, bool) {
+	name, ok := l.below(n, folder)
+	if !ok {
+		return "", false
+	}
+	if name == path.Clean(l.src.Scenario) {
+		l.diags.Errorf(n.at, "include", "Leave it out.", "`%s` is the scenario itself", n.text)
+		return "", false
+	}
+	if first, again := l.seen[name]; again {
+		l.again(n, name, first)
+		return "", false
+	}
+	return name, true
+}
+
+// below is the path of a file that a document of a folder names. It is refused
+// where it leaves the folder.
+func (l *loader) below(n *node, folder string) (string, bool) {
 	text := n.text
 	mend := "Put the file into the scenario's folder or below it, and name it from there."
 	switch {
@@ -153,14 +171,6 @@ func (l *loader) inside(n *node, folder string) (string, bool) {
 	name := path.Join(folder, text)
 	if text == "" || !fs.ValidPath(name) || name == path.Clean(folder) {
 		l.diags.Errorf(n.at, "include", mend, "`%s` is not the name of a file", shorten(text, 60))
-		return "", false
-	}
-	if name == path.Clean(l.src.Scenario) {
-		l.diags.Errorf(n.at, "include", "Leave it out.", "`%s` is the scenario itself", text)
-		return "", false
-	}
-	if first, again := l.seen[name]; again {
-		l.again(n, name, first)
 		return "", false
 	}
 	return name, true

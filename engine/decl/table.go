@@ -285,7 +285,7 @@ func (l *loader) nameForm(r *ruleSet, n *node) {
 		case q == nil && l.unread:
 		case q == nil:
 			f.fault(at, "unknown-name", l.nearQuantity(k, name), "`%s` is not a quantity of %s", shorten(name, 60), k.Name)
-		case q.Formula != nil || q.Type == Points || q.Type == Set || len(q.Over) > 0:
+		case q.Formula != nil || q.Type.Tabular() || q.Type == Set || len(q.Over) > 0:
 			f.fault(at, "conflict", "Name an input with a single value.", "`%s` cannot be part of a name", name)
 		}
 	}

@@ -43,6 +43,8 @@ func (l *loader) read(g *Given, n *node, q *Quantity, scenario bool) (ok bool) {
 		g.Texts, ok = l.set(n, q)
 	case Points:
 		g.Points, ok = l.points(n, q, scenario)
+	case Recording:
+		g.Recording, ok = l.log(n, q)
 	}
 	return ok
 }
@@ -73,6 +75,8 @@ func (q *Quantity) takes() string {
 		return "the name of one " + q.Refers.Name
 	case Set:
 		return "a list of " + q.Refers.Plural
+	case Recording:
+		return "a recording with " + strings.Join(columnNames(q.Columns), ", ")
 	case Points:
 		return "a table of " + strings.Join(columnNames(q.Columns), " and ")
 	}

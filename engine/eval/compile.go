@@ -40,6 +40,7 @@ const (
 	opMin
 	opMax
 	opCall
+	opMeasure
 	opFoldItems
 	opFoldSeries
 	opLength
@@ -126,8 +127,11 @@ func (c *code) call(e *check.Expr) int {
 		return out
 	}
 	var args []int
-	for _, a := range e.Args[e.Fn.Columns():] {
+	for _, a := range e.Args[e.Columns():] {
 		args = append(args, c.emit(a))
+	}
+	if e.Fn.Measure != nil {
+		return c.push(instr{op: opMeasure, expr: e, args: args})
 	}
 	return c.push(instr{op: opCall, expr: e, args: args})
 }

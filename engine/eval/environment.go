@@ -35,6 +35,10 @@ func (ref *reference) environment(w *worker) (env map[string]any, missing bool) 
 	}
 	for _, s := range ref.slots {
 		switch {
+		case s.e.Op == check.Column && s.e.Table == nil && s.e.Ref.Target.Type == decl.Recording:
+			rec := w.recording(s.e, 0)
+			env[s.name] = field{rec, columnOf(s.e)}
+			missing = missing || rec == nil
 		case s.e.Op == check.Column:
 			env[s.name] = w.column(s.e, 0)
 			missing = missing || w.column(s.e, 0) == nil
@@ -190,12 +194,16 @@ func (r *Result) applied(f *formula.Function) func(...any) (any, error) {
 	return func(args ...any) (any, error) {
 		var cols [][]float64
 		var x []float64
+		var fields field
+		var names []string
 		for _, a := range args {
 			if v, ok := floating(a); ok {
 				x = append(x, v)
 				continue
 			}
 			switch a := a.(type) {
+			case field:
+				fields, names = a, append(names, a.name)
 			case []float64:
 				cols = append(cols, a)
 			case string:
@@ -203,6 +211,9 @@ func (r *Result) applied(f *formula.Function) func(...any) (any, error) {
 			default:
 				return nil, fmt.Errorf("a value is missing")
 			}
+		}
+		if f.Measure != nil {
+			return measured(f, fields.rec, names, x), nil
 		}
 		return finite(f.Apply(cols, x)), nil
 	}

@@ -12,6 +12,7 @@ import (
 type Machine struct {
 	prog   *check.Program
 	groups []group
+	sites  []site // what is to be found in recordings and is known beforehand
 }
 
 type group struct {
@@ -29,7 +30,7 @@ type node struct {
 
 // New compiles a program.
 func New(p *check.Program) *Machine {
-	m := &Machine{prog: p}
+	m := &Machine{prog: p, sites: sites(p)}
 	for _, g := range p.Order {
 		out := group{stepwise: g.Stepwise}
 		for _, n := range g.Nodes {
@@ -60,6 +61,7 @@ func (m *Machine) Run(points int, changes ...Change) *Result {
 		}
 		changed[c.Quantity][c.Item] = true
 	}
+	m.readAhead(r)
 	w := &worker{r: r}
 	for _, g := range m.groups {
 		nodes := g.nodes

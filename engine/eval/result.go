@@ -10,6 +10,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/formula"
+	"bankwright/engine/reading"
 )
 
 // Result holds the value of every cell, in base units: booleans are 0 and 1,
@@ -20,11 +21,12 @@ type Result struct {
 	Program *check.Program
 	Points  int
 
-	cols   [][]float64     // by quantity: rows × lanes, lane = point*items + item
-	points [][][][]float64 // by quantity of type Points: item, column, row
-	tables map[tableKey][]float64
-	texts  map[string]int
-	parts  map[*check.Expr]*code // parts of formulas, compiled to ask Why of them
+	cols       [][]float64            // by quantity: rows × lanes, lane = point*items + item
+	points     [][][][]float64        // by quantity of type Points: item, column, row
+	recordings [][]*reading.Recording // by quantity of type Recording: item
+	tables     map[tableKey][]float64
+	texts      map[string]int
+	parts      map[*check.Expr]*code // parts of formulas, compiled to ask Why of them
 
 	references map[sourceKey]*reference // formulas compiled by Verify
 	causes     map[Cell]Cause           // what Why has traced
@@ -90,7 +92,7 @@ type Change struct {
 
 // newResult makes room for all values and fills in what is given.
 func newResult(p *check.Program, points int, changes []Change) *Result {
-	r := &Result{Program: p, Points: points, cols: make([][]float64, len(p.Quantities)), points: make([][][][]float64, len(p.Quantities))}
+	r := &Result{Program: p, Points: points, cols: make([][]float64, len(p.Quantities)), points: make([][][][]float64, len(p.Quantities)), recordings: make([][]*reading.Recording, len(p.Quantities))}
 	r.tables, r.texts = map[tableKey][]float64{}, map[string]int{}
 	for i, t := range p.Texts {
 		r.texts[t] = i
@@ -98,6 +100,10 @@ func newResult(p *check.Program, points int, changes []Change) *Result {
 	for _, q := range p.Quantities {
 		if q.Type == decl.Points {
 			r.points[q.Index] = pointsOf(q)
+			continue
+		}
+		if q.Type == decl.Recording {
+			r.recordings[q.Index] = recordingsOf(q)
 			continue
 		}
 		col := make([]float64, q.Rows()*points*len(q.Kind.Items))
@@ -141,6 +147,16 @@ func pointsOf(q *check.Quantity) [][][]float64 {
 	for i, it := range q.Kind.Items {
 		if g := q.GivenFor(it); g != nil {
 			out[i] = g.Points
+		}
+	}
+	return out
+}
+
+func recordingsOf(q *check.Quantity) []*reading.Recording {
+	out := make([]*reading.Recording, len(q.Kind.Items))
+	for i, it := range q.Kind.Items {
+		if g := q.GivenFor(it); g != nil {
+			out[i] = g.Recording
 		}
 	}
 	return out

@@ -41,6 +41,8 @@ func (w *worker) run(c *code, base int) []float64 {
 			choose(dst, reg(in.a), reg(in.b), reg(in.c))
 		case opCall:
 			w.call(dst, in, reg)
+		case opMeasure:
+			w.measure(dst, in, reg)
 		case opFoldItems:
 			w.foldItems(dst, in, base+c.regs)
 		case opFoldSeries:
@@ -148,7 +150,7 @@ func (w *worker) column(e *check.Expr, lane int) []float64 {
 		return w.history(e, lane)
 	}
 	_, item := w.reach(e.Ref, lane)
-	if item < 0 || w.r.points[e.Ref.Target.Index][item] == nil {
+	if item < 0 || e.Ref.Target.Type != decl.Points || w.r.points[e.Ref.Target.Index][item] == nil {
 		return nil
 	}
 	return w.r.points[e.Ref.Target.Index][item][e.Col]

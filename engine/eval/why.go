@@ -33,7 +33,7 @@ type Cell struct {
 type Cause struct {
 	Reason   Reason
 	Cell     Cell
-	Expr     *check.Expr // Failed: the operation; Absent: an aggregate that has too few values
+	Expr     *check.Expr // Failed: the operation; Absent: an aggregate that has too few values, or what a recording has not
 	TooLarge bool        // Failed: the operation gives an infinity
 }
 
@@ -68,7 +68,7 @@ func (r *Result) InUse(c Cell) bool { return r.spot(c).inUse(0) }
 // EachMissing calls f for every cell in use that has no value.
 func (r *Result) EachMissing(f func(Cell)) {
 	for _, q := range r.Program.Quantities {
-		if q.Type == decl.Points {
+		if q.Type.Tabular() {
 			continue
 		}
 		n := len(q.Kind.Items)
@@ -173,6 +173,9 @@ func (w *worker) why(c Cell, e *check.Expr) Cause {
 			return w.why(c, a)
 		}
 	}
+	if e.Op == check.Call && e.Fn.Measure != nil { // the recording has nothing of the sort
+		return Cause{Reason: Absent, Cell: c, Expr: e}
+	}
 	return Cause{Reason: Failed, Cell: c, Expr: e, TooLarge: w.tooLarge(e)}
 }
 
@@ -229,7 +232,7 @@ func (w *worker) firstAbsentHop(ref *check.Ref) Cell {
 }
 
 func (w *worker) whyColumn(a *check.Expr) (Cause, bool) {
-	if a.Ref == nil || w.column(a, 0) != nil {
+	if a.Ref == nil || w.column(a, 0) != nil || a.Ref.Target.Type == decl.Recording && w.recording(a, 0) != nil {
 		return Cause{}, false
 	}
 	_, item := w.reach(a.Ref, 0)

@@ -1,14 +1,18 @@
 package formula
 
-import "bankwright/engine/unit"
+import (
+	"bankwright/engine/recording"
+	"bankwright/engine/unit"
+)
 
 // Function is one entry of the registry: everything that any consumer needs to
 // know of a function stands here, so that adding a function is adding an entry.
 type Function struct {
 	Name   string
 	Doc    string   // one line; names the parameters
-	Params []string // "[xs]" is a table column; "<history>" in front is a whole series
+	Params []string // "[xs]" is a table column; "<history>" in front is a whole series; "{values}" is a column of a recording
 	Rest   bool     // the last parameter may be repeated
+	Spare  int      // so many of the last parameters may be left out
 
 	TextKey bool // the keys, and what is looked up, are texts
 	Rising  bool // the first column must rise from row to row
@@ -21,6 +25,12 @@ type Function struct {
 	// Eval computes one value. Column arguments come first in cols, in order;
 	// numbers in x. NaN in gives NaN out. Nothing is kept or changed.
 	Eval func(cols [][]float64, x []float64) float64
+
+	// Measure, of a function over a recording, is what is to be found in it, by
+	// the names of the columns and the numbers; Pick makes the function's value of
+	// what was found. Such a function has no Eval and is never live.
+	Measure func(columns []string, x []float64) recording.Measure
+	Pick    func(found recording.Result, report *recording.Report) float64
 
 	// Steps and Result are the spreadsheet form: text in which {name} stands
 	// for an argument (safe inside parentheses or between commas), {...} for

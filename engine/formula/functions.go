@@ -200,7 +200,7 @@ var Functions = append([]*Function{
 		Steps:  betweenSteps,
 		Result: "IF({#upper}={#lower},{#from},{#from}*({#to}/{#from})^(LN({#held}/{#lower})/LN({#upper}/{#lower})))",
 	},
-}, statistics...)
+}, append(statistics, recorded...)...)
 
 // betweenSteps finds the two points around x, x being held inside the column.
 var betweenSteps = []SheetStep{
@@ -239,12 +239,12 @@ func (f *Function) History() bool { return len(f.Params) > 0 && f.Params[0][0] =
 // Live reports whether the function has a spreadsheet form.
 func (f *Function) Live() bool { return f.Result != "" }
 
-// Columns is how many of the parameters are lists of values, a history or table
-// columns; they come first.
+// Columns is how many of the parameters are lists of values, a history, table
+// columns or columns of a recording; they come first.
 func (f *Function) Columns() int {
 	n := 0
 	for _, p := range f.Params {
-		if p[0] == '[' || p[0] == '<' {
+		if p[0] == '[' || p[0] == '<' || p[0] == '{' {
 			n++
 		}
 	}

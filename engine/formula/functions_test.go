@@ -167,8 +167,11 @@ func TestInterpolation(t *testing.T) {
 // gives no value out.
 func TestRegistry(t *testing.T) {
 	for _, f := range Functions {
-		if f.Doc == "" || f.Dim == nil || f.Eval == nil || (f.Result == "") != f.History() {
+		if f.Doc == "" || f.Dim == nil || (f.Eval == nil) != (f.Measure != nil) || (f.Result == "") != (f.History() || f.Measure != nil) {
 			t.Errorf("%s is not whole", f.Name)
+		}
+		if f.Measure != nil {
+			continue // see TestRecorded
 		}
 		known := map[string]bool{"...": f.Rest}
 		for _, p := range f.Params {

@@ -32,6 +32,9 @@ func Explain(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
 	if q.Source != "" {
 		fmt.Fprint(w, hang("  source: ", q.Source, 10, st.Width))
 	}
+	for _, s := range t.Recorded {
+		fmt.Fprint(w, hang("  ", s, 4, st.Width))
+	}
 	if q.Type == decl.Points {
 		pointRows(w, m, t)
 	}
@@ -237,6 +240,8 @@ func unitOf(q *check.Quantity) string {
 		return q.To.Name
 	case decl.Set:
 		return q.To.Plural
+	case decl.Recording:
+		return "recording"
 	}
 	return "table"
 }

@@ -1,0 +1,327 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+// benchLog is a log of rows 10 s apart: rest for a minute, then a current until the
+// end. The voltage falls in a straight line with time and by 10 mV for each
+// ampere; the temperature rises in a straight line.
+type benchLog struct {
+	current        func(second int) float64
+	seconds        int
+	full, fall     float64 // V at the start, V over the whole time
+	warm, rise     float64 // °C
+	gapFrom, gapTo int     // s
+	meter          float64 // what the instrument's own counter counts of each watt-hour
+}
+
+func (b benchLog) csv() []byte {
+	var out strings.Builder
+	out.WriteString("Time (s),Voltage (V),Current (A),Temperature (°C),Energy (Wh)\n")
+	energy, before := 0.0, 0.0
+	for s := 0; s <= b.seconds; s += 10 {
+		current, share := b.current(s), float64(s)/float64(b.seconds)
+		voltage := b.full - b.fall*share - 0.01*current
+		power := voltage * current
+		if s > 0 {
+			energy += b.meter * (before + power) / 2 / 360
+		}
+		before = power
+		if s <= b.gapFrom || s >= b.gapTo {
+			fmt.Fprintf(&out, "%d,%.9f,%.9f,%.9f,%.9f\n", s, voltage, current, b.warm+b.rise*share, energy)
+		}
+	}
+	return []byte(out.String())
+}
+
+func steady(current float64) func(int) float64 { return func(int) float64 { return current } }
+
+// stepped is a current that rises at a time.
+func stepped(from, to float64, at int) func(int) float64 {
+	return func(s int) float64 {
+		if s < at {
+			return from
+		}
+		return to
+	}
+}
+
+// trialLogs stand in the folder logs beside every scenario that tests write.
+var trialLogs = map[string]benchLog{
+	"even":    {current: steady(20), seconds: 18000, full: 13.7, fall: 1, warm: 15, rise: 6, meter: 1},
+	"gap_90":  {current: steady(20), seconds: 18000, full: 13.7, fall: 1, gapFrom: 5000, gapTo: 5090, meter: 1},
+	"gap_100": {current: steady(20), seconds: 18000, full: 13.7, fall: 1, gapFrom: 5000, gapTo: 5100, meter: 1},
+	"meter_2": {current: steady(20), seconds: 18000, full: 13.7, fall: 1, meter: 1.0199},
+	"meter_3": {current: steady(20), seconds: 18000, full: 13.7, fall: 1, meter: 1.0201},
+	"step_10": {current: stepped(10, 20.001, 9000), seconds: 18000, full: 13.7, fall: 0, meter: 1},
+	"step_9":  {current: stepped(10, 19.999, 9000), seconds: 18000, full: 13.7, fall: 0, meter: 1},
+	"cut_off": {current: steady(20), seconds: 18000, full: 13.7, fall: 2.5, meter: 1},
+	"by_bms":  {current: steady(20), seconds: 18000, full: 13.7, fall: 2.2, meter: 1},
+	"gone":    {current: stepped(20, 0, 17990), seconds: 18000, full: 13.7, fall: 13, meter: 1},
+	"high":    {current: stepped(0, 169, 60), seconds: 960, full: 13.7, fall: 0, warm: 22, rise: 17, meter: 1},
+	"short":   {current: func(s int) float64 { return map[bool]float64{true: 169, false: 120}[s < 300] }, seconds: 900, full: 13.7, fall: 0, meter: 1},
+}
+
+// withLogs are the files of a scenario, the logs among them.
+func withLogs(name, text string) fstest.MapFS {
+	files := fstest.MapFS{name: {Data: []byte(text)}}
+	for log, b := range trialLogs {
+		if strings.Contains(text, "logs/"+log+".csv") {
+			files["logs/"+log+".csv"] = &fstest.MapFile{Data: b.csv()}
+		}
+	}
+	return files
+}
+
+// tried is a battery with two capacity trials, known by their totals, and another
+// that was held at 169 A.
+const tried = `title = "Tried"
+currency = "EUR"
+
+[battery.oak]
+capacity = "240 Ah"
+nominal_voltage = "12.8 V"
+price = "680 EUR"
+max_discharge_current = "150 A"
+cycle_life = { depth = ["100 %"], cycles = [4000] }
+
+[trial.first]
+battery = "oak"
+typed_energy = "3259 Wh"
+
+[trial.second]
+battery = "oak"
+typed_energy = "3320 Wh"
+
+[load_trial.high]
+battery = "oak"
+typed_current = "169 A"
+
+[load.heater]
+power  = "500 W"
+supply = "dc"
+
+[alternative.bank]
+battery = "oak"
+`
+
+// TestTrials asks for single cells of trials that are known by their totals.
+func TestTrials(t *testing.T) {
+	t.Parallel()
+	m := solvedText(t, tried)
+	deviation := 61 / math.Sqrt2
+	for _, c := range []struct {
+		name, cell, unit string
+		want, tolerance  float64
+	}{
+		{"common practice: the mean of 3,259 and 3,320 Wh is 107.1 % of 3,072 Wh", "battery.oak.trial_ratio", "%", 107.1, 0.05},
+		{"the same to all digits", "battery.oak.trial_ratio", "%", 100 * 3289.5 / 3072, 1e-12},
+		{"the deviation of two values is their difference by the square root of 2", "battery.oak.trial_deviation", "Wh", deviation, 1e-12},
+		{"Student t, NIST/SEMATECH e-Handbook 1.3.6.7.2, one degree of freedom: 12.706", "battery.oak.trial_factor", "", 12.706, 5e-4},
+		{"the interval of two trials", "battery.oak.trial_uncertainty", "Wh", 12.7062 * deviation / math.Sqrt2, 1e-3},
+		{"two tests", "battery.oak.tests_of_measured", "", 2, 0},
+		{"the mean stands where a measured energy would", "battery.oak.tested_energy", "Wh", 3289.5, 1e-12},
+		{"common practice: good trials do not raise the plan", "battery.oak.energy", "Wh", 3072, 1e-12},
+		{"common practice: 169 A held raise no limit of 150 A", "battery.oak.max_discharge_current", "A", 150, 0},
+		{"nor that of the bank", "alternative.bank.continuous_current", "A", 150, 1e-12},
+		{"169 of 150 A", "load_trial.high.held_ratio", "%", 100 * 169.0 / 150, 1e-12},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			agree(t, c.cell, held(t, m, c.cell, c.unit), c.want, c.tolerance)
+		})
+	}
+	for check, says := range map[string]string{
+		"trial_interval": "The 2 trials put the mean energy between 2,902 Wh and 3,677 Wh: too wide to rank by.",
+		"holds_rating":   "", "trial_claim": "", "measured_energy": "",
+	} {
+		f := findingOf(t, m, "bank", check)
+		if !f.Applicable || f.Passed != (says == "") || !strings.Contains(f.Text, says) {
+			t.Errorf("%s: applies %v, passed %v: %s", check, f.Applicable, f.Passed, f.Text)
+		}
+	}
+}
+
+// TestSingleTrial: one trial has a mean and no interval, and is flagged; one that is
+// typed for the battery stands before the trials.
+func TestSingleTrial(t *testing.T) {
+	t.Parallel()
+	single := strings.Replace(tried, "[trial.second]\nbattery = \"oak\"\ntyped_energy = \"3320 Wh\"\n", "", 1)
+	m := solvedText(t, single)
+	agree(t, "the mean", held(t, m, "battery.oak.trial_energy", "Wh"), 3259, 1e-12)
+	for _, cell := range []string{"battery.oak.trial_deviation", "battery.oak.trial_low", "battery.oak.claim_inside"} {
+		c, err := m.ParseCell(cell)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := m.CellText(c); got != "-" {
+			t.Errorf("%s is %s", cell, got)
+		}
+	}
+	if f := findingOf(t, m, "bank", "tests"); !strings.Contains(f.Text, "1, fewer than 3") {
+		t.Errorf("a single trial: %q", f.Text)
+	}
+	if f := findingOf(t, m, "bank", "trial_interval"); f.Applicable {
+		t.Errorf("a single trial has an interval: %q", f.Text)
+	}
+	typed := solvedText(t, edited(tried, `battery.oak: measured_energy = "3000 Wh"`, "battery.oak: tests = 5"))
+	agree(t, "what is typed", held(t, typed, "battery.oak.tested_energy", "Wh"), 3000, 1e-12)
+	agree(t, "its tests", held(t, typed, "battery.oak.tests_of_measured", ""), 5, 0)
+}
+
+// logged is a battery with a log for each kind of trial.
+const logged = `title = "Logged"
+currency = "EUR"
+
+[battery.oak]
+capacity = "100 Ah"
+nominal_voltage = "12.8 V"
+price = "300 EUR"
+max_discharge_current = "150 A"
+cutoff_voltage = "11 V"
+cycle_life = { depth = ["100 %"], cycles = [4000] }
+
+[trial.a]
+battery = "oak"
+log = "logs/even.csv"
+
+[load_trial.a]
+battery = "oak"
+log = "logs/high.csv"
+
+[charge_trial.a]
+battery = "oak"
+typed_energy = "1368.42105263157895 Wh"
+
+[load.heater]
+power  = "50 W"
+supply = "dc"
+
+[alternative.bank]
+battery = "oak"
+`
+
+// TestLogs asks for what a log gives. The voltage falls from 13.5 to 12.5 V in a
+// straight line at 20 A for five hours: 1,300 Wh and 100 Ah, which the trapezoidal
+// rule gives exactly.
+func TestLogs(t *testing.T) {
+	t.Parallel()
+	m := solvedText(t, logged)
+	for cell, want := range map[string]float64{
+		"trial.a.energy Wh": 1300, "trial.a.charge Ah": 100, "trial.a.duration h": 5, "trial.a.mean_voltage V": 13, "trial.a.mean_current A": 20,
+		"trial.a.c_rate 1/h": 0.2, "trial.a.lowest_voltage V": 12.5, "trial.a.held_current A": 20, "trial.a.temperature_rise K": 6,
+		"trial.a.mean_temperature °C": 18, "trial.a.missing_share %": 0, "trial.a.metered_energy Wh": 1300, "trial.a.corrected_energy Wh": 1300,
+		"load_trial.a.held_current A": 169, "load_trial.a.resistance mohm": 10, "load_trial.a.temperature_rise K": 17,
+		"battery.oak.tested_efficiency %": 95, "battery.oak.held_current A": 169, "trial.a.energy_ratio %": 100 * 1300.0 / 1280,
+	} {
+		cell, unit, _ := strings.Cut(cell, " ")
+		agree(t, cell, held(t, m, cell, unit), want, 1e-9)
+	}
+	if bad, cells := m.Result.Verify(); len(bad) > 0 || cells < 1000 {
+		t.Errorf("%d of %d cells differ", len(bad), cells)
+	}
+	for log, want := range map[string]string{"cut_off": "the cut-off voltage", "by_bms": "the BMS", "gone": "the BMS"} {
+		m := solvedText(t, edited(logged, fmt.Sprintf("trial.a: log = %q", "logs/"+log+".csv")))
+		c, err := m.ParseCell("trial.a.ended_by")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := m.CellText(c); got != want {
+			t.Errorf("%s: ended by %s, want %s", log, got, want)
+		}
+	}
+}
+
+// TestCorrection: 0.5 % for a kelvin, at 18 instead of 25 °C, are 3.5 % less; the
+// exponent of Peukert's law turns what 0.2 C gave to the 0.05 C of the label. By
+// default nothing is changed.
+func TestCorrection(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		edits []string
+		want  float64
+	}{
+		{nil, 1300},
+		{[]string{`battery.oak: capacity_per_kelvin = "0.5 %/K"`}, 1300 / 0.965},
+		{[]string{"battery.oak: rate_exponent = 1.05", `battery.oak: rated_rate = "0.05 1/h"`}, 1300 * math.Pow(4, 0.05)},
+		{[]string{"battery.oak: rate_exponent = 1.05"}, 1300},
+		{[]string{`battery.oak: rated_temperature = "18 °C"`, `battery.oak: capacity_per_kelvin = "0.5 %/K"`}, 1300},
+	} {
+		m := solvedText(t, edited(logged, c.edits...))
+		agree(t, strings.Join(c.edits, ", "), held(t, m, "battery.oak.trial_energy", "Wh"), c.want, 1e-9)
+	}
+}
+
+// TestWelch compares two batteries whose trials gave the hours of additional sleep
+// of Cushny and Peebles (1905) on 1,000 Wh. The manual of R (t.test, sleep; from
+// memory) gives t = -1.8608 with 17.776 degrees of freedom and p = 0.07939, both
+// sides together.
+func TestWelch(t *testing.T) {
+	t.Parallel()
+	var text strings.Builder
+	text.WriteString(edited(strings.Split(tried, "[trial.first]")[0], `battery.oak: compared_with = "elm"`))
+	elm := strings.Replace(tried[strings.Index(tried, "[battery.oak]"):strings.Index(tried, "[trial.first]")], "oak", "elm", 1)
+	text.WriteString("\n" + elm)
+	for battery, sleep := range map[string][]float64{
+		"oak": {0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0, 2},
+		"elm": {1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4},
+	} {
+		for i, x := range sleep {
+			fmt.Fprintf(&text, "[trial.%s_%d]\nbattery = %q\ntyped_energy = \"%g Wh\"\n", battery, i, battery, 1000+x)
+		}
+	}
+	text.WriteString(tried[strings.Index(tried, "[load.heater]"):])
+	m := solvedText(t, text.String())
+	agree(t, "lead", held(t, m, "battery.oak.lead", "Wh"), -1.58, 1e-9)
+	agree(t, "standard errors", held(t, m, "battery.oak.lead_errors", ""), -1.8608, 5e-5/1.8608)
+	agree(t, "degrees of freedom", held(t, m, "battery.oak.lead_freedom", ""), 17.776, 5e-4/17.776)
+	agree(t, "confidence", held(t, m, "battery.oak.lead_confidence", "%"), 100*0.07939/2, 5e-4)
+	if f := findingOf(t, m, "bank", "trial_lead"); !f.Passed {
+		t.Errorf("96 %% are not enough: %s", f.Text)
+	}
+}
+
+// trialLimits trip the checks of trials, and just do not.
+func trialLimits() (list []limit) {
+	set := func(check, item, name string, passed bool, says, text string, edits ...string) {
+		list = append(list, limit{check, item, name, passed, says, edited(text, edits...)})
+	}
+	log := func(name string) string { return fmt.Sprintf("trial.a: log = %q", "logs/"+name+".csv") }
+	set("trial_gaps", "a", "90 s of five hours", true, "", logged, log("gap_90"))
+	set("trial_gaps", "a", "100 s of five hours", false, "0.6 % of the log lies in gaps (1)", logged, log("gap_100"))
+	set("trial_meter", "a", "1.99 % more", true, "", logged, log("meter_2"))
+	set("trial_meter", "a", "2.01 % more", false, "102.0 % of the 1,300 Wh from its rows", logged, log("meter_3"))
+	set("trial_step", "a", "10 A of 100 Ah", true, "", logged, log("step_10"))
+	set("trial_step", "a", "a little less", false, "The largest step of the current is 10.0 A: too small", logged, log("step_9"))
+	// Twice t = 12.7062 times half the difference is the interval of two trials.
+	share := 12.706204736174698 * 30.5 / 3289.5
+	set("trial_interval", "bank", "as wide as may be", true, "", tried, "site: widest_interval = "+justSo(100.0001*share, "%"))
+	set("trial_interval", "bank", "a little wider", false, "too wide to rank by", tried, "site: widest_interval = "+justSo(99.9999*share, "%"))
+	low := []string{`trial.first: typed_energy = "3010 Wh"`, `trial.second: typed_energy = "3020 Wh"`}
+	// Half the interval is 12.7062 × 5 Wh = 63.53 Wh around 3,015 Wh.
+	set("trial_claim", "bank", "the label at its end", true, "", tried, append(low, "battery.oak: capacity = "+justSo(3078.5/12.8, "Ah"))...)
+	set("trial_claim", "bank", "the label above it", false, "3,078.53 Wh, all of it below the rated 3,078.60 Wh", tried, append(low, "battery.oak: capacity = "+justSo(3078.6/12.8, "Ah"))...)
+	// 1 % below 150 A may be noise.
+	set("holds_rating", "bank", "169 A", true, "", tried)
+	set("holds_rating", "bank", "148.5 A", true, "", tried, `load_trial.high: typed_current = "148.5 A"`)
+	set("holds_rating", "bank", "148.4 A", false, "held only 148 A, less than the 150 A", tried, `load_trial.high: typed_current = "148.4 A"`)
+	set("holds_rating", "bank", "169 A for five minutes only", false, "held only 120 A", logged, `load_trial.a: log = "logs/short.csv"`)
+	set("trial_efficiency", "bank", "a per cent below", true, "", logged, `battery.oak: round_trip_efficiency = "95.99 %"`)
+	set("trial_efficiency", "bank", "a little more", false, "Trials returned 95.0 % of what was charged, but 96.0 % is planned with.", logged, `battery.oak: round_trip_efficiency = "96.01 %"`)
+	// Two pairs 10 Wh apart each: the lead's standard error is the square root of
+	// 50 Wh², with two degrees of freedom, of which t = 2.919986 is 95 % (one-sided).
+	pair := tried + "\n[battery.elm]\ncapacity = \"240 Ah\"\nnominal_voltage = \"12.8 V\"\nprice = \"680 EUR\"\nmax_discharge_current = \"150 A\"\ncycle_life = { depth = [\"100 %\"], cycles = [4000] }\n" +
+		"\n[trial.third]\nbattery = \"elm\"\ntyped_energy = \"3100 Wh\"\n\n[trial.fourth]\nbattery = \"elm\"\ntyped_energy = \"3110 Wh\"\n"
+	lead := func(more float64) []string {
+		at := 3105 + more*2.919986*math.Sqrt(50)
+		return []string{`battery.oak: compared_with = "elm"`, "trial.first: typed_energy = " + justSo(at-5, "Wh"), "trial.second: typed_energy = " + justSo(at+5, "Wh")}
+	}
+	set("trial_lead", "bank", "sure enough", true, "", pair, lead(1.0001)...)
+	set("trial_lead", "bank", "a little less", false, "differ by 20.6 Wh, with a certainty of 95.0 % which is better", pair, lead(0.9999)...)
+	set("trial_lead", "bank", "as sure the other way", true, "", pair, lead(-1.0001)...)
+	return list
+}

@@ -1,0 +1,72 @@
+package recording
+
+import (
+	"errors"
+	"strings"
+	"unicode/utf8"
+
+	"bankwright/engine/unit"
+)
+
+// cell is the text of a header's cell. What is not UTF-8 is read as ISO 8859-1, in
+// which instruments write ° and µ.
+func cell(s string) string {
+	if !utf8.ValidString(s) {
+		wide := make([]rune, len(s))
+		for i := range len(s) {
+			wide[i] = rune(s[i])
+		}
+		s = string(wide)
+	}
+	return strings.Join(strings.Fields(s), " ")
+}
+
+// split takes the unit off a header such as "Voltage (V)" or "I [mA]".
+func split(header string) (name, symbol string) {
+	for _, pair := range []string{"()", "[]"} {
+		inner, ok := strings.CutSuffix(header, pair[1:])
+		if i := strings.LastIndex(inner, pair[:1]); ok && i > 0 {
+			return strings.TrimSpace(header[:i]), strings.TrimSpace(inner[i+1:])
+		}
+	}
+	return header, ""
+}
+
+// find is where in a header a name stands. The nearest spelling wins: as it is,
+// without the unit, without regard to upper and lower case, without both. Two cells that fit
+// equally well are told.
+func find(header []string, name string) (at []int) {
+	name = cell(name)
+	loose := func(s string) string { return strings.ToLower(strings.ReplaceAll(s, "_", " ")) }
+	named := func(s string) string { n, _ := split(s); return n } // t [s] is not T [°C]
+	bare := func(s string) string { return loose(named(s)) }
+	for _, like := range []func(string) string{strings.TrimSpace, named, loose, bare} {
+		for i, h := range header {
+			if like(cell(h)) == like(name) {
+				at = append(at, i)
+			}
+		}
+		if len(at) > 0 {
+			return at
+		}
+	}
+	return nil
+}
+
+var (
+	errUnit = errors.New("not a unit")
+	errDim  = errors.New("another dimension")
+)
+
+// unitOf reads a unit from a header, as it is meant where dimension d belongs.
+func unitOf(symbol string, d unit.Dim) (unit.Unit, error) {
+	u, err := unit.Parse(symbol)
+	if err != nil {
+		return unit.Unit{}, errUnit
+	}
+	u, ok := u.As(d)
+	if !ok {
+		return unit.Unit{}, errDim
+	}
+	return u, nil
+}

@@ -1,0 +1,80 @@
+package export
+
+import "bankwright/engine/check"
+
+// recordingLine is the place of a recording: its file's name, and how many of its
+// rows were used. No formula follows them, since a workbook cannot read the file;
+// the sheet Computed tells where they were changed.
+func (pl *plan) recordingLine(q *check.Quantity, l line) *line {
+	l.rows, l.look, l.unit = 2, InputText, ""
+	l.labels = []string{labelOf(q) + ": file", labelOf(q) + ": rows used"}
+	l.data = func(item, row int) Cell {
+		c := Cell{Style: InputText}
+		rec := pl.res.RecordingOf(q, item)
+		switch {
+		case rec == nil:
+		case row == 0:
+			c.Value = rec.Source.File
+		default:
+			c.Value = number(float64(rec.Report().Rows))
+		}
+		return c
+	}
+	in := pl.newLine(pl.inputs, l)
+	pl.inputs.lines = append(pl.inputs.lines, in)
+	return in
+}
+
+// recorded are the items of a rule whose cells follow a recording; only tells that
+// the formula would be live without it, and that it is the item's own.
+func (pl *plan) recorded(q *check.Quantity) (items []int, only bool) {
+	has := make([]bool, len(q.Kind.Items))
+	only = len(q.Axes) == 0
+	q.Value.Walk(func(e *check.Expr) {
+		if e.Op != check.Call || e.Fn.Live() {
+			return
+		}
+		if e.Fn.Measure == nil {
+			only = false
+			return
+		}
+		r := e.Args[0].Ref
+		own := r.Origin == check.Self && len(r.Hops) == 0
+		any := false
+		for item := range r.Target.Kind.Items {
+			given := pl.res.RecordingOf(r.Target, item) != nil
+			any = any || given
+			if own {
+				has[item] = has[item] || given
+			}
+		}
+		only = only && (own || !any)
+	})
+	for item, given := range has {
+		if given {
+			items = append(items, item)
+		}
+	}
+	return items, only
+}
+
+// freezeSome marks the cells of some items as computed for their recordings.
+func (pl *plan) freezeSome(l *line, items []int) {
+	if len(items) == 0 {
+		return
+	}
+	l.frozen = map[int]bool{}
+	for _, item := range items {
+		l.frozen[item] = true
+	}
+	l.label += computedWord
+	l.note = "Where there is a recording, computed, not live: see the sheet " + computedName + ". " + l.note
+	pl.computed = append(pl.computed, computed{l, own, items})
+}
+
+// unrecorded is what a function of a recording gives where there is no recording:
+// nothing. One that is typed in later cannot be read, and gives no value.
+func (s *scope) unrecorded(e *check.Expr) term {
+	r := e.Args[0].Ref
+	return term{lit("NA()"), precAtom, []text{emptiness(s.cells(r, nil), r)}}
+}
