@@ -152,7 +152,7 @@ func FuzzEvaluators(f *testing.F) {
 	f.Add(int64(7), 0.0, -1.0)
 	f.Fuzz(func(t *testing.T, seed int64, a, b float64) {
 		if a-a != 0 || b-b != 0 {
-			t.Skip("a file cannot give NaN or Inf")
+			return // a file cannot give NaN or Inf
 		}
 		w := &writer{r: rand.New(rand.NewSource(seed))}
 		differs(t, strings.TrimSpace(w.number()), a, b)

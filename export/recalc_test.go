@@ -48,7 +48,7 @@ func recalculate(t *testing.T, to string, files []string) {
 // with the engine run with the same changes, 1e-9 relatively or 1e-10
 // absolutely.
 func TestRecalculated(t *testing.T) {
-	if testing.Short() {
+	if testing.Short() && os.Getenv("BANKWRIGHT_REQUIRE") != "1" {
 		t.Skip("takes some twenty seconds")
 	}
 	trials := export.Trials(t, 4)

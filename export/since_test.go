@@ -1,6 +1,7 @@
 package export_test
 
 import (
+	"os"
 	"path/filepath"
 	"strconv"
 	"testing"
@@ -13,7 +14,7 @@ import (
 
 // TestSinceRecalculated: LibreOffice, too, finds which input was changed.
 func TestSinceRecalculated(t *testing.T) {
-	if testing.Short() {
+	if testing.Short() && os.Getenv("BANKWRIGHT_REQUIRE") != "1" {
 		t.Skip("takes some seconds")
 	}
 	from, to := t.TempDir(), t.TempDir()

@@ -72,18 +72,18 @@ func TestGrowthParts(t *testing.T) {
 	}{
 		// Two strings of two: a third takes two cables, one link and one fuse.
 		{"alternative.at_24v.next_string_length", "m", 2*0.6 + 0.3},
-		{"alternative.at_24v.next_string_fittings", "USD", 50 + 25 + 2*(2+1)*2},
+		{"alternative.at_24v.next_string_fittings", "USD", 50 + 25 + 2*(2+1+1)*2},
 		{"alternative.at_24v.next_voltage_links", "", 4},
 		// One string of four: a second takes fuses and cables for both, and bus bars.
 		{"alternative.at_48v.next_string_length", "m", 4*0.6 + 3*0.3},
-		{"alternative.at_48v.next_string_fittings", "USD", 2*(50+25) + 2*30 + 2*(4+3)*2},
+		{"alternative.at_48v.next_string_fittings", "USD", 2*(50+25) + 2*30 + 2*(4+3+2)*2},
 		{"alternative.at_48v.next_voltage_length", "m", 4 * 0.3},
 	} {
 		agree(t, c.cell, explained(t, file, c.cell, c.unit), c.want, 1e-12)
 	}
 	metre := explained(t, file, "alternative.at_24v.cable_unit_price[1]", "USD/m")
-	agree(t, "parts of a string", explained(t, file, "alternative.at_24v.next_string_parts_price", "USD"), 1.5*metre+87, 1e-12)
-	cost := 2*700 + 1*30 + 1.5*metre + 87 // two batteries, half an hour for each
+	agree(t, "parts of a string", explained(t, file, "alternative.at_24v.next_string_parts_price", "USD"), 1.5*metre+91, 1e-12)
+	cost := 2*700 + 1*30 + 1.5*metre + 91 // two batteries, half an hour for each
 	agree(t, "a string in all", explained(t, file, "alternative.at_24v.next_string_cost", "USD"), cost, 1e-12)
 	agree(t, "twice the voltage", explained(t, file, "alternative.at_24v.next_voltage_parts_price", "USD"), 4*0.3*metre+2*4*2, 1e-12)
 }

@@ -164,7 +164,7 @@ func (l *loader) compare(k *Kind, n *node) {
 	}
 }
 
-// maxSteps bounds the steps of an axis, and of two axes together.
+// maxSteps bounds the steps of an axis, and of all axes of a series together.
 const maxSteps = 100_000
 
 func (l *loader) declareAxis(r *ruleSet, n *node) {

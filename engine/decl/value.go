@@ -84,7 +84,7 @@ func (q *Quantity) takes() string {
 }
 
 // values reads a single value or, for a series, a list with one value for each
-// step. Where two axes nest, the list has a list for each step of the first.
+// step. Where axes nest, the list has a list for each step of the first.
 func (l *loader) values(n *node, q *Quantity, axes []*Axis, one func(*node) (float64, bool)) ([]float64, bool) {
 	if n.kind != listNode {
 		v, ok := one(n)
