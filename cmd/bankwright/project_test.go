@@ -120,7 +120,7 @@ var mayImport = map[string]string{
 	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/unit",
 	"export/calc":      "",
 	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/unit export/calc",
-	"export/text":      "engine engine/check engine/decl engine/unit",
+	"export/text":      "engine engine/check engine/decl engine/diag engine/unit",
 	"export/xlsx":      "export",
 	"rules":            "",
 	"scenarios":        "",

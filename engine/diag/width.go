@@ -57,9 +57,21 @@ func harmless(r rune) rune {
 	return r
 }
 
+// Width is how many columns of a terminal a text takes.
+func Width(s string) int {
+	n := 0
+	for _, r := range s {
+		n += width(r)
+	}
+	return n
+}
+
 // width is how many columns a character takes. Source of the wide ranges:
 // Unicode Standard Annex 11, East Asian Width, in blocks.
 func width(r rune) int {
+	if r < 0x300 { // below the first combining mark
+		return 1
+	}
 	if unicode.In(r, unicode.Mn, unicode.Me) {
 		return 0
 	}

@@ -2,7 +2,11 @@
 // explanation of a cell, what the rules know. It never decides anything.
 package text
 
-import "strings"
+import (
+	"strings"
+
+	"bankwright/engine/diag"
+)
 
 // Style says how to write: the width in characters, whether to colour, whether
 // everything that is compared stands side by side, however much it is, and the
@@ -131,3 +135,6 @@ func decimals(f string) int {
 func isFigure(f string) bool {
 	return f != "" && strings.Trim(f, "0123456789.,-") == "" && f != "-"
 }
+
+// width is how many columns of a terminal a text takes.
+func width(s string) int { return diag.Width(s) }
