@@ -50,7 +50,7 @@ func Trials(t *testing.T, n int) []Trial {
 			rounds = n / 2
 		}
 		for i := range rounds {
-			list := changes(pl, m, r, 4)
+			list := changes(pl, m, r, 10)
 			for _, c := range list {
 				blanked = blanked || c.data == nil
 				chosen = chosen || c.engine.Quantity.Type == decl.Reference

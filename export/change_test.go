@@ -93,8 +93,17 @@ func other(m *engine.Model, q *check.Quantity, item, row int, r *rand.Rand) (dat
 	} else {
 		shown += float64(r.IntN(2))
 	}
+	if q.Whole {
+		shown = math.Round(shown)
+	}
+	if q.Min != nil {
+		shown = max(shown, q.Unit.FromBase(q.Min.Value))
+	}
+	if q.Max != nil {
+		shown = min(shown, q.Unit.FromBase(q.Max.Value))
+	}
 	shown = round15(shown)
-	return shown, q.Unit.ToBase(shown), true
+	return shown, q.Unit.ToBase(shown), q.Unit.ToBase(shown) != v
 }
 
 // apply runs the engine with the changes.
