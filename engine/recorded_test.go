@@ -195,26 +195,36 @@ func TestReadOnce(t *testing.T) {
 	}
 	price, _ := m.ParseCell("stove.old.price")
 	level, _ := m.ParseCell("stove.old.level")
-	machine := eval.New(m.Program)
-	change := eval.Change{Quantity: price.Quantity, Item: price.Item}
-	for i := range 1000 {
-		change.Values = append(change.Values, float64(i))
+	reached := eval.Cell{Quantity: m.Kind("stove").Quantity("reached")}
+	sweep := func(input eval.Cell, scale float64) (out []float64) {
+		values := make([]float64, 1000)
+		for i := range values {
+			values[i] = float64(i) * scale
+		}
+		s, err := m.Result.Sweep([]eval.Axis{{Inputs: []eval.Cell{input}, Steps: 1000, Fill: eval.Values(values)}}, []eval.Cell{reached})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Run(t.Context(), 0, 1000, func(p *eval.Points) error {
+			for i := range p.N {
+				out = append(out, p.At(0, i))
+			}
+			return nil
+		}); err != nil {
+			t.Fatal(err)
+		}
+		return out
 	}
-	machine.Run(1000, change)
+	sweep(price, 1)
 	if got := passes(); got != 2 {
 		t.Errorf("read %d times after a sweep", got)
 	}
-	change = eval.Change{Quantity: level.Quantity, Item: level.Item}
-	for i := range 1000 {
-		change.Values = append(change.Values, float64(i)/100)
-	}
-	swept := machine.Run(1000, change)
-	if got := passes(); got != 3 {
+	swept := sweep(level, 0.01)
+	if got := passes(); got > 2+4 { // once for each run of points, not for each point
 		t.Errorf("read %d times after a sweep over levels", got)
 	}
-	reached := m.Kind("stove").Quantity("reached")
 	for _, p := range []int{1, 500, 999} {
-		if got, want := swept.AtPoint(reached, p, 0, 0), float64(p)/2000; !(math.Abs(got-want) < 1e-12) {
+		if got, want := swept[p], float64(p)/2000; !(math.Abs(got-want) < 1e-12) {
 			t.Errorf("at level %d: %v, want %v", p, got, want)
 		}
 	}

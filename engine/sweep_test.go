@@ -9,65 +9,108 @@ import (
 	"bankwright/engine/eval"
 )
 
-// TestPoints: a run over many points gives at each point, to the last bit, what
-// a run of that point alone gives; changed inputs may have had formulas, texts
-// and references may change as well as numbers.
+// TestPoints: a sweep gives at each point, to the last bit, what a run of that point
+// alone gives; changed inputs may have had formulas, texts and references may change
+// as well as numbers.
 func TestPoints(t *testing.T) {
 	m := load(t, "testdata/good", "market_garden.toml")
 	const points = 600 // more than two blocks of lanes
 	r := rand.New(rand.NewSource(1))
-	change := func(cell string, value func() float64) eval.Change {
+	var cells []eval.Cell
+	var values [][]float64
+	change := func(cell string, value func() float64) {
 		c, err := m.ParseCell(cell)
 		if err != nil {
 			t.Fatal(err)
 		}
-		ch := eval.Change{Quantity: c.Quantity, Item: c.Item, Row: c.Row}
+		var list []float64
 		for range points {
-			ch.Values = append(ch.Values, value())
+			list = append(list, value())
 		}
-		return ch
+		cells, values = append(cells, c), append(values, list)
 	}
-	changes := []eval.Change{
-		change("crop.leek.price", func() float64 { return r.Float64() * 5 }),
-		change("crop.rhubarb.price", func() float64 { return r.Float64() * 5 }), // given by a formula
-		change("garden.years", func() float64 { return float64(1 + r.Intn(6)) }),
-		change("bed.north.crop", func() float64 { return float64(r.Intn(2)) }),
-		change("bed.north.lost", func() float64 {
-			if r.Intn(3) == 0 {
-				return math.NaN()
-			}
-			return r.Float64()
-		}),
-		change("bed.south.rain[2]", func() float64 { return r.Float64() }),
-		change("bed.south.neighbours[leek]", func() float64 { return float64(r.Intn(2)) }),
-	}
-	machine := eval.New(m.Program)
-	all := machine.Run(points, changes...)
-	for p := 0; p < points; p += 7 {
-		one := make([]eval.Change, len(changes))
-		for i, c := range changes {
-			one[i] = c
-			one[i].Values = c.Values[p : p+1]
+	change("crop.leek.price", func() float64 { return r.Float64() * 5 })
+	change("crop.rhubarb.price", func() float64 { return r.Float64() * 5 }) // given by a formula
+	change("garden.years", func() float64 { return float64(1 + r.Intn(6)) })
+	change("bed.north.crop", func() float64 { return float64(r.Intn(2)) })
+	change("bed.north.lost", func() float64 {
+		if r.Intn(3) == 0 {
+			return math.NaN()
 		}
-		compareAt(t, m, all, p, machine.Run(1, one...))
+		return r.Float64()
+	})
+	change("bed.south.rain[2]", func() float64 { return r.Float64() })
+	change("bed.south.neighbours[leek]", func() float64 { return float64(r.Intn(2)) })
+	compareSweep(t, m, []eval.Axis{{Inputs: cells, Steps: points, Fill: eval.Values(values...)}}, 7)
+	// the same inputs as a grid: what does not depend on an axis is computed once
+	var axes []eval.Axis
+	for i, c := range cells {
+		axes = append(axes, eval.Axis{Inputs: []eval.Cell{c}, Steps: 3 + i%2, Fill: eval.Values(values[i])})
 	}
+	compareSweep(t, m, axes, 97)
 }
 
-func compareAt(t *testing.T, m *engine.Model, all *eval.Result, p int, one *eval.Result) {
+// compareSweep holds every cell of a model at some points of a sweep against a run
+// of that point alone.
+func compareSweep(t *testing.T, m *engine.Model, axes []eval.Axis, stride int) {
 	t.Helper()
+	var want []eval.Cell
 	for _, q := range m.Quantities {
-		if len(q.Columns) > 0 {
+		if q.Type.Tabular() {
 			continue
 		}
 		for item := range q.Kind.Items {
 			for row := range q.Rows() {
-				a, b := all.AtPoint(q, p, item, row), one.At(q, item, row)
-				if math.Float64bits(a) != math.Float64bits(b) && !(a != a && b != b) {
-					t.Fatalf("point %d: %s = %v, alone %v", p, m.CellName(eval.Cell{Quantity: q, Item: item, Row: row}), a, b)
-				}
+				want = append(want, eval.Cell{Quantity: q, Item: item, Row: row})
 			}
 		}
 	}
+	sweep, err := m.Result.Sweep(axes, want)
+	if err != nil {
+		t.Fatal(err)
+	}
+	machine := eval.New(m.Program)
+	steps := make([]int, len(axes))
+	next := 0
+	err = sweep.Run(t.Context(), 0, sweep.Points(), func(p *eval.Points) error {
+		if p.First != next {
+			t.Fatalf("points %d come after %d", p.First, next)
+		}
+		next += p.N
+		for i := (stride - p.First%stride) % stride; i < p.N; i += stride {
+			sweep.StepsAt(p.First+i, steps)
+			one := machine.Run(changesAt(axes, steps)...)
+			for j, c := range want {
+				a, b := p.At(j, i), one.At(c.Quantity, c.Item, c.Row)
+				if math.Float64bits(a) != math.Float64bits(b) && !(a != a && b != b) {
+					t.Fatalf("point %d: %s = %v, alone %v", p.First+i, m.CellName(c), a, b)
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if next != sweep.Points() {
+		t.Errorf("%d points came, not %d", next, sweep.Points())
+	}
+}
+
+// changesAt is what is varied at some steps of axes.
+func changesAt(axes []eval.Axis, steps []int) []eval.Change {
+	var out []eval.Change
+	for i, a := range axes {
+		cols := make([][]float64, len(a.Inputs))
+		for j := range cols {
+			cols[j] = make([]float64, 1)
+		}
+		a.Fill(cols, steps[i])
+		for j, c := range a.Inputs {
+			out = append(out, eval.Change{Quantity: c.Quantity, Item: c.Item, Row: c.Row, Value: cols[j][0]})
+		}
+	}
+	return out
 }
 
 // TestLayout: rows and steps are each other's inverse.

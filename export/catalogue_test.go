@@ -234,7 +234,7 @@ func TestCatalogueReach(t *testing.T) {
 			if shown != shown {
 				shown = 1
 			}
-			now := eval.New(m.Program).Run(1, eval.Change{Quantity: of, Item: of.Kind.Item(it.Name), Values: []float64{q.Unit.ToBase(shown)}})
+			now := eval.New(m.Program).Run(eval.Change{Quantity: of, Item: of.Kind.Item(it.Name), Value: q.Unit.ToBase(shown)})
 			moved := false
 			for _, c := range pl.catalogue.cells() {
 				a, b := m.Result.At(c.q, c.item, 0), now.At(c.q, c.item, 0)

@@ -51,7 +51,7 @@ func changes(pl *plan, m *engine.Model, r *rand.Rand, n int) []change {
 		taken[key] = true
 		out = append(out, change{
 			sheet: "Inputs", row: l.row + row, col: l.column(item), data: data, what: q.Kind.Items[item].Name + "." + q.Name,
-			engine: eval.Change{Quantity: q, Item: item, Row: row, Values: []float64{base}},
+			engine: eval.Change{Quantity: q, Item: item, Row: row, Value: base},
 		})
 	}
 	return out
@@ -113,7 +113,7 @@ func apply(m *engine.Model, list []change) *engine.Model {
 		all[i] = c.engine
 	}
 	out := *m
-	out.Result = eval.New(m.Program).Run(1, all...)
+	out.Result = eval.New(m.Program).Run(all...)
 	return &out
 }
 

@@ -122,7 +122,7 @@ func moves(m *engine.Model, q *check.Quantity, item int) []bool {
 	if q.Type != decl.Number || len(q.Axes) > 0 {
 		return out
 	}
-	r := eval.New(m.Program).Run(1, eval.Change{Quantity: q, Item: item, Values: []float64{1.01*m.Result.At(q, item, 0) + 1e-3}})
+	r := eval.New(m.Program).Run(eval.Change{Quantity: q, Item: item, Value: 1.01*m.Result.At(q, item, 0) + 1e-3})
 	for i := range out {
 		a, b := m.Result.At(by, i, 0), r.At(by, i, 0)
 		out[i] = a != b && a == a
@@ -182,7 +182,7 @@ func blankedTrials(pl *plan, m *engine.Model) []Trial {
 	var nothing []change
 	for i := range load.Items {
 		c := at(load.Quantity("power"), i, 0.0)
-		c.engine = eval.Change{Quantity: load.Quantity("power"), Item: i, Values: []float64{0}}
+		c.engine = eval.Change{Quantity: load.Quantity("power"), Item: i, Value: 0}
 		nothing = append(nothing, c)
 	}
 	return append(out, Trial{"nothing asked for", pl.book, pl, apply(m, nothing), nothing})

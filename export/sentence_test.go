@@ -109,7 +109,7 @@ func TestFigures(t *testing.T) {
 			}
 			l := pl.places[q]
 			list = append(list, change{sheet: "Inputs", row: l.row, col: l.col, data: v, what: fmt.Sprint(name, " = ", v),
-				engine: eval.Change{Quantity: q, Values: []float64{q.Unit.ToBase(v)}}})
+				engine: eval.Change{Quantity: q, Value: q.Unit.ToBase(v)}})
 		}
 		tr := Trial{Book: pl.book, list: list}
 		run, now := tr.changed(), apply(m, list)

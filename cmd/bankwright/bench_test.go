@@ -55,7 +55,7 @@ func BenchmarkEvaluate(b *testing.B) {
 	machine := eval.New(m.Program)
 	b.ReportAllocs()
 	for b.Loop() {
-		machine.Run(1)
+		machine.Run()
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(cells), "ns/cell")
 }

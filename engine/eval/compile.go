@@ -2,16 +2,13 @@ package eval
 
 import (
 	"math"
+	"slices"
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 )
 
-// block is how many lanes an operation handles at a time: few enough that all
-// columns of a formula stay in the first cache.
-const block = 256
-
-// opcode is what an instruction does to columns.
+// opcode is what an instruction does.
 type opcode uint8
 
 const (
@@ -35,10 +32,10 @@ const (
 	opGe
 	opAnd
 	opOr
-	opIf
-	opElse
 	opMin
 	opMax
+	opElse
+	opIf
 	opCall
 	opMeasure
 	opFoldItems
@@ -53,33 +50,129 @@ type instr struct {
 	a, b, c int
 	num     float64
 	expr    *check.Expr
+	row     rowAt // opRead, opFoldSeries: where the values lie
+	along   rowAt // opFoldSeries: how far the steps that are collapsed lie apart
+	axis    int   // opStep: place among the current axes
 	args    []int
 	body    *code // the body of an aggregate over items
 }
 
-// code computes one expression; its result is in register out.
+// code computes one expression; its result is in register out. Every register is
+// written once.
 type code struct {
+	axes   []*decl.Axis // the axes that are current when it runs
 	instrs []instr
 	regs   int
 	out    int
+	deep   int // registers of it and of the bodies in it
+
+	known map[instrKey]int // what has been computed already
 }
 
-// compile turns an expression into code.
-func compile(e *check.Expr) *code {
-	c := &code{}
+// rowAt is a row of a quantity, as it depends on the current steps.
+type rowAt struct {
+	off int
+	by  [4]int // for each current axis
+}
+
+func (r *rowAt) at(steps []int) int {
+	row := r.off
+	for i, s := range steps {
+		row += s * r.by[i]
+	}
+	return row
+}
+
+// rowOf is the row of q at the steps of some axes. The axes of q that are not
+// among them stand at their first step.
+func rowOf(q *check.Quantity, axes []*decl.Axis) rowAt {
+	var r rowAt
+	if len(q.Axes) == 0 {
+		return r
+	}
+	first := make([]int, len(q.Axes))
+	r.off = q.Row(first...)
+	for i, a := range axes {
+		if j := slices.Index(q.Axes, a); j >= 0 {
+			first[j] = 1
+			r.by[i] = q.Row(first...) - r.off
+			first[j] = 0
+		}
+	}
+	return r
+}
+
+// seriesRows is where the values of an aggregate over a series begin, and how far
+// the steps that it collapses lie apart.
+func seriesRows(e *check.Expr, axes []*decl.Axis) (row, along rowAt) {
+	q := e.Args[0].Ref.Target
+	along = rowOf(q, e.Fold.Over)
+	along.off = 0
+	return rowOf(q, axes), along
+}
+
+// instrKey tells instructions apart by what they compute.
+type instrKey struct {
+	op      opcode
+	a, b, c int
+	num     uint64 // its bits: 0 and -0 are two values
+	ref     refKey
+}
+
+// refKey tells reads apart: the same path to the same quantity.
+type refKey struct {
+	target *check.Quantity
+	origin check.Origin
+	item   int
+	axis   *decl.Axis
+	prev   bool
+	hops   [3]*check.Quantity
+}
+
+// compile turns an expression into code that runs where axes are current.
+func compile(e *check.Expr, axes []*decl.Axis) *code {
+	c := &code{axes: axes, known: map[instrKey]int{}}
 	c.out = c.emit(e)
+	c.deep += c.regs
+	c.known = nil
 	return c
 }
 
-func (c *code) reg() int {
+func (c *code) push(i instr) int {
+	i.dst = c.regs
 	c.regs++
+	c.instrs = append(c.instrs, i)
+	return i.dst
+}
+
+// share is push, except that what has been computed already is not computed again,
+// and what follows from literals alone is computed at once.
+func (c *code) share(i instr, ref refKey) int {
+	if v, ok := c.fold(i); ok {
+		i = instr{op: opConst, num: v}
+	}
+	key := instrKey{i.op, i.a, i.b, i.c, math.Float64bits(i.num), ref}
+	if r, ok := c.known[key]; ok {
+		return r
+	}
+	c.known[key] = c.push(i)
 	return c.regs - 1
 }
 
-func (c *code) push(i instr) int {
-	i.dst = c.reg()
-	c.instrs = append(c.instrs, i)
-	return i.dst
+// fold is the value of an operation on literals.
+func (c *code) fold(i instr) (float64, bool) {
+	literal := func(r int) (float64, bool) {
+		return c.instrs[r].num, c.instrs[r].op == opConst
+	}
+	if i.op < opNeg || i.op > opElse {
+		return 0, false
+	}
+	a, ok := literal(i.a)
+	if i.op == opNeg || i.op == opNot {
+		return unary(i.op, a), ok
+	}
+	b, also := literal(i.b)
+	return binary(i.op, a, b), ok && also
 }
 
 var binaryOps = map[check.Op]opcode{
@@ -91,44 +184,62 @@ var binaryOps = map[check.Op]opcode{
 func (c *code) emit(e *check.Expr) int {
 	switch e.Op {
 	case check.Literal:
-		return c.push(instr{op: opConst, num: e.Num})
+		return c.share(instr{op: opConst, num: e.Num}, refKey{})
 	case check.Nothing:
-		return c.push(instr{op: opConst, num: math.NaN()})
+		return c.share(instr{op: opConst, num: math.NaN()}, refKey{})
 	case check.Read:
-		return c.push(instr{op: opRead, expr: e})
+		return c.read(e)
 	case check.Step:
-		return c.push(instr{op: opStep, expr: e})
+		return c.push(instr{op: opStep, expr: e, axis: slices.Index(c.axes, e.Axis)})
 	case check.Neg:
-		return c.push(instr{op: opNeg, a: c.emit(e.Args[0])})
+		return c.share(instr{op: opNeg, a: c.emit(e.Args[0])}, refKey{})
 	case check.Not:
-		return c.push(instr{op: opNot, a: c.emit(e.Args[0])})
+		return c.share(instr{op: opNot, a: c.emit(e.Args[0])}, refKey{})
 	case check.If:
-		return c.push(instr{op: opIf, a: c.emit(e.Args[0]), b: c.emit(e.Args[1]), c: c.emit(e.Args[2])})
+		return c.share(instr{op: opIf, a: c.emit(e.Args[0]), b: c.emit(e.Args[1]), c: c.emit(e.Args[2])}, refKey{})
 	case check.Call:
 		return c.call(e)
 	case check.Fold:
-		return c.fold(e)
+		return c.aggregate(e)
 	}
 	op := binaryOps[e.Op]
 	if (op == opEqNum || op == opNeNum) && e.Args[0].Type != decl.Number {
 		op += opEqText - opEqNum
 	}
-	return c.push(instr{op: op, a: c.emit(e.Args[0]), b: c.emit(e.Args[1])})
+	return c.share(instr{op: op, a: c.emit(e.Args[0]), b: c.emit(e.Args[1])}, refKey{})
 }
 
-// call emits a registry function; min and max have loops of their own because
-// rules use them most.
-func (c *code) call(e *check.Expr) int {
-	if op, ok := map[string]opcode{"min": opMin, "max": opMax}[e.Fn.Name]; ok {
-		out := c.emit(e.Args[0])
-		for _, a := range e.Args[1:] {
-			out = c.push(instr{op: op, a: out, b: c.emit(a)})
-		}
-		return out
+func (c *code) read(e *check.Expr) int {
+	ref := e.Ref
+	i := instr{op: opRead, expr: e, row: rowOf(ref.Target, c.axes)}
+	if ref.Prev {
+		i.row.off--
 	}
-	var args []int
+	key := refKey{target: ref.Target, origin: ref.Origin, item: ref.Item, axis: ref.Axis, prev: ref.Prev}
+	if copy(key.hops[:], ref.Hops) < len(ref.Hops) {
+		return c.push(i)
+	}
+	return c.share(i, key)
+}
+
+// call emits a registry function; min, max and clamp have operations of their own
+// because rules use them most.
+func (c *code) call(e *check.Expr) int {
+	args := make([]int, 0, len(e.Args))
 	for _, a := range e.Args[e.Columns():] {
 		args = append(args, c.emit(a))
+	}
+	switch e.Fn.Name {
+	case "clamp":
+		inner := c.share(instr{op: opMax, a: args[0], b: args[1]}, refKey{})
+		return c.share(instr{op: opMin, a: inner, b: args[2]}, refKey{})
+	case "min", "max":
+		op := map[string]opcode{"min": opMin, "max": opMax}[e.Fn.Name]
+		out := args[0]
+		for _, a := range args[1:] {
+			out = c.share(instr{op: op, a: out, b: a}, refKey{})
+		}
+		return out
 	}
 	if e.Fn.Measure != nil {
 		return c.push(instr{op: opMeasure, expr: e, args: args})
@@ -136,12 +247,15 @@ func (c *code) call(e *check.Expr) int {
 	return c.push(instr{op: opCall, expr: e, args: args})
 }
 
-func (c *code) fold(e *check.Expr) int {
+func (c *code) aggregate(e *check.Expr) int {
 	switch {
 	case e.Fold.Kind == check.Length:
 		return c.push(instr{op: opLength, expr: e})
 	case e.Fold.Items != nil:
-		return c.push(instr{op: opFoldItems, expr: e, body: compile(e.Args[0])})
+		body := compile(e.Args[0], c.axes)
+		c.deep = max(c.deep, body.deep)
+		return c.push(instr{op: opFoldItems, expr: e, body: body})
 	}
-	return c.push(instr{op: opFoldSeries, expr: e})
+	row, along := seriesRows(e, c.axes)
+	return c.push(instr{op: opFoldSeries, expr: e, row: row, along: along})
 }

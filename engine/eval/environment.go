@@ -33,26 +33,26 @@ func (ref *reference) environment(w *worker) (env map[string]any, missing bool) 
 		missing = missing || v == nil
 		return v
 	}
-	for _, s := range ref.slots {
+	for _, s := range ref.bindings {
 		switch {
 		case s.e.Op == check.Column && s.e.Table == nil && s.e.Ref.Target.Type == decl.Recording:
-			rec := w.recording(s.e, 0)
+			rec := w.recording(s.e)
 			env[s.name] = field{rec, columnOf(s.e)}
 			missing = missing || rec == nil
 		case s.e.Op == check.Column:
-			env[s.name] = w.column(s.e, 0)
-			missing = missing || w.column(s.e, 0) == nil
+			env[s.name] = w.column(s.e)
+			missing = missing || w.column(s.e) == nil
 		case s.e.Op == check.Fold && s.e.Fold.Kind == check.Steps:
-			env[s.name] = w.column(s.e, 0)
-			missing = missing || w.column(s.e, 0) == nil
+			env[s.name] = w.column(s.e)
+			missing = missing || w.column(s.e) == nil
 		case s.e.Op != check.Fold:
 			env[s.name] = value(s.e)
 		case s.e.Fold.Kind == check.Length:
-			env[s.name] = w.column(s.e.Args[0], 0)
-			missing = missing || w.column(s.e.Args[0], 0) == nil
+			env[s.name] = w.column(s.e.Args[0])
+			missing = missing || w.column(s.e.Args[0]) == nil
 		case s.e.Fold.Items == nil:
 			list := []any{}
-			if _, item := w.reach(s.e.Args[0].Ref, 0); item < 0 {
+			if w.reach(s.e.Args[0].Ref) < 0 {
 				missing = true
 			}
 			w.eachStepValue(s.e, func(v any) {
@@ -72,10 +72,10 @@ func (ref *reference) environment(w *worker) (env map[string]any, missing bool) 
 
 // itemValues is the list that an aggregate over items runs over: for each item
 // the values that the body reads of it.
-func (w *worker) itemValues(s slot, value func(*check.Expr) any) []any {
+func (w *worker) itemValues(s binding, value func(*check.Expr) any) []any {
 	list := []any{}
 	for w.each = range s.e.Fold.Items.Items {
-		if s.e.Fold.Set != nil && !w.member(s.e.Fold.Set, 0) {
+		if s.e.Fold.Set != nil && !w.member(s.e.Fold.Set) {
 			continue
 		}
 		item := map[string]any{}
@@ -92,15 +92,11 @@ func (w *worker) machineValue(e *check.Expr) any {
 	if e.Op == check.Step {
 		return float64(w.step(e.Axis) + 1)
 	}
-	_, item := w.reach(e.Ref, 0)
+	item := w.reach(e.Ref)
 	if item < 0 {
 		return nil
 	}
-	row := w.rowOf(e.Ref.Target, nil, nil)
-	if e.Ref.Prev {
-		row--
-	}
-	return w.r.machineValue(e.Type, w.r.At(e.Ref.Target, item, row))
+	return w.r.machineValue(e.Type, w.r.At(e.Ref.Target, item, w.rowOf(e.Ref)))
 }
 
 func (r *Result) machineValue(t decl.Type, v float64) any {
@@ -207,7 +203,7 @@ func (r *Result) applied(f *formula.Function) func(...any) (any, error) {
 			case []float64:
 				cols = append(cols, a)
 			case string:
-				x = append(x, float64(r.texts[a]))
+				x = append(x, float64(r.machine.texts[a]))
 			default:
 				return nil, fmt.Errorf("a value is missing")
 			}

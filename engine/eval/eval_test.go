@@ -76,16 +76,33 @@ func TestPoints(t *testing.T) {
 			if q == nil {
 				q = k.Quantity("x")
 			}
-			r := m.Run(3,
-				eval.Change{Quantity: k.Quantity("fruit"), Item: 0, Values: []float64{4, 0, -1}},
-				eval.Change{Quantity: k.Quantity("sugar"), Item: 1, Values: []float64{none, 3, 0}},
-				eval.Change{Quantity: k.Quantity("batches"), Item: 0, Values: []float64{2, 3, 0}})
-			for point := range 3 {
-				for item, want := range []float64{c.plum[point], c.pear[point]} {
-					if got := r.AtPoint(q, point, item, 0); got != want && !(got != got && want != want) {
-						t.Errorf("point %d, %s: %v, want %v", point, k.Items[item].Name, got, want)
-					}
+			fruit, sugar, batches := eval.Cell{Quantity: k.Quantity("fruit")}, eval.Cell{Quantity: k.Quantity("sugar"), Item: 1}, eval.Cell{Quantity: k.Quantity("batches")}
+			values := [][]float64{{4, 0, -1}, {none, 3, 0}, {2, 3, 0}}
+			r := m.Run()
+			sweep, err := r.Sweep([]eval.Axis{{Inputs: []eval.Cell{fruit, sugar, batches}, Steps: 3, Fill: eval.Values(values...)}}, []eval.Cell{{Quantity: q}, {Quantity: q, Item: 1}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			check := func(point, item int, got float64) {
+				want := []float64{c.plum[point], c.pear[point]}[item]
+				if got != want && !(got != got && want != want) {
+					t.Errorf("point %d, %s: %v, want %v", point, k.Items[item].Name, got, want)
 				}
+			}
+			for point := range 3 {
+				one := m.Run(eval.Change{Quantity: fruit.Quantity, Value: values[0][point]}, eval.Change{Quantity: sugar.Quantity, Item: 1, Value: values[1][point]}, eval.Change{Quantity: batches.Quantity, Value: values[2][point]})
+				check(point, 0, one.At(q, 0, 0))
+				check(point, 1, one.At(q, 1, 0))
+			}
+			err = sweep.Run(t.Context(), 0, 3, func(p *eval.Points) error {
+				for i := range p.N {
+					check(p.First+i, 0, p.At(0, i))
+					check(p.First+i, 1, p.At(1, i))
+				}
+				return nil
+			})
+			if err != nil {
+				t.Error(err)
 			}
 		})
 	}
@@ -116,7 +133,7 @@ func TestWhy(t *testing.T) {
 			}
 			m, p := compiled(t, "x]\n"+unit+"formula = \""+c.formula+"\"")
 			q := p.Kind("jar").Quantity("x")
-			why := m.Run(1).Why(eval.Cell{Quantity: q, Item: 1})
+			why := m.Run().Why(eval.Cell{Quantity: q, Item: 1})
 			if why.Reason != c.reason || why.TooLarge != c.tooLarge {
 				t.Errorf("reason %d, too large %v; want %d, %v", why.Reason, why.TooLarge, c.reason, c.tooLarge)
 			}

@@ -77,101 +77,71 @@ func (t *tally) result() float64 {
 }
 
 // foldItems runs the body of an aggregate for each item in turn.
-func (w *worker) foldItems(dst []float64, in *instr, base int) {
+func (w *worker) foldItems(in *instr, base int) float64 {
 	spec := in.expr.Fold
-	tallies := make([]tally, len(dst))
-	for i := range tallies {
-		tallies[i] = newTally(spec.Kind)
-	}
+	t := newTally(spec.Kind)
 	outer := w.each
 	for w.each = range spec.Items.Items {
-		body := w.run(in.body, base)
-		for i := range tallies {
-			if spec.Set == nil || w.member(spec.Set, w.lo+i) {
-				tallies[i].add(body[i])
-			}
+		if spec.Set == nil || w.member(spec.Set) {
+			t.add(w.run(in.body, base))
 		}
 	}
 	w.each = outer
-	for i := range dst {
-		dst[i] = tallies[i].result()
-	}
+	return t.result()
 }
 
 // member reports whether the aggregate's item is in the set that a reference
 // reaches.
-func (w *worker) member(set *check.Ref, lane int) bool {
-	each := w.each
-	p, item := w.reach(set, lane)
-	return item >= 0 && w.r.AtPoint(set.Target, p, item, each) == 1
+func (w *worker) member(set *check.Ref) bool {
+	item := w.reach(set)
+	return item >= 0 && w.cell(set.Target, item, w.each) == 1
 }
 
 // foldSeries combines the steps in use along the collapsed axes of a series.
-func (w *worker) foldSeries(dst []float64, e *check.Expr) {
-	ref := e.Args[0].Ref
-	for i := range dst {
-		p, item := w.reach(ref, w.lo+i)
-		t := newTally(e.Fold.Kind)
-		if item < 0 {
-			dst[i] = math.NaN()
-			continue
-		}
-		w.eachValue(ref.Target, e.Fold.Over, p, item, t.add)
-		dst[i] = t.result()
+func (w *worker) foldSeries(in *instr) float64 {
+	ref := in.expr.Args[0].Ref
+	item := w.reach(ref)
+	if item < 0 {
+		return math.NaN()
 	}
-}
-
-// eachValue calls f with the values of an item's series along the steps in use
-// of some of its axes, the others being current.
-func (w *worker) eachValue(q *check.Quantity, over []*decl.Axis, p, item int, f func(float64)) {
-	n := len(q.Kind.Items)
-	col := w.r.cols[q.Index]
-	limit := make([]int, len(over))
-	for j, a := range over {
-		limit[j] = w.r.active(q.Kind, a, p, item)
-	}
-	first, apart := w.strides(q, over)
-	eachWithin(over, limit, func(at []int) {
-		row := first
-		for j, step := range at {
-			row += step * apart[j]
-		}
-		f(col[row*w.r.Points*n+p*n+item])
+	t := newTally(in.expr.Fold.Kind)
+	w.eachRow(ref.Target, in.row, in.along, in.expr.Fold.Over, item, func(row int) {
+		t.add(w.cell(ref.Target, item, row))
 	})
+	return t.result()
 }
 
-// strides are the row of the first step along some axes of q, the others being
-// current, and how far the rows of two neighbouring steps lie apart on each.
-func (w *worker) strides(q *check.Quantity, over []*decl.Axis) (first int, apart [4]int) {
-	var at [4]int
-	first = w.rowOf(q, over, at[:])
-	for j := range over {
-		at[j] = 1
-		apart[j] = w.rowOf(q, over, at[:]) - first
-		at[j] = 0
+// eachRow calls f with the rows of an item's series along the steps in use of some
+// of its axes, the others being current: row is that of the first steps, along says
+// how far the steps lie apart.
+func (w *worker) eachRow(q *check.Quantity, row, along rowAt, over []*decl.Axis, item int, f func(row int)) {
+	var at, limit [4]int
+	for j, a := range over {
+		limit[j] = w.active(q.Kind, a, item)
 	}
-	return first, apart
+	first, steps := row.at(w.steps), at[:len(over)]
+	for more := start(steps, limit[:]); more; more = next(steps, limit[:]) {
+		f(first + along.at(steps))
+	}
 }
 
-// eachWithin counts through the steps in use, the last axis fastest.
-func eachWithin(over []*decl.Axis, limit []int, f func(at []int)) {
-	at := make([]int, len(over))
-	for _, l := range limit {
-		if l == 0 {
-			return
+// start and next count through steps below limits, the last fastest; false where
+// there is none, or none any more.
+func start(steps, limit []int) bool {
+	for i := range steps {
+		if steps[i] = 0; limit[i] == 0 {
+			return false
 		}
 	}
-	for {
-		f(at)
-		i := len(at) - 1
-		for ; i >= 0; i-- {
-			if at[i]++; at[i] < limit[i] {
-				break
-			}
-			at[i] = 0
+	return true
+}
+
+func next(steps, limit []int) bool {
+	for i := len(steps) - 1; i >= 0; i-- {
+		if steps[i]++; steps[i] < limit[i] {
+			return true
 		}
-		if i < 0 {
-			return
-		}
+		steps[i] = 0
 	}
+	return false
 }

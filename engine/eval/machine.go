@@ -5,6 +5,7 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/formula"
 )
 
 // Machine is a compiled program. It is immutable: any number of runs may use
@@ -13,11 +14,14 @@ type Machine struct {
 	prog   *check.Program
 	groups []group
 	sites  []site // what is to be found in recordings and is known beforehand
+	tables map[tableKey][]float64
+	texts  map[string]int
 }
 
 type group struct {
 	nodes    []node
 	stepwise bool
+	apart    bool // no item's values go into those of another one
 }
 
 // node computes one quantity for all items, or for one (item >= 0).
@@ -30,191 +34,155 @@ type node struct {
 
 // New compiles a program.
 func New(p *check.Program) *Machine {
-	m := &Machine{prog: p, sites: sites(p)}
+	m := &Machine{prog: p, sites: sites(p), tables: map[tableKey][]float64{}, texts: map[string]int{}}
+	for i, t := range p.Texts {
+		m.texts[t] = i
+	}
+	for _, t := range p.Model.Tables {
+		m.enter(t)
+	}
 	for _, g := range p.Order {
 		out := group{stepwise: g.Stepwise}
 		for _, n := range g.Nodes {
 			c := node{q: n.Quantity, item: n.Item}
 			if n.Item >= 0 {
-				c.value = compile(n.Quantity.Own[n.Item])
+				c.value = compile(n.Quantity.Own[n.Item], n.Quantity.Axes)
 			} else {
-				c.value = compile(n.Quantity.Value)
+				c.value = compile(n.Quantity.Value, n.Quantity.Axes)
 			}
 			if n.Quantity.Start != nil {
-				c.start = compile(n.Quantity.Start)
+				c.start = compile(n.Quantity.Start, n.Quantity.Axes[:len(n.Quantity.Axes)-1])
 			}
 			out.nodes = append(out.nodes, c)
 		}
+		out.apart = !g.Stepwise || apart(g)
 		m.groups = append(m.groups, out)
 	}
 	return m
 }
 
-// Run evaluates every cell at each point. An input that a change names keeps
-// the changed value even where the file gives it a formula.
-func (m *Machine) Run(points int, changes ...Change) *Result {
-	r := newResult(m.prog, points, changes)
-	changed := map[*check.Quantity]map[int]bool{}
-	for _, c := range changes {
-		if changed[c.Quantity] == nil {
-			changed[c.Quantity] = map[int]bool{}
+// apart reports whether quantities that run step by step together read each other
+// only of the same item.
+func apart(g check.Group) bool {
+	inside := map[*check.Quantity]bool{}
+	for _, n := range g.Nodes {
+		inside[n.Quantity] = true
+	}
+	ok := true
+	see := func(e *check.Expr) {
+		if e.Ref != nil && inside[e.Ref.Target] {
+			ok = ok && e.Ref.Origin == check.Self && len(e.Ref.Hops) == 0
 		}
-		changed[c.Quantity][c.Item] = true
+	}
+	for _, n := range g.Nodes {
+		if n.Item >= 0 {
+			return false
+		}
+		n.Quantity.Value.Walk(see)
+		n.Quantity.Start.Walk(see)
+	}
+	return ok
+}
+
+// enter keeps the columns of a table of the rules; texts are interned.
+func (m *Machine) enter(t *decl.Table) {
+	for col := range t.Columns {
+		c := make([]float64, len(t.Rows))
+		for i, row := range t.Rows {
+			c[i] = row.Numbers[col]
+			if t.Columns[col].Text {
+				c[i] = float64(m.texts[row.Texts[col]])
+			}
+		}
+		m.tables[tableKey{t, col}] = c
+	}
+}
+
+type tableKey struct {
+	table *decl.Table
+	col   int
+}
+
+// Run evaluates every cell. An input that a change names keeps the changed value
+// even where the file gives it a formula.
+func (m *Machine) Run(changes ...Change) *Result {
+	r := m.newResult(changes)
+	changed := map[Cell]bool{}
+	for _, c := range changes {
+		changed[Cell{Quantity: c.Quantity, Item: c.Item}] = true
 	}
 	m.readAhead(r)
 	w := &worker{r: r}
-	for _, g := range m.groups {
-		nodes := g.nodes
-		if len(changes) > 0 {
-			nodes = unchanged(nodes, changed)
-		}
-		if g.stepwise {
-			w.stepwise(nodes)
-			continue
-		}
-		for i := range nodes {
-			w.whole(&nodes[i])
-		}
+	for i := range m.groups {
+		w.group(&m.groups[i], changed)
 	}
 	return r
 }
 
-func unchanged(nodes []node, changed map[*check.Quantity]map[int]bool) []node {
-	var out []node
-	for _, n := range nodes {
-		if n.item < 0 || !changed[n.q][n.item] {
-			out = append(out, n)
+// Run compiles and evaluates a program.
+func Run(p *check.Program) *Result { return New(p).Run() }
+
+// group runs what is evaluated together: quantity after quantity, or all of them
+// at each step in turn.
+func (w *worker) group(g *group, changed map[Cell]bool) {
+	if !g.stepwise {
+		for i := range g.nodes {
+			w.together(g.nodes[i:i+1], changed)
 		}
-	}
-	return out
-}
-
-// Run compiles and evaluates a program at its base point.
-func Run(p *check.Program) *Result { return New(p).Run(1) }
-
-// worker runs code over blocks of lanes.
-type worker struct {
-	r   *Result
-	buf [][]float64
-
-	q      *check.Quantity // whose formula runs
-	item   int             // the only item, -1: all
-	axes   []*decl.Axis    // current axes, parallel to steps
-	steps  []int           // the current step on each axis; -1 on the last for the start
-	limits []limit         // of the current axes, in room
-	room   [4]limit
-	each   int  // the item of the aggregate around
-	lo, hi int  // lanes of the block
-	single bool // there is never more than one lane
-}
-
-// whole runs a quantity, step after step.
-func (w *worker) whole(n *node) {
-	n.q.EachStep(func(steps []int, row int) {
-		if n.start != nil && steps[len(steps)-1] == 0 {
-			w.startRow(n, steps, row-1)
-		}
-		w.row(n, n.value, n.q.Axes, steps, row)
-	})
-}
-
-// stepwise runs quantities that need each other's step before: at each step
-// all of them, in order.
-func (w *worker) stepwise(nodes []node) {
-	if len(nodes) == 0 {
 		return
 	}
+	w.together(g.nodes, changed)
+}
+
+// together runs nodes over the same steps, all of them at each.
+func (w *worker) together(nodes []node, changed map[Cell]bool) {
 	nodes[0].q.EachStep(func(steps []int, _ int) {
 		for i := range nodes {
-			n := &nodes[i]
-			if n.start != nil && steps[len(steps)-1] == 0 {
-				w.startRow(n, steps, n.q.Row(steps...)-1)
+			if n := &nodes[i]; n.start != nil && steps[len(steps)-1] == 0 {
+				w.row(n, n.start, steps[:len(steps)-1], n.q.Row(steps...)-1, changed)
 			}
 		}
 		for i := range nodes {
-			n := &nodes[i]
-			w.row(n, n.value, n.q.Axes, steps, n.q.Row(steps...))
+			w.row(&nodes[i], nodes[i].value, steps, nodes[i].q.Row(steps...), changed)
 		}
 	})
 }
 
-func (w *worker) startRow(n *node, steps []int, row int) {
-	outer := len(n.q.Axes) - 1
-	w.row(n, n.start, n.q.Axes[:outer], steps[:outer], row)
-}
-
-// row runs code over all lanes of one row of n's quantity.
-func (w *worker) row(n *node, c *code, axes []*decl.Axis, steps []int, row int) {
+// row runs code for every item that n computes.
+func (w *worker) row(n *node, c *code, steps []int, row int, changed map[Cell]bool) {
 	items := len(n.q.Kind.Items)
-	lanes := w.r.Points * items
-	w.q, w.item, w.axes, w.steps = n.q, n.item, axes, steps
+	col := w.r.cols[n.q.Index][row*items : (row+1)*items]
+	w.q, w.axes, w.steps = n.q, c.axes, steps
+	first, last := 0, items
 	if n.item >= 0 {
-		lanes = w.r.Points
+		first, last = n.item, n.item+1
 	}
-	col := w.r.cols[n.q.Index][row*w.r.Points*items:]
-	w.findLimits()
-	for w.lo = 0; w.lo < lanes; w.lo += block {
-		w.hi = min(w.lo+block, lanes)
-		var out []float64
-		if w.anyInUse() { // of the steps that are laid out, most items use but a few
-			out = w.run(c, 0)
+	for w.item = first; w.item < last; w.item++ {
+		if len(changed) > 0 && n.item >= 0 && changed[Cell{Quantity: n.q, Item: n.item}] {
+			continue
 		}
-		for i := range w.hi - w.lo {
-			lane, v := w.lo+i, math.NaN()
-			if out != nil && w.inUse(lane) {
-				v = out[i]
-			}
-			if n.item >= 0 {
-				lane = lane*items + n.item
-			}
-			col[lane] = v
+		col[w.item] = math.NaN()
+		if w.inUse() {
+			col[w.item] = w.run(c, 0)
 		}
 	}
 }
 
-// at is the point and the item of a lane of the block's quantity.
-func (w *worker) at(lane int) (point, item int) {
-	if w.item >= 0 {
-		return lane, w.item
+// limitItem is the item whose count of steps an item obeys.
+func limitItem(ref *check.Ref, item int) int {
+	switch ref.Origin {
+	case check.Self:
+		return item
+	case check.Fixed:
+		return ref.Item
 	}
-	n := len(w.q.Kind.Items)
-	return lane / n, lane % n
+	return 0
 }
 
-// limit is how many steps of one of the current axes are in use, where the axis
-// says so.
-type limit struct {
-	count   *check.Expr
-	current int // place among the current axes
-}
-
-// findLimits finds the limits of the current axes.
-func (w *worker) findLimits() {
-	w.limits = w.room[:0]
-	for i, a := range w.axes {
-		if e := w.q.Kind.Active[a]; e != nil {
-			w.limits = append(w.limits, limit{e, i})
-		}
+// inUse is how many steps of an axis a count leaves in use.
+func inUse(count float64, a *decl.Axis) int {
+	if count != count || count < 0 {
+		return 0
 	}
-}
-
-// anyInUse reports whether any lane of the block is in use.
-func (w *worker) anyInUse() bool {
-	for lane := w.lo; lane < w.hi; lane++ {
-		if w.inUse(lane) {
-			return true
-		}
-	}
-	return w.lo == w.hi
-}
-
-// inUse reports whether the current step is within the active ones.
-func (w *worker) inUse(lane int) bool {
-	for _, l := range w.limits {
-		p, item := w.at(lane)
-		if w.steps[l.current] >= w.r.count(l.count, w.axes[l.current], p, item) {
-			return false
-		}
-	}
-	return true
+	return int(math.Min(formula.Floor(count), float64(a.Steps)))
 }

@@ -6,66 +6,71 @@ import (
 	"bankwright/engine/formula"
 )
 
-// unary and binary hold the loops over columns. No value (NaN) in gives no
-// value out, except where a value is not needed: the arm of ?: that is not
-// taken, the right side of and/or that the left decides, the left side of ??.
+// unary and binary are the operations on single values; columns.go has the loops
+// that do the same over columns. No value (NaN) in gives no value out, except where
+// a value is not needed: the arm of ?: that is not taken, the right side of and/or
+// that the left decides, the left side of ??.
 
-func unary(op opcode, dst, a []float64) {
-	switch op {
-	case opNeg:
-		for i, x := range a {
-			dst[i] = -x
-		}
-	case opNot:
-		for i, x := range a {
-			dst[i] = 1 - x
-		}
+func unary(op opcode, x float64) float64 {
+	if op == opNot {
+		return 1 - x
 	}
+	return -x
 }
 
-func arithmetic(op opcode, dst, a, b []float64) {
-	b = b[:len(a)]
-	dst = dst[:len(a)]
+func binary(op opcode, x, y float64) float64 {
 	switch op {
 	case opAdd:
-		for i, x := range a {
-			dst[i] = finite(x + b[i])
-		}
+		return finite(x + y)
 	case opSub:
-		for i, x := range a {
-			dst[i] = finite(x - b[i])
-		}
+		return finite(x - y)
 	case opMul:
-		for i, x := range a {
-			dst[i] = finite(x * b[i])
-		}
-	case opDiv: // by zero there is no value
-		for i, x := range a {
-			if y := b[i]; y != 0 {
-				dst[i] = finite(x / y)
-			} else {
-				dst[i] = math.NaN()
-			}
-		}
+		return finite(x * y)
+	case opDiv:
+		return quotient(x, y)
 	case opPow:
-		for i, x := range a {
-			dst[i] = power(x, b[i])
-		}
+		return power(x, y)
 	case opMin:
-		for i, x := range a {
-			if y := b[i]; y < x || y != y {
-				x = y
-			}
-			dst[i] = x
-		}
+		return smaller(x, y)
 	case opMax:
-		for i, x := range a {
-			if y := b[i]; y > x || y != y {
-				x = y
-			}
-			dst[i] = x
+		return larger(x, y)
+	case opAnd, opOr:
+		if x == truth(op == opOr) || x != x { // the left value settles it
+			return x
 		}
+		return y
+	case opElse:
+		if x != x {
+			return y
+		}
+		return x
 	}
+	if x != x || y != y {
+		return math.NaN()
+	}
+	return truth(compare(op, x, y))
+}
+
+// quotient is x / y; by zero there is no value.
+func quotient(x, y float64) float64 {
+	if y == 0 {
+		return math.NaN()
+	}
+	return finite(x / y)
+}
+
+func smaller(x, y float64) float64 {
+	if y < x || y != y {
+		return y
+	}
+	return x
+}
+
+func larger(x, y float64) float64 {
+	if y > x || y != y {
+		return y
+	}
+	return x
 }
 
 // power is math.Pow, but no value in gives no value out even for x ** 0.
@@ -84,18 +89,6 @@ func finite(v float64) float64 {
 		return math.NaN()
 	}
 	return v
-}
-
-func comparison(op opcode, dst, a, b []float64) {
-	b = b[:len(a)]
-	for i, x := range a {
-		y := b[i]
-		if x != x || y != y {
-			dst[i] = math.NaN()
-			continue
-		}
-		dst[i] = truth(compare(op, x, y))
-	}
 }
 
 func compare(op opcode, x, y float64) bool {
@@ -118,35 +111,13 @@ func compare(op opcode, x, y float64) bool {
 	return formula.AtMost(y, x)
 }
 
-func logic(op opcode, dst, a, b []float64) {
-	decides := truth(op == opOr) // the left value that settles it
-	for i, x := range a {
-		if x == decides || x != x {
-			dst[i] = x
-		} else {
-			dst[i] = b[i]
-		}
+// choice is the value of cond ? a : b.
+func choice(cond, a, b float64) float64 {
+	switch {
+	case cond != cond:
+		return cond
+	case cond != 0:
+		return a
 	}
-}
-
-func choose(dst, cond, a, b []float64) {
-	for i, c := range cond {
-		switch {
-		case c != c:
-			dst[i] = c
-		case c != 0:
-			dst[i] = a[i]
-		default:
-			dst[i] = b[i]
-		}
-	}
-}
-
-func replace(dst, a, b []float64) {
-	for i, x := range a {
-		if x != x {
-			x = b[i]
-		}
-		dst[i] = x
-	}
+	return b
 }

@@ -78,11 +78,8 @@ func (m *Machine) readAhead(r *Result) {
 				continue
 			}
 			w := r.spot(Cell{Quantity: s.q, Item: item})
-			for w.lo = 0; w.lo < r.Points; w.lo++ {
-				w.hi = w.lo + 1
-				if rec, measure := w.asked(s.call); measure != nil {
-					wanted[rec] = append(wanted[rec], measure)
-				}
+			if rec, measure := w.asked(s.call); measure != nil {
+				wanted[rec] = append(wanted[rec], measure)
 			}
 		}
 	}
@@ -94,7 +91,7 @@ func (m *Machine) readAhead(r *Result) {
 // asked is the recording and the measure of a call at the worker's cell; no
 // measure where the recording or a number is missing.
 func (w *worker) asked(call *check.Expr) (*reading.Recording, recording.Measure) {
-	rec, names := w.recorded(call, w.lo)
+	rec, names := w.recorded(call)
 	if rec == nil {
 		return nil, nil
 	}
@@ -109,38 +106,36 @@ func (w *worker) asked(call *check.Expr) (*reading.Recording, recording.Measure)
 	return rec, call.Fn.Measure(names, x)
 }
 
-// recorded is the recording that a call reaches from a lane, nil where there is
+// recorded is the recording that a call reaches, nil where there is
 // none, and the names of the columns.
-func (w *worker) recorded(call *check.Expr, lane int) (*reading.Recording, []string) {
+func (w *worker) recorded(call *check.Expr) (*reading.Recording, []string) {
 	var names []string
 	for _, a := range call.Args[:call.Columns()] {
 		names = append(names, columnOf(a))
 	}
-	return w.recording(call.Args[0], lane), names
+	return w.recording(call.Args[0]), names
 }
 
 // columnOf is the name of a column of a recording.
 func columnOf(e *check.Expr) string { return e.Ref.Target.Columns[e.Col].Name }
 
 // recording is the recording of which e is a column, nil where it is not given.
-func (w *worker) recording(e *check.Expr, lane int) *reading.Recording {
-	_, item := w.reach(e.Ref, lane)
+func (w *worker) recording(e *check.Expr) *reading.Recording {
+	item := w.reach(e.Ref)
 	if item < 0 {
 		return nil
 	}
 	return w.r.recordings[e.Ref.Target.Index][item]
 }
 
-// measure applies a function of a recording lane by lane.
-func (w *worker) measure(dst []float64, in *instr, reg func(int) []float64) {
+// measure applies a function of a recording.
+func (w *worker) measure(in *instr, reg []float64) float64 {
+	rec, names := w.recorded(in.expr)
 	x := make([]float64, len(in.args))
-	for i := range dst {
-		rec, names := w.recorded(in.expr, w.lo+i)
-		for j, a := range in.args {
-			x[j] = reg(a)[i]
-		}
-		dst[i] = measured(in.expr.Fn, rec, names, x)
+	for j, a := range in.args {
+		x[j] = reg[a]
 	}
+	return measured(in.expr.Fn, rec, names, x)
 }
 
 // measured is the value of a function of a recording; no value where the

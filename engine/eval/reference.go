@@ -39,7 +39,7 @@ func (r *Result) Verify() (bad []Mismatch, cells int) {
 				}
 				for row := range q.Rows() {
 					c := Cell{q, item, row}
-					if !r.spot(c).inUse(0) {
+					if !r.spot(c).inUse() {
 						continue
 					}
 					cells++
@@ -85,7 +85,7 @@ func (r *Result) number(v any) (float64, bool) {
 	case bool:
 		return truth(v), true
 	case string:
-		i, ok := r.texts[v]
+		i, ok := r.machine.texts[v]
 		return float64(i), ok
 	}
 	return 0, false
@@ -93,12 +93,12 @@ func (r *Result) number(v any) (float64, bool) {
 
 // reference is a formula compiled for expr's machine.
 type reference struct {
-	program *vm.Program
-	slots   []slot
+	program  *vm.Program
+	bindings []binding
 }
 
-// slot is a name in the machine's environment and what stands behind it.
-type slot struct {
+// binding is a name in the machine's environment and what stands behind it.
+type binding struct {
 	name string
 	e    *check.Expr   // Read, Step, Column, or a Fold, whose values are a list
 	each []*check.Expr // Fold over items: what the body reads of the item
@@ -139,12 +139,12 @@ func (r *Result) reference(c Cell) (*reference, error) {
 type rewriter struct {
 	ref  *reference
 	prog *check.Program
-	each *slot // the aggregate whose body is being rewritten
+	each *binding // the aggregate whose body is being rewritten
 }
 
-func (w *rewriter) slot(e *check.Expr) *ast.IdentifierNode {
-	name := fmt.Sprintf("v%d", len(w.ref.slots))
-	w.ref.slots = append(w.ref.slots, slot{name: name, e: e})
+func (w *rewriter) binding(e *check.Expr) *ast.IdentifierNode {
+	name := fmt.Sprintf("v%d", len(w.ref.bindings))
+	w.ref.bindings = append(w.ref.bindings, binding{name: name, e: e})
 	return &ast.IdentifierNode{Value: name}
 }
 
@@ -160,14 +160,14 @@ func (w *rewriter) rewrite(n ast.Node, e *check.Expr) ast.Node {
 			w.each.each = append(w.each.each, e)
 			return &ast.MemberNode{Node: &ast.PointerNode{}, Property: &ast.StringNode{Value: field}}
 		}
-		return w.slot(e)
+		return w.binding(e)
 	case check.Nothing:
 		return &ast.FloatNode{Value: math.NaN()}
 	case check.Step, check.Column:
-		return w.slot(e)
+		return w.binding(e)
 	case check.Fold:
 		if e.Fold.Kind == check.Steps {
-			return w.slot(e)
+			return w.binding(e)
 		}
 		return w.fold(n, e)
 	}
@@ -233,7 +233,7 @@ func (w *rewriter) call(name string, argv []ast.Node, e *check.Expr) ast.Node {
 
 // fold rewrites an aggregate to expr's builtin over a list of values or items.
 func (w *rewriter) fold(n ast.Node, e *check.Expr) ast.Node {
-	list := w.slot(e)
+	list := w.binding(e)
 	name, args := called(n)
 	if e.Fold.Items == nil {
 		return finiteSum(e, aggregate(name, list))
@@ -242,10 +242,10 @@ func (w *rewriter) fold(n ast.Node, e *check.Expr) ast.Node {
 	if m, ok := args[0].(*ast.BuiltinNode); ok && len(args) == 1 {
 		inner, direct = m, false
 	}
-	s := len(w.ref.slots) - 1
-	w.each = &slot{}
+	s := len(w.ref.bindings) - 1
+	w.each = &binding{}
 	body := w.rewrite(inner.Arguments[1].(*ast.PredicateNode).Node, e.Args[0])
-	w.ref.slots[s].each, w.each = w.each.each, nil
+	w.ref.bindings[s].each, w.each = w.each.each, nil
 	over := &ast.BuiltinNode{Name: inner.Name, Arguments: []ast.Node{list, &ast.PredicateNode{Node: body}}}
 	if direct {
 		return finiteSum(e, over)

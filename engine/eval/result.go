@@ -9,7 +9,6 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
-	"bankwright/engine/formula"
 	"bankwright/engine/reading"
 )
 
@@ -19,28 +18,20 @@ import (
 // Why tells which.
 type Result struct {
 	Program *check.Program
-	Points  int
 
-	cols       [][]float64            // by quantity: rows × lanes, lane = point*items + item
+	machine    *Machine
+	cols       [][]float64            // by quantity: rows × items
 	points     [][][][]float64        // by quantity of type Points: item, column, row
 	recordings [][]*reading.Recording // by quantity of type Recording: item
-	tables     map[tableKey][]float64
-	texts      map[string]int
-	parts      map[*check.Expr]*code // parts of formulas, compiled to ask Why of them
+	parts      map[*check.Expr]*code  // parts of formulas, compiled to ask Why of them
 
 	references map[sourceKey]*reference // formulas compiled by Verify
 	causes     map[Cell]Cause           // what Why has traced
 }
 
-// At is the value of a cell at the first point.
+// At is the value of a cell.
 func (r *Result) At(q *check.Quantity, item, row int) float64 {
-	return r.AtPoint(q, 0, item, row)
-}
-
-// AtPoint is the value of a cell at a point.
-func (r *Result) AtPoint(q *check.Quantity, point, item, row int) float64 {
-	n := len(q.Kind.Items)
-	return r.cols[q.Index][row*r.Points*n+point*n+item]
+	return r.cols[q.Index][row*len(q.Kind.Items)+item]
 }
 
 // PointsOf is an item's own table, column by column; nil where it is absent.
@@ -50,53 +41,23 @@ func (r *Result) PointsOf(q *check.Quantity, item int) [][]float64 {
 
 // Active is how many steps of an axis are in use for an item of a kind.
 func (r *Result) Active(k *check.Kind, a *decl.Axis, item int) int {
-	return r.active(k, a, 0, item)
+	return (&worker{r: r}).active(k, a, item)
 }
 
-func (r *Result) active(k *check.Kind, a *decl.Axis, point, item int) int {
-	if e := k.Active[a]; e != nil {
-		return r.count(e, a, point, item)
-	}
-	return a.Steps
-}
-
-// count is how many steps of an axis are in use by the quantity that e reads.
-func (r *Result) count(e *check.Expr, a *decl.Axis, point, item int) int {
-	v := r.cols[e.Ref.Target.Index][r.lane(e.Ref, point, item)]
-	if v != v || v < 0 {
-		return 0
-	}
-	return int(math.Min(formula.Floor(v), float64(a.Steps)))
-}
-
-// lane is where a reference without hops ends, for an item at a point.
-func (r *Result) lane(ref *check.Ref, point, item int) int {
-	n := len(ref.Target.Kind.Items)
-	switch ref.Origin {
-	case check.Self:
-		return point*n + item
-	case check.Fixed:
-		return point*n + ref.Item
-	}
-	return point * n
-}
-
-// Change gives an input other values than its file, one for each point (or one
-// for all). An input that has a formula loses it.
+// Change gives an input another value than its file. An input that has a formula
+// loses it.
 type Change struct {
 	Quantity *check.Quantity
 	Item     int
 	Row      int
-	Values   []float64 // base units; NaN: absent
+	Value    float64 // base units; NaN: absent
 }
 
 // newResult makes room for all values and fills in what is given.
-func newResult(p *check.Program, points int, changes []Change) *Result {
-	r := &Result{Program: p, Points: points, cols: make([][]float64, len(p.Quantities)), points: make([][][][]float64, len(p.Quantities)), recordings: make([][]*reading.Recording, len(p.Quantities))}
-	r.tables, r.texts = map[tableKey][]float64{}, map[string]int{}
-	for i, t := range p.Texts {
-		r.texts[t] = i
-	}
+func (m *Machine) newResult(changes []Change) *Result {
+	p := m.prog
+	n := len(p.Quantities)
+	r := &Result{Program: p, machine: m, cols: make([][]float64, n), points: make([][][][]float64, n), recordings: make([][]*reading.Recording, n)}
 	for _, q := range p.Quantities {
 		if q.Type == decl.Points {
 			r.points[q.Index] = pointsOf(q)
@@ -106,7 +67,7 @@ func newResult(p *check.Program, points int, changes []Change) *Result {
 			r.recordings[q.Index] = recordingsOf(q)
 			continue
 		}
-		col := make([]float64, q.Rows()*points*len(q.Kind.Items))
+		col := make([]float64, q.Rows()*len(q.Kind.Items))
 		for i := range col {
 			col[i] = math.NaN()
 		}
@@ -116,10 +77,7 @@ func newResult(p *check.Program, points int, changes []Change) *Result {
 		}
 	}
 	for _, c := range changes {
-		n := len(c.Quantity.Kind.Items)
-		for p := range points {
-			r.cols[c.Quantity.Index][c.Row*points*n+p*n+c.Item] = c.Values[p%len(c.Values)]
-		}
+		r.cols[c.Quantity.Index][c.Row*len(c.Quantity.Kind.Items)+c.Item] = c.Value
 	}
 	for _, q := range p.Quantities {
 		if q.Inverse != nil {
@@ -133,11 +91,9 @@ func newResult(p *check.Program, points int, changes []Change) *Result {
 func (r *Result) invert(q *check.Quantity) {
 	n := len(q.Kind.Items)
 	q.EachStep(func(steps []int, row int) {
-		for p := range r.Points {
-			to := r.AtPoint(q.Inverse, p, steps[0], 0)
-			for i := range n {
-				r.cols[q.Index][row*r.Points*n+p*n+i] = truth(to == float64(i))
-			}
+		to := r.At(q.Inverse, steps[0], 0)
+		for i := range n {
+			r.cols[q.Index][row*n+i] = truth(to == float64(i))
 		}
 	})
 }
@@ -181,7 +137,7 @@ func (r *Result) fill(q *check.Quantity) {
 				return g.Values[step]
 			})
 		case decl.Text:
-			r.set(q, i, func(int) float64 { return float64(r.texts[g.Texts[0]]) })
+			r.set(q, i, func(int) float64 { return float64(r.machine.texts[g.Texts[0]]) })
 		case decl.Reference:
 			r.set(q, i, func(int) float64 { return float64(q.To.Item(g.Texts[0])) })
 		case decl.Set:
@@ -198,11 +154,8 @@ func (r *Result) fill(q *check.Quantity) {
 func (r *Result) set(q *check.Quantity, item int, value func(step int) float64) {
 	n, step := len(q.Kind.Items), 0
 	q.EachStep(func(_ []int, row int) {
-		v := value(step)
+		r.cols[q.Index][row*n+item] = value(step)
 		step++
-		for p := range r.Points {
-			r.cols[q.Index][row*r.Points*n+p*n+item] = v
-		}
 	})
 }
 
@@ -211,26 +164,4 @@ func truth(b bool) float64 {
 		return 1
 	}
 	return 0
-}
-
-// tableColumn is a column of a table of the rules; texts are interned.
-func (r *Result) tableColumn(t *decl.Table, col int) []float64 {
-	key := tableKey{t, col}
-	if c, ok := r.tables[key]; ok {
-		return c
-	}
-	c := make([]float64, len(t.Rows))
-	for i, row := range t.Rows {
-		c[i] = row.Numbers[col]
-		if t.Columns[col].Text {
-			c[i] = float64(r.texts[row.Texts[col]])
-		}
-	}
-	r.tables[key] = c
-	return c
-}
-
-type tableKey struct {
-	table *decl.Table
-	col   int
 }

@@ -2,82 +2,87 @@ package eval
 
 import (
 	"math"
+	"slices"
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 )
 
-// run executes code over the current block. Registers from base on are free;
-// the result stays valid until they are used again.
-func (w *worker) run(c *code, base int) []float64 {
-	n := w.hi - w.lo
-	for size := w.size(); len(w.buf) < base+c.regs; {
-		w.buf = append(w.buf, make([]float64, size))
-	}
-	reg := func(i int) []float64 { return w.buf[base+i][:n] }
-	for i := range c.instrs {
-		in := &c.instrs[i]
-		dst := reg(in.dst)
-		switch in.op {
-		case opConst:
-			for j := range dst {
-				dst[j] = in.num
-			}
-		case opRead:
-			w.read(dst, in.expr.Ref)
-		case opStep:
-			for j := range dst {
-				dst[j] = float64(w.step(in.expr.Axis) + 1)
-			}
-		case opNeg, opNot:
-			unary(in.op, dst, reg(in.a))
-		case opAdd, opSub, opMul, opDiv, opPow, opMin, opMax:
-			arithmetic(in.op, dst, reg(in.a), reg(in.b))
-		case opAnd, opOr:
-			logic(in.op, dst, reg(in.a), reg(in.b))
-		case opElse:
-			replace(dst, reg(in.a), reg(in.b))
-		case opIf:
-			choose(dst, reg(in.a), reg(in.b), reg(in.c))
-		case opCall:
-			w.call(dst, in, reg)
-		case opMeasure:
-			w.measure(dst, in, reg)
-		case opFoldItems:
-			w.foldItems(dst, in, base+c.regs)
-		case opFoldSeries:
-			w.foldSeries(dst, in.expr)
-		case opLength:
-			w.length(dst, in.expr.Args[0])
-		default:
-			comparison(in.op, dst, reg(in.a), reg(in.b))
-		}
-	}
-	return reg(c.out)
+// worker runs code at one cell after another.
+type worker struct {
+	r    *Result
+	lane *lane // the point of a sweep at which it stands; nil: the base point
+
+	q     *check.Quantity // whose formula runs
+	item  int
+	axes  []*decl.Axis // current axes, parallel to steps
+	steps []int        // the current step on each axis
+	each  int          // the item of the aggregate around
+	regs  []float64
 }
 
-// size is how many lanes a register holds.
-func (w *worker) size() int {
-	if w.single {
-		return 1
+// cell is the value of a cell where the worker stands.
+func (w *worker) cell(q *check.Quantity, item, row int) float64 {
+	if w.lane != nil {
+		return w.lane.cell(q, item, row)
 	}
-	return block
+	return w.r.cols[q.Index][row*len(q.Kind.Items)+item]
+}
+
+// run executes code. Registers from base on are free.
+func (w *worker) run(c *code, base int) float64 {
+	if n := base + c.deep; len(w.regs) < n {
+		w.regs = append(w.regs, make([]float64, n-len(w.regs))...)
+	}
+	reg := w.regs[base : base+c.regs]
+	for i := range c.instrs {
+		in := &c.instrs[i]
+		switch in.op {
+		case opConst:
+			reg[in.dst] = in.num
+		case opRead:
+			reg[in.dst] = w.read(in)
+		case opStep:
+			reg[in.dst] = float64(w.steps[in.axis] + 1)
+		case opNeg, opNot:
+			reg[in.dst] = unary(in.op, reg[in.a])
+		case opAdd:
+			reg[in.dst] = finite(reg[in.a] + reg[in.b])
+		case opSub:
+			reg[in.dst] = finite(reg[in.a] - reg[in.b])
+		case opMul:
+			reg[in.dst] = finite(reg[in.a] * reg[in.b])
+		case opIf:
+			reg[in.dst] = choice(reg[in.a], reg[in.b], reg[in.c])
+		case opCall:
+			reg[in.dst] = w.call(in, reg)
+		case opMeasure:
+			reg[in.dst] = w.measure(in, reg)
+		case opFoldItems:
+			reg[in.dst] = w.foldItems(in, base+c.regs)
+		case opFoldSeries:
+			reg[in.dst] = w.foldSeries(in)
+		case opLength:
+			reg[in.dst] = w.length(in.expr.Args[0])
+		default:
+			reg[in.dst] = binary(in.op, reg[in.a], reg[in.b])
+		}
+	}
+	return reg[c.out]
 }
 
 // step is the current step on an axis, from 0.
 func (w *worker) step(a *decl.Axis) int {
-	for i, b := range w.axes {
-		if a == b {
-			return w.steps[i]
-		}
+	if i := slices.Index(w.axes, a); i >= 0 {
+		return w.steps[i]
 	}
 	return -1
 }
 
-// reach follows a reference for a lane: the item at its end, -1 where a
-// reference on the way is absent.
-func (w *worker) reach(ref *check.Ref, lane int) (point, item int) {
-	point, item = w.at(lane)
+// reach follows a reference to the item at its end, -1 where a reference on the
+// way is absent.
+func (w *worker) reach(ref *check.Ref) int {
+	item := w.item
 	switch ref.Origin {
 	case check.One:
 		item = 0
@@ -89,67 +94,37 @@ func (w *worker) reach(ref *check.Ref, lane int) (point, item int) {
 		item = w.step(ref.Axis)
 	}
 	for _, hop := range ref.Hops {
-		v := w.r.AtPoint(hop, point, item, 0)
+		v := w.cell(hop, item, 0)
 		if v != v {
-			return point, -1
+			return -1
 		}
 		item = int(v)
 	}
-	return point, item
+	return item
 }
 
-// rowOf is the row of q at the current steps; the axes of q that are not current
-// take the steps that over gives.
-func (w *worker) rowOf(q *check.Quantity, over []*decl.Axis, at []int) int {
-	if len(q.Axes) == 0 {
-		return 0
-	}
-	var steps [4]int
-	use := steps[:0]
-	for _, a := range q.Axes {
-		s := w.step(a)
-		for i, b := range over {
-			if a == b {
-				s = at[i]
-			}
-		}
-		use = append(use, s)
-	}
-	return q.Row(use...)
-}
-
-// read gathers what a reference reaches.
-func (w *worker) read(dst []float64, ref *check.Ref) {
-	q := ref.Target
-	row := w.rowOf(q, nil, nil)
-	if ref.Prev {
-		row--
-	}
-	n := len(q.Kind.Items)
-	col := w.r.cols[q.Index][row*w.r.Points*n : (row+1)*w.r.Points*n]
-	if ref.Origin == check.Self && len(ref.Hops) == 0 && w.item < 0 {
-		copy(dst, col[w.lo:w.hi])
-		return
-	}
-	for i := range dst {
-		p, item := w.reach(ref, w.lo+i)
-		if item < 0 {
-			dst[i] = math.NaN()
-		} else {
-			dst[i] = col[p*n+item]
+// read is what a reference reaches.
+func (w *worker) read(in *instr) float64 {
+	ref := in.expr.Ref
+	item := w.item
+	if ref.Origin != check.Self || len(ref.Hops) > 0 {
+		if item = w.reach(ref); item < 0 {
+			return math.NaN()
 		}
 	}
+	return w.cell(ref.Target, item, in.row.at(w.steps))
 }
 
-// column is a table column, or that of the points which a reference reaches.
-func (w *worker) column(e *check.Expr, lane int) []float64 {
+// column is a table column, or that of the points which a reference reaches, or
+// the values of a series; nil where a reference on the way is absent.
+func (w *worker) column(e *check.Expr) []float64 {
 	if e.Table != nil {
-		return w.r.tableColumn(e.Table, e.Col)
+		return w.r.machine.tables[tableKey{e.Table, e.Col}]
 	}
 	if e.Op == check.Fold {
-		return w.history(e, lane)
+		return w.history(e)
 	}
-	_, item := w.reach(e.Ref, lane)
+	item := w.reach(e.Ref)
 	if item < 0 || e.Ref.Target.Type != decl.Points || w.r.points[e.Ref.Target.Index][item] == nil {
 		return nil
 	}
@@ -158,44 +133,60 @@ func (w *worker) column(e *check.Expr, lane int) []float64 {
 
 // history is the values along the steps in use of a series; nil where a
 // reference on the way is absent.
-func (w *worker) history(e *check.Expr, lane int) []float64 {
-	ref, over := e.Args[0].Ref, e.Fold.Over
-	p, item := w.reach(ref, lane)
+func (w *worker) history(e *check.Expr) []float64 {
+	ref := e.Args[0].Ref
+	item := w.reach(ref)
 	if item < 0 {
 		return nil
 	}
 	out := []float64{}
-	w.eachValue(ref.Target, over, p, item, func(v float64) { out = append(out, v) })
+	row, along := seriesRows(e, w.axes)
+	w.eachRow(ref.Target, row, along, e.Fold.Over, item, func(row int) { out = append(out, w.cell(ref.Target, item, row)) })
 	return out
 }
 
-// call applies a registry function lane by lane.
-func (w *worker) call(dst []float64, in *instr, reg func(int) []float64) {
+// call applies a registry function.
+func (w *worker) call(in *instr, reg []float64) float64 {
 	fn := in.expr.Fn
-	cols := make([][]float64, fn.Columns())
-	x := make([]float64, len(in.args))
-lanes:
-	for i := range dst {
-		for j := range cols {
-			if cols[j] = w.column(in.expr.Args[j], w.lo+i); cols[j] == nil {
-				dst[i] = math.NaN()
-				continue lanes
-			}
+	var room [4][]float64
+	cols := room[:fn.Columns()]
+	for j := range cols {
+		if cols[j] = w.column(in.expr.Args[j]); cols[j] == nil {
+			return math.NaN()
 		}
-		for j, a := range in.args {
-			x[j] = reg(a)[i]
-		}
-		dst[i] = finite(fn.Apply(cols, x))
 	}
+	var some [4]float64
+	x := some[:0]
+	for _, a := range in.args {
+		x = append(x, reg[a])
+	}
+	return finite(fn.Apply(cols, x))
 }
 
 // length is the number of rows of a column.
-func (w *worker) length(dst []float64, col *check.Expr) {
-	for i := range dst {
-		c := w.column(col, w.lo+i)
-		dst[i] = float64(len(c))
-		if c == nil {
-			dst[i] = math.NaN()
+func (w *worker) length(col *check.Expr) float64 {
+	if c := w.column(col); c != nil {
+		return float64(len(c))
+	}
+	return math.NaN()
+}
+
+// active is how many steps of an axis are in use for an item of a kind, where the
+// worker stands.
+func (w *worker) active(k *check.Kind, a *decl.Axis, item int) int {
+	e := k.Active[a]
+	if e == nil {
+		return a.Steps
+	}
+	return inUse(w.cell(e.Ref.Target, limitItem(e.Ref, item), 0), a)
+}
+
+// inUse reports whether the current step is within the active ones.
+func (w *worker) inUse() bool {
+	for i, a := range w.axes {
+		if w.q.Kind.Active[a] != nil && w.steps[i] >= w.active(w.q.Kind, a, w.item) {
+			return false
 		}
 	}
+	return true
 }

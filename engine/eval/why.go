@@ -39,13 +39,12 @@ type Cause struct {
 
 // spot is a worker that stands at one cell and evaluates parts of its formula.
 func (r *Result) spot(c Cell) *worker {
-	w := &worker{r: r, q: c.Quantity, item: c.Item, hi: 1, single: true}
+	w := &worker{r: r, q: c.Quantity, item: c.Item}
 	w.axes = c.Quantity.Axes
 	w.steps = c.Quantity.StepsOf(c.Row)
 	if n := len(w.steps); n > 0 && w.steps[n-1] < 0 { // a start: its last axis is not current
 		w.axes, w.steps = w.axes[:n-1], w.steps[:n-1]
 	}
-	w.findLimits()
 	return w
 }
 
@@ -63,7 +62,7 @@ func formulaOf(c Cell) *check.Expr {
 
 // InUse reports whether the step of a cell is among those that its item uses. A
 // given series has values beyond them as well, which nothing reads.
-func (r *Result) InUse(c Cell) bool { return r.spot(c).inUse(0) }
+func (r *Result) InUse(c Cell) bool { return r.spot(c).inUse() }
 
 // EachMissing calls f for every cell in use that has no value.
 func (r *Result) EachMissing(f func(Cell)) {
@@ -74,7 +73,7 @@ func (r *Result) EachMissing(f func(Cell)) {
 		n := len(q.Kind.Items)
 		for row := range q.Rows() {
 			var w *worker
-			for item, v := range r.cols[q.Index][row*r.Points*n:][:n] {
+			for item, v := range r.cols[q.Index][row*n:][:n] {
 				if v == v {
 					continue
 				}
@@ -82,7 +81,7 @@ func (r *Result) EachMissing(f func(Cell)) {
 				if w == nil {
 					w = r.spot(c)
 				}
-				if w.item = item; w.inUse(0) {
+				if w.item = item; w.inUse() {
 					f(c)
 				}
 			}
@@ -110,7 +109,7 @@ func (r *Result) Why(c Cell) Cause {
 // trace is Why for a cell without a value.
 func (r *Result) trace(c Cell) Cause {
 	w := r.spot(c)
-	if !w.inUse(0) {
+	if !w.inUse() {
 		return Cause{Reason: Beyond, Cell: c}
 	}
 	e := formulaOf(c)
@@ -120,22 +119,32 @@ func (r *Result) trace(c Cell) Cause {
 	return w.why(c, e)
 }
 
+// rowOf is the row that a reference reads at the worker's steps.
+func (w *worker) rowOf(ref *check.Ref) int {
+	at := rowOf(ref.Target, w.axes)
+	if ref.Prev {
+		at.off--
+	}
+	return at.at(w.steps)
+}
+
 // value evaluates a part of the formula at the worker's cell.
 func (w *worker) value(e *check.Expr) float64 {
 	if e.Op == check.Read { // most parts are, and need no program
-		var v [1]float64
-		w.read(v[:], e.Ref)
-		return v[0]
+		if item := w.reach(e.Ref); item >= 0 {
+			return w.cell(e.Ref.Target, item, w.rowOf(e.Ref))
+		}
+		return math.NaN()
 	}
 	c := w.r.parts[e]
 	if c == nil {
 		if w.r.parts == nil {
 			w.r.parts = map[*check.Expr]*code{}
 		}
-		c = compile(e)
+		c = compile(e, w.axes)
 		w.r.parts[e] = c
 	}
-	return w.run(c, 0)[0]
+	return w.run(c, 0)
 }
 
 // why finds the part of e, which has no value, that is to blame.
@@ -207,15 +216,11 @@ func (w *worker) tooLarge(e *check.Expr) bool {
 }
 
 func (w *worker) whyRead(c Cell, e *check.Expr) Cause {
-	_, item := w.reach(e.Ref, 0)
+	item := w.reach(e.Ref)
 	if item < 0 {
 		return Cause{Reason: Absent, Cell: w.firstAbsentHop(e.Ref)}
 	}
-	row := w.rowOf(e.Ref.Target, nil, nil)
-	if e.Ref.Prev {
-		row--
-	}
-	return w.r.Why(Cell{e.Ref.Target, item, row})
+	return w.r.Why(Cell{e.Ref.Target, item, w.rowOf(e.Ref)})
 }
 
 // firstAbsentHop is the reference on the way that is not given.
@@ -223,7 +228,7 @@ func (w *worker) firstAbsentHop(ref *check.Ref) Cell {
 	for i, hop := range ref.Hops {
 		part := *ref
 		part.Hops = ref.Hops[:i]
-		_, item := w.reach(&part, 0)
+		item := w.reach(&part)
 		if v := w.r.At(hop, item, 0); v != v {
 			return Cell{Quantity: hop, Item: item}
 		}
@@ -232,10 +237,10 @@ func (w *worker) firstAbsentHop(ref *check.Ref) Cell {
 }
 
 func (w *worker) whyColumn(a *check.Expr) (Cause, bool) {
-	if a.Ref == nil || w.column(a, 0) != nil || a.Ref.Target.Type == decl.Recording && w.recording(a, 0) != nil {
+	if a.Ref == nil || w.column(a) != nil || a.Ref.Target.Type == decl.Recording && w.recording(a) != nil {
 		return Cause{}, false
 	}
-	_, item := w.reach(a.Ref, 0)
+	item := w.reach(a.Ref)
 	if item < 0 {
 		return Cause{Reason: Absent, Cell: w.firstAbsentHop(a.Ref)}, true
 	}
@@ -255,7 +260,7 @@ func (w *worker) whyFold(c Cell, e *check.Expr) Cause {
 	}
 	if spec.Items != nil {
 		for w.each = range spec.Items.Items {
-			if spec.Set != nil && !w.member(spec.Set, 0) {
+			if spec.Set != nil && !w.member(spec.Set) {
 				continue
 			}
 			n++
@@ -270,18 +275,15 @@ func (w *worker) whyFold(c Cell, e *check.Expr) Cause {
 		return cause
 	}
 	ref := e.Args[0].Ref
-	_, item := w.reach(ref, 0)
+	item := w.reach(ref)
 	if item < 0 {
 		return Cause{Reason: Absent, Cell: w.firstAbsentHop(ref)}
 	}
-	limit := make([]int, len(spec.Over))
-	for j, a := range spec.Over {
-		limit[j] = w.r.active(ref.Target.Kind, a, 0, item)
-	}
 	var missing *Cell
-	eachWithin(spec.Over, limit, func(at []int) {
+	row, along := seriesRows(e, w.axes)
+	w.eachRow(ref.Target, row, along, spec.Over, item, func(row int) {
 		n++
-		cell := Cell{ref.Target, item, w.rowOf(ref.Target, spec.Over, at)}
+		cell := Cell{ref.Target, item, row}
 		if v := w.r.At(cell.Quantity, cell.Item, cell.Row); v != v && missing == nil {
 			missing = &cell
 		}
@@ -317,16 +319,12 @@ func (r *Result) Reads(c Cell) []Cell {
 func (w *worker) reads(e *check.Expr, add func(Cell)) {
 	switch e.Op {
 	case check.Read:
-		if _, item := w.reach(e.Ref, 0); item >= 0 {
-			row := w.rowOf(e.Ref.Target, nil, nil)
-			if e.Ref.Prev {
-				row--
-			}
-			add(Cell{e.Ref.Target, item, row})
+		if item := w.reach(e.Ref); item >= 0 {
+			add(Cell{e.Ref.Target, item, w.rowOf(e.Ref)})
 		}
 	case check.Column:
 		if e.Ref != nil {
-			if _, item := w.reach(e.Ref, 0); item >= 0 {
+			if item := w.reach(e.Ref); item >= 0 {
 				add(Cell{e.Ref.Target, item, 0})
 			}
 		}
@@ -348,7 +346,7 @@ func (w *worker) foldReads(e *check.Expr, add func(Cell)) {
 	spec := e.Fold
 	if spec.Items != nil {
 		for w.each = range spec.Items.Items {
-			if spec.Set == nil || w.member(spec.Set, 0) {
+			if spec.Set == nil || w.member(spec.Set) {
 				w.reads(e.Args[0], add)
 			}
 		}
@@ -359,16 +357,13 @@ func (w *worker) foldReads(e *check.Expr, add func(Cell)) {
 		return
 	}
 	ref := e.Args[0].Ref
-	_, item := w.reach(ref, 0)
+	item := w.reach(ref)
 	if item < 0 {
 		return
 	}
-	limit := make([]int, len(spec.Over))
-	for j, a := range spec.Over {
-		limit[j] = w.r.active(ref.Target.Kind, a, 0, item)
-	}
-	eachWithin(spec.Over, limit, func(at []int) {
-		add(Cell{ref.Target, item, w.rowOf(ref.Target, spec.Over, at)})
+	row, along := seriesRows(e, w.axes)
+	w.eachRow(ref.Target, row, along, spec.Over, item, func(row int) {
+		add(Cell{ref.Target, item, row})
 	})
 }
 
@@ -388,6 +383,6 @@ func (r *Result) ReadsOf(cause Cause) []Cell {
 // Reach is the value that a Read outside any series gives for an item of the
 // kind that it was resolved for.
 func (r *Result) Reach(e *check.Expr, item int) float64 {
-	w := &worker{r: r, item: item, hi: 1}
-	return w.run(compile(e), 0)[0]
+	w := &worker{r: r, item: item}
+	return w.run(compile(e, nil), 0)
 }

@@ -1,0 +1,286 @@
+package eval
+
+import (
+	"math"
+
+	"bankwright/engine/check"
+)
+
+// value is what an operation works on: a column, one number for each lane, or,
+// where col is nil, one number that all lanes have. Work on such is done once.
+type value struct {
+	num float64
+	col []float64
+}
+
+// at is the number of a lane.
+func (v value) at(lane int) float64 {
+	if v.col != nil {
+		return v.col[lane]
+	}
+	return v.num
+}
+
+// block computes a level for one run of points after another. All points of a run
+// differ in the last axis of the level only, so that what depends on other axes is
+// one number.
+type block struct {
+	s  *Sweep
+	lv *level
+
+	n     int            // lanes in use
+	heads []value        // by row of the level's memory
+	data  []float64      // columns behind heads
+	steps []int          // of each axis of the sweep, at the first lane
+	index map[*level]int // of the first lane, at smaller levels
+	given [][][]float64  // by axis and input: values of the lanes, or of the one step
+
+	regs  []value
+	room  []float64 // columns behind regs
+	spare [2][]float64
+	one   []float64 // registers of one lane
+
+	at  worker // the cell whose formula runs; it also computes lane by lane
+	now lane
+}
+
+// lane is one point of a block, as a worker sees it.
+type lane struct {
+	b *block
+	i int
+}
+
+func (l *lane) cell(q *check.Quantity, item, row int) float64 {
+	return l.b.cell(q, item, row).at(l.i)
+}
+
+func newBlock(s *Sweep, lv *level) *block {
+	b := &block{s: s, lv: lv, steps: make([]int, len(s.axes)), index: map[*level]int{}, given: make([][][]float64, len(s.axes))}
+	b.heads, b.data = make([]value, lv.rows), make([]float64, lv.rows*lv.size)
+	deep := 1
+	for _, u := range lv.units {
+		for _, m := range u.members {
+			if m.n != nil {
+				deep = max(deep, m.n.value.deep)
+				if m.n.start != nil {
+					deep = max(deep, m.n.start.deep)
+				}
+			}
+		}
+	}
+	b.regs, b.one, b.room = make([]value, deep), make([]float64, deep), make([]float64, deep*lv.size)
+	for i := range b.spare {
+		b.spare[i] = make([]float64, lv.size)
+	}
+	for _, a := range lv.axes {
+		for range s.axes[a].Inputs {
+			b.given[a] = append(b.given[a], make([]float64, lv.size))
+		}
+	}
+	b.now.b = b
+	b.at = worker{r: s.r, lane: &b.now}
+	return b
+}
+
+// compute runs all units of the level for a run of points.
+func (b *block) compute(p *Points, emits bool) {
+	b.n = p.N
+	b.stand(p.First)
+	for _, u := range b.lv.units {
+		b.unit(u)
+	}
+	for _, u := range b.lv.units {
+		for _, m := range u.members {
+			if m.slot.store != nil {
+				b.keep(m.slot, p.First)
+			}
+		}
+	}
+	if !emits {
+		return
+	}
+	for i, c := range b.s.want {
+		v := b.cell(c.Quantity, c.Item, c.Row)
+		p.cols[i] = v
+		if v.col != nil {
+			room := p.data[i*b.lv.size:][:b.n]
+			copy(room, v.col)
+			p.cols[i].col = room
+		}
+	}
+}
+
+// stand finds the steps of the axes at a point of the level and what is varied there.
+func (b *block) stand(point int) {
+	for i := len(b.lv.axes) - 1; i >= 0; i-- {
+		a := b.lv.axes[i]
+		steps := b.s.axes[a].Steps
+		b.steps[a] = point % steps
+		point /= steps
+		n := 1
+		if i == len(b.lv.axes)-1 {
+			n = b.n
+		}
+		for j := range b.given[a] {
+			b.given[a][j] = b.given[a][j][:n]
+		}
+		b.s.axes[a].Fill(b.given[a], b.steps[a])
+	}
+	for _, lv := range b.s.levels {
+		if lv.mask&^b.lv.mask == 0 {
+			b.index[lv] = b.indexAt(lv)
+		}
+	}
+}
+
+// indexAt is the point of a smaller level at which the first lane stands.
+func (b *block) indexAt(lv *level) int {
+	at := 0
+	for _, a := range lv.axes {
+		at = at*b.s.axes[a].Steps + b.steps[a]
+	}
+	return at
+}
+
+// keep copies a slot to where larger levels find it.
+func (b *block) keep(s *slot, first int) {
+	for row := range s.rows {
+		to := s.store[row*b.lv.points+first:][:b.n]
+		if v := &b.heads[s.off+row]; v.col != nil {
+			copy(to, v.col)
+		} else {
+			fill(to, v.num)
+		}
+	}
+}
+
+// cell is the value of a cell at the lanes.
+func (b *block) cell(q *check.Quantity, item, row int) value {
+	if of := b.s.slots[q.Index]; of != nil {
+		if s := of[item]; s != nil {
+			return b.slot(s, row)
+		}
+	}
+	return value{num: b.s.r.cols[q.Index][row*len(q.Kind.Items)+item]}
+}
+
+func (b *block) slot(s *slot, row int) value {
+	if s.level == b.lv {
+		return b.heads[s.off+row]
+	}
+	at := row*s.level.points + b.index[s.level]
+	if a := s.level.axes; a[len(a)-1] == b.lv.axes[len(b.lv.axes)-1] {
+		return value{col: s.store[at:][:b.n]}
+	}
+	return value{num: s.store[at]}
+}
+
+// put enters the value of a row of a slot.
+func (b *block) put(s *slot, row int, v value) {
+	head := &b.heads[s.off+row]
+	if v.col == nil {
+		*head = v
+		return
+	}
+	to := b.column(s, row)
+	if &to[0] != &v.col[0] {
+		copy(to, v.col)
+	}
+	*head = value{col: to}
+}
+
+// column is the room for the column of a slot's row.
+func (b *block) column(s *slot, row int) []float64 {
+	return b.data[(s.off+row)*b.lv.size:][:b.n]
+}
+
+// unit computes its slots.
+func (b *block) unit(u *unit) {
+	if m := u.members[0]; m.n == nil {
+		b.source(m.slot)
+		return
+	}
+	q := u.members[0].slot.q
+	var room, limit [4]int
+	for i, a := range q.Axes {
+		limit[i] = a.Steps
+	}
+	steps := room[:len(q.Axes)]
+	for more := start(steps, limit[:]); more; more = next(steps, limit[:]) {
+		for _, m := range u.members {
+			if m.n.start != nil && steps[len(steps)-1] == 0 {
+				b.row(m.slot, m.n.start, steps[:len(steps)-1], m.slot.q.Row(steps...)-1)
+			}
+		}
+		for _, m := range u.members {
+			b.row(m.slot, m.n.value, steps, m.slot.q.Row(steps...))
+		}
+	}
+}
+
+// source enters what is varied: an input, or a set whose members refer to its item.
+func (b *block) source(s *slot) {
+	q := s.q
+	for row := range s.rows {
+		if q.Inverse == nil {
+			b.heads[s.off+row] = value{num: b.s.r.At(q, s.item, row)}
+			continue
+		}
+		v := b.cell(q.Inverse, q.StepsOf(row)[0], 0)
+		if v.col == nil {
+			b.heads[s.off+row] = value{num: truth(v.num == float64(s.item))}
+			continue
+		}
+		to := b.column(s, row)
+		for i, x := range v.col {
+			to[i] = truth(x == float64(s.item))
+		}
+		b.heads[s.off+row] = value{col: to}
+	}
+	for _, v := range s.vary {
+		given := b.given[v.axis][v.input]
+		if v.axis == b.lv.axes[len(b.lv.axes)-1] {
+			b.put(s, v.row, value{col: given})
+		} else {
+			b.put(s, v.row, value{num: given[0]})
+		}
+	}
+}
+
+// row runs code for one row of a slot.
+func (b *block) row(s *slot, c *code, steps []int, row int) {
+	w := &b.at
+	w.q, w.item, w.axes, w.steps = s.q, s.item, c.axes, steps
+	masked := false
+	for i, a := range c.axes {
+		e := s.q.Kind.Active[a]
+		if e == nil {
+			continue
+		}
+		v := b.cell(e.Ref.Target, limitItem(e.Ref, s.item), 0)
+		if v.col != nil {
+			masked = true
+		} else if steps[i] >= inUse(v.num, a) {
+			b.put(s, row, value{num: math.NaN()})
+			return
+		}
+	}
+	b.put(s, row, b.run(c, 0, b.column(s, row)))
+	if masked {
+		b.mask(s, row)
+	}
+}
+
+// mask takes the values of lanes away whose items do not use the current step.
+func (b *block) mask(s *slot, row int) {
+	to := b.column(s, row)
+	if v := b.heads[s.off+row]; v.col == nil {
+		fill(to, v.num)
+		b.heads[s.off+row] = value{col: to}
+	}
+	for b.now.i = range to {
+		if !b.at.inUse() {
+			to[b.now.i] = math.NaN()
+		}
+	}
+}

@@ -1,0 +1,231 @@
+package eval
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/bits"
+	"runtime"
+	"sync"
+)
+
+// Axis is one dimension of a sweep: inputs that change together, step by step.
+type Axis struct {
+	Inputs []Cell // quantities that are given, or given by a formula, which is then not used
+	Steps  int
+	// Fill enters the values of some steps, one column for each input, the first
+	// value being that of step first. Values are in base units, texts places in
+	// Program.Texts, references places among the items, NaN absent. It may be called
+	// by several goroutines at once, and often for the same steps.
+	Fill func(cols [][]float64, first int)
+}
+
+// Values is a Fill that has all values at hand: one slice for each input.
+func Values(all ...[]float64) func(cols [][]float64, first int) {
+	return func(cols [][]float64, first int) {
+		for i, col := range cols {
+			copy(col, all[i][first:])
+		}
+	}
+}
+
+// Sweep is a program made ready for the points of a grid. What no varied input
+// reaches is taken from the base point, what depends on some axes is computed once
+// for each combination of their steps. It is immutable once Run has returned for
+// the first time; a point gives to the last bit what Machine.Run gives for it alone.
+type Sweep struct {
+	r      *Result
+	axes   []Axis
+	want   []Cell
+	slots  [][]*slot
+	levels []*level // the last has all axes
+	points int
+	once   sync.Once
+	failed error
+}
+
+// Sweep plans a sweep over axes, of which the last runs fastest and had best be the
+// longest. Wanted are cells, whose values come in their order.
+func (r *Result) Sweep(axes []Axis, want []Cell) (*Sweep, error) {
+	if len(axes) > 60 {
+		return nil, fmt.Errorf("a sweep has at most 60 axes, not %d", len(axes))
+	}
+	points := 1
+	for _, a := range axes {
+		high, low := bits.Mul64(uint64(points), uint64(a.Steps))
+		if high != 0 || low > math.MaxInt64/2 {
+			return nil, fmt.Errorf("a sweep over so many points cannot be counted")
+		}
+		points = int(low)
+	}
+	p := newPlanner(r, axes)
+	for {
+		p.plan(want)
+		if levels, ok := p.schedule(); ok {
+			return &Sweep{r: r, axes: axes, want: want, slots: p.slots, levels: levels, points: points}, nil
+		}
+	}
+}
+
+// Points is the number of points of the grid. Point 0 is the first step of every
+// axis; the last axis runs fastest.
+func (s *Sweep) Points() int { return s.points }
+
+// StepsAt enters the step of each axis at a point.
+func (s *Sweep) StepsAt(point int, steps []int) {
+	for i := len(s.axes) - 1; i >= 0; i-- {
+		steps[i] = point % s.axes[i].Steps
+		point /= s.axes[i].Steps
+	}
+}
+
+// Run evaluates the points from up to (and without) to, on all cores, and hands
+// them to emit run after run, in order. What is handed over is used again
+// afterwards. It ends early, with the error, when emit returns one or ctx is done.
+func (s *Sweep) Run(ctx context.Context, from, to int, emit func(*Points) error) error {
+	s.once.Do(func() { s.failed = s.prepare(ctx) })
+	if s.failed != nil {
+		return s.failed
+	}
+	lv := s.levels[len(s.levels)-1]
+	return s.level(ctx, lv, from, to, func(p *Points) error { return emit(p) })
+}
+
+// prepare computes what depends on some axes only.
+func (s *Sweep) prepare(ctx context.Context) error {
+	for _, lv := range s.levels[:len(s.levels)-1] {
+		for _, u := range lv.units {
+			for _, m := range u.members {
+				if m.slot.kept {
+					m.slot.store = make([]float64, m.slot.rows*lv.points)
+				}
+			}
+		}
+		if err := s.level(ctx, lv, 0, lv.points, nil); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// level runs blocks of a level on all cores.
+func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*Points) error) error {
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	workers := max(1, min(runtime.GOMAXPROCS(0), (to-from+lv.size-1)/max(lv.size, 1)))
+	line := &line{next: from, to: to, lv: lv, inner: s.inner(lv), free: make(chan *Points, 2*workers), done: make(chan *Points, 2*workers)}
+	for range 2 * workers {
+		line.free <- s.room(lv, emit != nil)
+	}
+	var work sync.WaitGroup
+	for range workers {
+		work.Add(1)
+		go func() {
+			defer work.Done()
+			b := newBlock(s, lv)
+			for p := line.take(ctx); p != nil; p = line.take(ctx) {
+				b.compute(p, emit != nil)
+				line.done <- p
+			}
+		}()
+	}
+	go func() { work.Wait(); close(line.done) }()
+	err := line.deliver(cancel, emit)
+	if err == nil {
+		err = context.Cause(ctx)
+	}
+	return err
+}
+
+// inner is how many steps the fastest axis of a level has.
+func (s *Sweep) inner(lv *level) int {
+	if n := len(lv.axes); n > 0 {
+		return s.axes[lv.axes[n-1]].Steps
+	}
+	return 1
+}
+
+// line hands runs of points to workers and brings them back in order.
+type line struct {
+	mu         sync.Mutex
+	next, to   int
+	number     int
+	lv         *level
+	inner      int
+	free, done chan *Points
+}
+
+// take is the next run to compute, nil when there is none left. The room for what
+// comes out is taken first, so that the first run that is waited for always has one.
+func (l *line) take(ctx context.Context) *Points {
+	var p *Points
+	select {
+	case p = <-l.free:
+	case <-ctx.Done():
+		return nil
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.next >= l.to || ctx.Err() != nil {
+		return nil
+	}
+	p.First, p.number = l.next, l.number
+	p.N = min(l.lv.size, l.inner-l.next%l.inner, l.to-l.next)
+	l.next += p.N
+	l.number++
+	return p
+}
+
+// deliver hands over what is done, in order.
+func (l *line) deliver(cancel context.CancelCauseFunc, emit func(*Points) error) error {
+	waiting := map[int]*Points{}
+	var failed error
+	due := 0
+	for p := range l.done {
+		waiting[p.number] = p
+		for q := waiting[due]; q != nil; q = waiting[due] {
+			delete(waiting, due)
+			due++
+			if emit != nil && failed == nil {
+				if failed = emit(q); failed != nil {
+					cancel(failed)
+				}
+			}
+			l.free <- q
+		}
+	}
+	return failed
+}
+
+// Points is a run of consecutive points of a sweep and what was wanted of them.
+type Points struct {
+	First, N int
+
+	number int
+	cols   []value
+	data   []float64
+}
+
+// At is a wanted value, by its place, at the i-th point of the run.
+func (p *Points) At(want, i int) float64 {
+	if v := &p.cols[want]; v.col != nil {
+		return v.col[i]
+	} else {
+		return v.num
+	}
+}
+
+// Column is a wanted value at all points of the run: a column, or nil and the one
+// value that all points have.
+func (p *Points) Column(want int) (col []float64, all float64) {
+	return p.cols[want].col, p.cols[want].num
+}
+
+func (s *Sweep) room(lv *level, emits bool) *Points {
+	p := &Points{}
+	if emits {
+		p.cols = make([]value, len(s.want))
+		p.data = make([]float64, len(s.want)*lv.size)
+	}
+	return p
+}
