@@ -37,7 +37,7 @@ type block struct {
 
 	regs  []value
 	room  []float64 // columns behind regs
-	spare [2][]float64
+	fours [2][together]float64
 	one   []float64 // registers of one lane
 
 	at  worker // the cell whose formula runs; it also computes lane by lane
@@ -69,9 +69,6 @@ func newBlock(s *Sweep, lv *level) *block {
 		}
 	}
 	b.regs, b.one, b.room = make([]value, deep), make([]float64, deep), make([]float64, deep*lv.size)
-	for i := range b.spare {
-		b.spare[i] = make([]float64, lv.size)
-	}
 	for _, a := range lv.axes {
 		for range s.axes[a].Inputs {
 			b.given[a] = append(b.given[a], make([]float64, lv.size))

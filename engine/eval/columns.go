@@ -3,8 +3,19 @@ package eval
 import (
 	"math"
 
-	"bankwright/engine/check"
+	"bankwright/engine/formula"
 )
+
+// Columns are worked through four lanes at a time, and are as long as a multiple of
+// four: what stands behind the last lane is computed along and never read. An
+// operand that is one number stands in four lanes, over which the loop does not
+// move on. Of four results it is found out at once whether all are finite, since
+// v - v is 0 for these alone; few are not, and these are seen to one by one.
+
+const together = 4
+
+// padded is a number of lanes with what is computed along.
+func padded(n int) int { return (n + together - 1) &^ (together - 1) }
 
 func fill(col []float64, x float64) {
 	for i := range col {
@@ -12,14 +23,13 @@ func fill(col []float64, x float64) {
 	}
 }
 
-// spread is a value as a column; one number is written to all lanes of room.
-func (b *block) spread(v value, room int) []float64 {
+// operand is a value as a loop takes it: lanes, and how far to move on after four.
+func operand(v value, four *[together]float64, n int) (lanes []float64, move int) {
 	if v.col != nil {
-		return v.col
+		return v.col[:n], together
 	}
-	col := b.spare[room][:b.n]
-	fill(col, v.num)
-	return col
+	*four = [together]float64{v.num, v.num, v.num, v.num}
+	return four[:], 0
 }
 
 // binary applies an operation to all lanes; it uses dst where the result is a column.
@@ -27,40 +37,190 @@ func (b *block) binary(op opcode, x, y value, dst []float64) value {
 	if x.col == nil && y.col == nil {
 		return value{num: binary(op, x.num, y.num)}
 	}
-	xs, ys := b.spread(x, 0), b.spread(y, 1)
-	dst = dst[:len(xs)]
-	ys = ys[:len(xs)]
+	if op == opGt || op == opGe { // are the others turned round
+		op, x, y = op-opGt+opLt, y, x
+	}
+	n := padded(b.n)
+	xs, dx := operand(x, &b.fours[0], n)
+	ys, dy := operand(y, &b.fours[1], n)
+	to := dst[:n]
 	switch op {
 	case opAdd:
-		for i, x := range xs {
-			dst[i] = finite(x + ys[i])
-		}
+		addColumns(to, xs, ys, dx, dy)
 	case opSub:
-		for i, x := range xs {
-			dst[i] = finite(x - ys[i])
-		}
+		subColumns(to, xs, ys, dx, dy)
 	case opMul:
-		for i, x := range xs {
-			dst[i] = finite(x * ys[i])
-		}
+		mulColumns(to, xs, ys, dx, dy)
 	case opDiv:
-		for i, x := range xs {
-			dst[i] = quotient(x, ys[i])
-		}
+		divColumns(to, xs, ys, dx, dy)
 	case opMin:
-		for i, x := range xs {
-			dst[i] = smaller(x, ys[i])
-		}
+		minColumns(to, xs, ys, dx, dy)
 	case opMax:
-		for i, x := range xs {
-			dst[i] = larger(x, ys[i])
-		}
+		maxColumns(to, xs, ys, dx, dy)
+	case opLt:
+		belowColumns(to, xs, ys, dx, dy)
+	case opLe:
+		atMostColumns(to, xs, ys, dx, dy)
+	case opAnd, opOr:
+		logicColumns(to, xs, ys, dx, dy, truth(op == opOr))
+	case opElse:
+		elseColumns(to, xs, ys, dx, dy)
 	default:
-		for i, x := range xs {
-			dst[i] = binary(op, x, ys[i])
-		}
+		restColumns(op, to, xs, ys, dx, dy)
 	}
-	return value{col: dst}
+	return value{col: dst[:b.n]}
+}
+
+func addColumns(dst, xs, ys []float64, dx, dy int) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		v, w, p, q := x[0]+y[0], x[1]+y[1], x[2]+y[2], x[3]+y[3]
+		to[0], to[1], to[2], to[3] = v, w, p, q
+		if (v-v)+(w-w)+((p-p)+(q-q)) != 0 {
+			makeFinite(to)
+		}
+		dst = dst[4:]
+	}
+}
+
+func subColumns(dst, xs, ys []float64, dx, dy int) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		v, w, p, q := x[0]-y[0], x[1]-y[1], x[2]-y[2], x[3]-y[3]
+		to[0], to[1], to[2], to[3] = v, w, p, q
+		if (v-v)+(w-w)+((p-p)+(q-q)) != 0 {
+			makeFinite(to)
+		}
+		dst = dst[4:]
+	}
+}
+
+func mulColumns(dst, xs, ys []float64, dx, dy int) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		v, w, p, q := x[0]*y[0], x[1]*y[1], x[2]*y[2], x[3]*y[3]
+		to[0], to[1], to[2], to[3] = v, w, p, q
+		if (v-v)+(w-w)+((p-p)+(q-q)) != 0 {
+			makeFinite(to)
+		}
+		dst = dst[4:]
+	}
+}
+
+// divColumns divides; a division by zero is not finite.
+func divColumns(dst, xs, ys []float64, dx, dy int) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		v, w, p, q := x[0]/y[0], x[1]/y[1], x[2]/y[2], x[3]/y[3]
+		to[0], to[1], to[2], to[3] = v, w, p, q
+		if (v-v)+(w-w)+((p-p)+(q-q)) != 0 {
+			makeFinite(to)
+		}
+		dst = dst[4:]
+	}
+}
+
+func makeFinite(col []float64) {
+	for i, v := range col {
+		col[i] = finite(v)
+	}
+}
+
+func minColumns(dst, xs, ys []float64, dx, dy int) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		for k, v := range x {
+			to[k] = smaller(v, y[k])
+		}
+		dst = dst[4:]
+	}
+}
+
+func maxColumns(dst, xs, ys []float64, dx, dy int) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		for k, v := range x {
+			to[k] = larger(v, y[k])
+		}
+		dst = dst[4:]
+	}
+}
+
+func belowColumns(dst, xs, ys []float64, dx, dy int) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		for k, v := range x {
+			switch w := y[k]; {
+			case v < w:
+				to[k] = 1
+				if formula.Near(v, w) {
+					to[k] = 0
+				}
+			case v >= w:
+				to[k] = 0
+			default:
+				to[k] = math.NaN()
+			}
+		}
+		dst = dst[4:]
+	}
+}
+
+func atMostColumns(dst, xs, ys []float64, dx, dy int) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		for k, v := range x {
+			switch w := y[k]; {
+			case v <= w:
+				to[k] = 1
+			case v > w:
+				to[k] = 0
+				if formula.Near(v, w) {
+					to[k] = 1
+				}
+			default:
+				to[k] = math.NaN()
+			}
+		}
+		dst = dst[4:]
+	}
+}
+
+// logicColumns is `and` and `or`: decides is the left value that settles it.
+func logicColumns(dst, xs, ys []float64, dx, dy int, decides float64) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		for k, v := range x {
+			if v != decides && v == v {
+				v = y[k]
+			}
+			to[k] = v
+		}
+		dst = dst[4:]
+	}
+}
+
+func elseColumns(dst, xs, ys []float64, dx, dy int) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		for k, v := range x {
+			if v != v {
+				v = y[k]
+			}
+			to[k] = v
+		}
+		dst = dst[4:]
+	}
+}
+
+func restColumns(op opcode, dst, xs, ys []float64, dx, dy int) {
+	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
+		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
+		for k, v := range x {
+			to[k] = binary(op, v, y[k])
+		}
+		dst = dst[4:]
+	}
 }
 
 func (b *block) unary(op opcode, x value, dst []float64) value {
@@ -74,6 +234,7 @@ func (b *block) unary(op opcode, x value, dst []float64) value {
 	return value{col: dst}
 }
 
+// choose is cond ? x : y; where all lanes take the same arm it is that value itself.
 func (b *block) choose(cond, x, y value, dst []float64) value {
 	if cond.col == nil {
 		switch {
@@ -84,86 +245,24 @@ func (b *block) choose(cond, x, y value, dst []float64) value {
 		}
 		return y
 	}
-	xs, ys := b.spread(x, 0), b.spread(y, 1)
-	for i, c := range cond.col {
-		dst[i] = choice(c, xs[i], ys[i])
-	}
-	return value{col: dst}
-}
-
-// columnTally is an aggregate under way at all lanes: see tally.
-type columnTally struct {
-	kind check.FoldKind
-	n    int
-	acc  value
-}
-
-func newColumnTally(kind check.FoldKind) columnTally {
-	return columnTally{kind: kind, acc: value{num: newTally(kind).value}}
-}
-
-// add takes in one value of each lane.
-func (t *columnTally) add(b *block, v value, dst []float64) {
-	t.n++
-	switch t.kind {
-	case check.Sum, check.Count, check.Mean:
-		t.acc = b.binary(opAdd, t.acc, v, dst)
-	case check.Any:
-		t.acc = b.settle(t.acc, v, 1, 0, dst)
-	case check.All:
-		t.acc = b.settle(t.acc, v, 0, 1, dst)
-	case check.Min, check.Max:
-		if t.n > 1 {
-			t.acc = b.binary(opMin+opcode(t.kind-check.Min), t.acc, v, dst)
-			return
+	n := padded(b.n)
+	conds := cond.col[:n]
+	xs, dx := operand(x, &b.fours[0], n)
+	ys, dy := operand(y, &b.fours[1], n)
+	to := dst[:n]
+	for i, j := 0, 0; len(conds) >= together; i, j = i+dx, j+dy {
+		x, y, four := xs[i:i+4:i+4], ys[j:j+4:j+4], to[:4:4]
+		for k, c := range conds[:4:4] {
+			v := y[k]
+			if c != 0 {
+				v = x[k]
+			}
+			if c != c {
+				v = c
+			}
+			four[k] = v
 		}
-		fallthrough
-	case check.First:
-		if t.n == 1 {
-			t.acc = own(v, dst)
-		}
-	case check.Last:
-		t.acc = v
+		conds, to = conds[4:], to[4:]
 	}
-}
-
-// own is a value in a column of its own.
-func own(v value, dst []float64) value {
-	if v.col == nil {
-		return v
-	}
-	copy(dst, v.col)
-	return value{col: dst}
-}
-
-// settle takes a truth into any or all: at settled nothing changes any more, and
-// idle changes nothing.
-func (b *block) settle(acc, v value, settled, idle float64, dst []float64) value {
-	one := func(acc, v float64) float64 {
-		if acc != settled && v != idle {
-			return v
-		}
-		return acc
-	}
-	if acc.col == nil && v.col == nil {
-		return value{num: one(acc.num, v.num)}
-	}
-	xs, ys := b.spread(acc, 0), b.spread(v, 1)
-	for i, x := range xs {
-		dst[i] = one(x, ys[i])
-	}
-	return value{col: dst}
-}
-
-// result is the aggregate at all lanes.
-func (t *columnTally) result(b *block, dst []float64) value {
-	switch {
-	case t.kind == check.Mean && t.n == 0:
-		return value{num: math.NaN()}
-	case t.kind == check.Mean:
-		return b.binary(opDiv, t.acc, value{num: float64(t.n)}, dst)
-	case t.acc.col == nil:
-		return value{num: finite(t.acc.num)}
-	}
-	return t.acc
+	return value{col: dst[:b.n]}
 }

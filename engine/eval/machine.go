@@ -127,15 +127,15 @@ func Run(p *check.Program) *Result { return New(p).Run() }
 func (w *worker) group(g *group, changed map[Cell]bool) {
 	if !g.stepwise {
 		for i := range g.nodes {
-			w.together(g.nodes[i:i+1], changed)
+			w.nodes(g.nodes[i:i+1], changed)
 		}
 		return
 	}
-	w.together(g.nodes, changed)
+	w.nodes(g.nodes, changed)
 }
 
-// together runs nodes over the same steps, all of them at each.
-func (w *worker) together(nodes []node, changed map[Cell]bool) {
+// nodes runs nodes over the same steps, all of them at each.
+func (w *worker) nodes(nodes []node, changed map[Cell]bool) {
 	nodes[0].q.EachStep(func(steps []int, _ int) {
 		for i := range nodes {
 			if n := &nodes[i]; n.start != nil && steps[len(steps)-1] == 0 {

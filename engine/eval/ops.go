@@ -27,7 +27,7 @@ func binary(op opcode, x, y float64) float64 {
 	case opMul:
 		return finite(x * y)
 	case opDiv:
-		return quotient(x, y)
+		return finite(x / y) // by zero there is no value
 	case opPow:
 		return power(x, y)
 	case opMin:
@@ -49,14 +49,6 @@ func binary(op opcode, x, y float64) float64 {
 		return math.NaN()
 	}
 	return truth(compare(op, x, y))
-}
-
-// quotient is x / y; by zero there is no value.
-func quotient(x, y float64) float64 {
-	if y == 0 {
-		return math.NaN()
-	}
-	return finite(x / y)
 }
 
 func smaller(x, y float64) float64 {

@@ -94,7 +94,7 @@ func (lv *level) arrange(axes []Axis) {
 	lv.rows = free.top
 	lv.size = min(max(cacheRoom/8/max(lv.rows, 1), fewestLanes), mostLanes)
 	if n := len(lv.axes); n > 0 {
-		lv.size = max(min(lv.size, axes[lv.axes[n-1]].Steps), 1)
+		lv.size = padded(min(lv.size, axes[lv.axes[n-1]].Steps))
 	}
 }
 

@@ -1,0 +1,67 @@
+package main
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"bankwright/engine"
+	"bankwright/engine/eval"
+)
+
+// BenchmarkSweep tells how many nanoseconds a point of a sweep takes.
+func BenchmarkSweep(b *testing.B) {
+	m, list, _ := engine.Load(sources(""))
+	if m == nil {
+		b.Fatal(list)
+	}
+	cell := func(name string) eval.Cell {
+		c, err := m.ParseCell(name)
+		if err != nil {
+			b.Fatal(err)
+		}
+		return c
+	}
+	steps := func(from, to float64, n int) []float64 {
+		out := make([]float64, n)
+		for i := range out {
+			out[i] = from + (to-from)*float64(i)/float64(n-1)
+		}
+		return out
+	}
+	grid := []eval.Axis{
+		{Inputs: []eval.Cell{cell("battery.oak.price")}, Steps: 1000, Fill: eval.Values(steps(500, 1500, 1000))},
+		{Inputs: []eval.Cell{cell("site.depth_of_discharge")}, Steps: 1000, Fill: eval.Values(steps(0.5, 1, 1000))},
+	}
+	k := m.Compared()
+	var cost []eval.Cell
+	for item := range k.Items {
+		cost = append(cost, eval.Cell{Quantity: k.Quantity(k.Compare.By), Item: item})
+	}
+	every := everyInput(m, 2048, rand.New(rand.NewPCG(1, 2)))
+	for _, c := range []struct {
+		name string
+		axes []eval.Axis
+		want []eval.Cell
+	}{
+		{"price and depth", grid, judged(m)},
+		{"price and depth, figure alone", grid, cost},
+		{"every input", []eval.Axis{every}, judged(m)},
+		{"every input, figure alone", []eval.Axis{every}, cost},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			points := 0
+			for b.Loop() {
+				s, err := m.Result.Sweep(c.axes, c.want)
+				if err != nil {
+					b.Fatal(err)
+				}
+				if err := s.Run(context.Background(), 0, s.Points(), func(p *eval.Points) error { return nil }); err != nil {
+					b.Fatal(err)
+				}
+				points = s.Points()
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(points), "ns/point")
+		})
+	}
+}

@@ -1,0 +1,144 @@
+package main
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"path/filepath"
+	"testing"
+
+	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/eval"
+)
+
+// judged are the cells that a ranking needs: the deciding figure of each item that
+// is compared, and whether it passes each check that would rule it out.
+func judged(m *engine.Model) []eval.Cell {
+	k := m.Compared()
+	var out []eval.Cell
+	for item := range k.Items {
+		out = append(out, eval.Cell{Quantity: k.Quantity(k.Compare.By), Item: item})
+		for _, c := range m.Checks {
+			if c.Result.Kind == k && c.Severity != decl.Caution {
+				out = append(out, eval.Cell{Quantity: c.Result, Item: item})
+			}
+		}
+	}
+	return out
+}
+
+// everyInput are the numbers that a scenario or the rules give, as cells, with
+// random values near them for so many points; not those that follow from a formula.
+func everyInput(m *engine.Model, points int, r *rand.Rand) (axis eval.Axis) {
+	var values [][]float64
+	for _, q := range m.Quantities {
+		if q.Value != nil || q.Type != decl.Number {
+			continue
+		}
+		for item := range q.Kind.Items {
+			for row := range q.Rows() {
+				base := m.Result.At(q, item, row)
+				if base != base || q.Own[item] != nil {
+					continue
+				}
+				list := make([]float64, points)
+				for i := range list {
+					list[i] = nearby(q, base, r)
+				}
+				axis.Inputs = append(axis.Inputs, eval.Cell{Quantity: q, Item: item, Row: row})
+				values = append(values, list)
+			}
+		}
+	}
+	axis.Steps, axis.Fill = points, eval.Values(values...)
+	return axis
+}
+
+// nearby is a random value of an input within its limits, up to a fifth away.
+func nearby(q *check.Quantity, base float64, r *rand.Rand) float64 {
+	v := base * (0.8 + 0.4*r.Float64())
+	if q.Whole {
+		v = math.Round(base) + float64(r.IntN(3)) - 1
+	}
+	if q.Min != nil {
+		v = max(v, q.Min.Value)
+	}
+	if q.Max != nil {
+		v = min(v, q.Max.Value)
+	}
+	return v
+}
+
+// TestSweepEveryInput: with all inputs of a scenario varied at once, every cell at
+// every point is to the last bit what a run of that point alone gives, and what
+// expr's machine gives for it.
+func TestSweepEveryInput(t *testing.T) {
+	files, err := filepath.Glob("../../scenarios/*.toml")
+	if err != nil || len(files) < 5 {
+		t.Fatal(files, err)
+	}
+	for _, file := range files {
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			m, list, _ := engine.Load(sources(file))
+			if m == nil {
+				t.Fatal(list)
+			}
+			const points = 40
+			axis := everyInput(m, points, rand.New(rand.NewPCG(1, 2)))
+			var want []eval.Cell
+			for _, q := range m.Quantities {
+				if q.Type.Tabular() {
+					continue
+				}
+				for item := range q.Kind.Items {
+					for row := range q.Rows() {
+						want = append(want, eval.Cell{Quantity: q, Item: item, Row: row})
+					}
+				}
+			}
+			sweep, err := m.Result.Sweep([]eval.Axis{axis}, want)
+			if err != nil {
+				t.Fatal(err)
+			}
+			machine, cells := eval.New(m.Program), 0
+			err = sweep.Run(context.Background(), 0, points, func(p *eval.Points) error {
+				for i := 0; i < p.N; i += 13 {
+					cells += holdPoint(t, m, machine, axis, want, p, i)
+				}
+				return nil
+			})
+			if err != nil {
+				t.Fatal(err)
+			}
+			t.Logf("%d inputs varied, %d cells equal", len(axis.Inputs), cells)
+		})
+	}
+}
+
+// holdPoint holds all cells of one point against a run of that point alone and
+// counts them.
+func holdPoint(t *testing.T, m *engine.Model, machine *eval.Machine, axis eval.Axis, want []eval.Cell, p *eval.Points, i int) int {
+	t.Helper()
+	cols := make([][]float64, len(axis.Inputs))
+	var changes []eval.Change
+	for j := range cols {
+		cols[j] = make([]float64, 1)
+	}
+	axis.Fill(cols, p.First+i)
+	for j, c := range axis.Inputs {
+		changes = append(changes, eval.Change{Quantity: c.Quantity, Item: c.Item, Row: c.Row, Value: cols[j][0]})
+	}
+	one := machine.Run(changes...)
+	for j, c := range want {
+		a, b := p.At(j, i), one.At(c.Quantity, c.Item, c.Row)
+		if math.Float64bits(a) != math.Float64bits(b) && !(a != a && b != b) {
+			t.Fatalf("point %d: %s = %v, alone %v", p.First+i, m.CellName(c), a, b)
+		}
+	}
+	if bad, _ := one.Verify(); len(bad) > 0 {
+		t.Fatalf("point %d: %s = %v, expr's machine %v", p.First+i, m.CellName(bad[0].Cell), bad[0].Columns, bad[0].Reference)
+	}
+	return len(want)
+}
