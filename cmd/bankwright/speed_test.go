@@ -3,7 +3,9 @@ package main
 import (
 	"context"
 	"math/rand/v2"
+	"syscall"
 	"testing"
+	"time"
 
 	"bankwright/engine"
 	"bankwright/engine/eval"
@@ -51,6 +53,7 @@ func BenchmarkSweep(b *testing.B) {
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			points := 0
+			before := cpu()
 			for b.Loop() {
 				s, err := m.Result.Sweep(c.axes, c.want)
 				if err != nil {
@@ -61,7 +64,17 @@ func BenchmarkSweep(b *testing.B) {
 				}
 				points = s.Points()
 			}
+			b.ReportMetric(float64((cpu()-before).Nanoseconds())/float64(b.N)/float64(points), "cpu-ns/point")
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(points), "ns/point")
 		})
 	}
+}
+
+// cpu is the processor time that this process has used.
+func cpu() time.Duration {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		panic(err)
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }

@@ -40,8 +40,9 @@ type block struct {
 	fours [2][together]float64
 	one   []float64 // registers of one lane
 
-	at  worker // the cell whose formula runs; it also computes lane by lane
-	now lane
+	bounds []bounds // of the members of the unit that is computed
+	at     worker   // the cell whose formula runs; it also computes lane by lane
+	now    lane
 }
 
 // lane is one point of a block, as a worker sees it.
@@ -58,7 +59,9 @@ func newBlock(s *Sweep, lv *level) *block {
 	b := &block{s: s, lv: lv, steps: make([]int, len(s.axes)), index: map[*level]int{}, given: make([][][]float64, len(s.axes))}
 	b.heads, b.data = make([]value, lv.rows), make([]float64, lv.rows*lv.size)
 	deep := 1
+	members := 1
 	for _, u := range lv.units {
+		members = max(members, len(u.members))
 		for _, m := range u.members {
 			if m.n != nil {
 				deep = max(deep, m.n.value.deep)
@@ -72,6 +75,12 @@ func newBlock(s *Sweep, lv *level) *block {
 	for _, a := range lv.axes {
 		for range s.axes[a].Inputs {
 			b.given[a] = append(b.given[a], make([]float64, lv.size))
+		}
+	}
+	b.bounds = make([]bounds, members)
+	for i := range b.bounds {
+		for j := range b.bounds[i].some {
+			b.bounds[i].some[j].lanes = make([]float64, 0, lv.size)
 		}
 	}
 	b.now.b = b
@@ -197,20 +206,65 @@ func (b *block) unit(u *unit) {
 		b.source(m.slot)
 		return
 	}
+	for i := range u.members {
+		b.bound(&u.members[i], &b.bounds[i])
+	}
 	q := u.members[0].slot.q
+	last := len(q.Axes) - 1
 	var room, limit [4]int
 	for i, a := range q.Axes {
 		limit[i] = a.Steps
 	}
 	steps := room[:len(q.Axes)]
 	for more := start(steps, limit[:]); more; more = next(steps, limit[:]) {
-		for _, m := range u.members {
-			if m.n.start != nil && steps[len(steps)-1] == 0 {
-				b.row(m.slot, m.n.start, steps[:len(steps)-1], m.slot.q.Row(steps...)-1)
+		for i := range u.members {
+			m := &u.members[i]
+			if m.n.start != nil && steps[last] == 0 {
+				b.row(m.slot, m.n.start, &b.bounds[i], steps[:last], m.n.row.at(steps)-1)
 			}
 		}
-		for _, m := range u.members {
-			b.row(m.slot, m.n.value, steps, m.slot.q.Row(steps...))
+		for i := range u.members {
+			m := &u.members[i]
+			b.row(m.slot, m.n.value, &b.bounds[i], steps, m.n.row.at(steps))
+		}
+	}
+}
+
+// bounds say which steps of a member's axes are in use.
+type bounds struct {
+	n    int // limits
+	some [4]bound
+}
+
+// bound is how many steps of an axis are in use: at all lanes, at some, at which.
+type bound struct {
+	axis      int // place among the axes of the quantity
+	all, some int
+	lanes     []float64 // in use only where all and some differ
+}
+
+// bound finds the bounds of a member.
+func (b *block) bound(m *member, to *bounds) {
+	to.n = 0
+	q := m.slot.q
+	for i, a := range q.Axes {
+		e := q.Kind.Active[a]
+		if e == nil {
+			continue
+		}
+		at := &to.some[to.n]
+		to.n++
+		v := b.cell(e.Ref.Target, limitItem(e.Ref, m.slot.item), 0)
+		at.axis, at.all, at.some = i, inUse(v.num, a), inUse(v.num, a)
+		if v.col == nil {
+			continue
+		}
+		at.lanes = at.lanes[:0]
+		at.all, at.some = a.Steps, 0
+		for _, x := range v.col {
+			n := inUse(x, a)
+			at.all, at.some = min(at.all, n), max(at.some, n)
+			at.lanes = append(at.lanes, float64(n))
 		}
 	}
 }
@@ -245,39 +299,44 @@ func (b *block) source(s *slot) {
 }
 
 // row runs code for one row of a slot.
-func (b *block) row(s *slot, c *code, steps []int, row int) {
+func (b *block) row(s *slot, c *code, in *bounds, steps []int, row int) {
 	w := &b.at
 	w.q, w.item, w.axes, w.steps = s.q, s.item, c.axes, steps
 	masked := false
-	for i, a := range c.axes {
-		e := s.q.Kind.Active[a]
-		if e == nil {
+	for i := range in.some[:in.n] {
+		l := &in.some[i]
+		if l.axis >= len(steps) { // a start lies before the steps of its last axis
 			continue
 		}
-		v := b.cell(e.Ref.Target, limitItem(e.Ref, s.item), 0)
-		if v.col != nil {
-			masked = true
-		} else if steps[i] >= inUse(v.num, a) {
+		if steps[l.axis] >= l.some {
 			b.put(s, row, value{num: math.NaN()})
 			return
 		}
+		masked = masked || steps[l.axis] >= l.all
 	}
 	b.put(s, row, b.run(c, 0, b.column(s, row)))
 	if masked {
-		b.mask(s, row)
+		b.mask(s, in, steps, row)
 	}
 }
 
 // mask takes the values of lanes away whose items do not use the current step.
-func (b *block) mask(s *slot, row int) {
+func (b *block) mask(s *slot, in *bounds, steps []int, row int) {
 	to := b.column(s, row)
 	if v := b.heads[s.off+row]; v.col == nil {
 		fill(to, v.num)
 		b.heads[s.off+row] = value{col: to}
 	}
-	for b.now.i = range to {
-		if !b.at.inUse() {
-			to[b.now.i] = math.NaN()
+	for i := range in.some[:in.n] {
+		l := &in.some[i]
+		if l.axis >= len(steps) || steps[l.axis] < l.all {
+			continue
+		}
+		step := float64(steps[l.axis])
+		for j, n := range l.lanes {
+			if step >= n {
+				to[j] = math.NaN()
+			}
 		}
 	}
 }

@@ -129,9 +129,7 @@ func makeFinite(col []float64) {
 func minColumns(dst, xs, ys []float64, dx, dy int) {
 	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
 		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
-		for k, v := range x {
-			to[k] = smaller(v, y[k])
-		}
+		to[0], to[1], to[2], to[3] = min(x[0], y[0]), min(x[1], y[1]), min(x[2], y[2]), min(x[3], y[3])
 		dst = dst[4:]
 	}
 }
@@ -139,9 +137,7 @@ func minColumns(dst, xs, ys []float64, dx, dy int) {
 func maxColumns(dst, xs, ys []float64, dx, dy int) {
 	for i, j := 0, 0; len(dst) >= together; i, j = i+dx, j+dy {
 		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
-		for k, v := range x {
-			to[k] = larger(v, y[k])
-		}
+		to[0], to[1], to[2], to[3] = max(x[0], y[0]), max(x[1], y[1]), max(x[2], y[2]), max(x[3], y[3])
 		dst = dst[4:]
 	}
 }

@@ -35,11 +35,11 @@ func (t *tally) add(v float64) {
 	case check.Sum, check.Count, check.Mean:
 		t.value += v
 	case check.Min:
-		if t.n == 1 || v < t.value || v != v {
+		if t.value = min(t.value, v); t.n == 1 {
 			t.value = v
 		}
 	case check.Max:
-		if t.n == 1 || v > t.value || v != v {
+		if t.value = max(t.value, v); t.n == 1 {
 			t.value = v
 		}
 	case check.Any:

@@ -30,6 +30,7 @@ type node struct {
 	item  int
 	value *code
 	start *code // nil where there is none
+	row   rowAt // of a step
 }
 
 // New compiles a program.
@@ -44,7 +45,7 @@ func New(p *check.Program) *Machine {
 	for _, g := range p.Order {
 		out := group{stepwise: g.Stepwise}
 		for _, n := range g.Nodes {
-			c := node{q: n.Quantity, item: n.Item}
+			c := node{q: n.Quantity, item: n.Item, row: rowOf(n.Quantity, n.Quantity.Axes)}
 			if n.Item >= 0 {
 				c.value = compile(n.Quantity.Own[n.Item], n.Quantity.Axes)
 			} else {

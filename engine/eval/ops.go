@@ -31,9 +31,9 @@ func binary(op opcode, x, y float64) float64 {
 	case opPow:
 		return power(x, y)
 	case opMin:
-		return smaller(x, y)
+		return min(x, y)
 	case opMax:
-		return larger(x, y)
+		return max(x, y)
 	case opAnd, opOr:
 		if x == truth(op == opOr) || x != x { // the left value settles it
 			return x
@@ -49,20 +49,6 @@ func binary(op opcode, x, y float64) float64 {
 		return math.NaN()
 	}
 	return truth(compare(op, x, y))
-}
-
-func smaller(x, y float64) float64 {
-	if y < x || y != y {
-		return y
-	}
-	return x
-}
-
-func larger(x, y float64) float64 {
-	if y > x || y != y {
-		return y
-	}
-	return x
 }
 
 // power is math.Pow, but no value in gives no value out even for x ** 0.

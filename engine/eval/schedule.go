@@ -11,7 +11,7 @@ const mostKept = 4 << 20
 
 // cacheRoom is how much memory the columns of a block should take, in bytes: they
 // are written and read again and again, and should stay in the cache of a core.
-const cacheRoom = 1 << 20
+const cacheRoom = 1 << 22
 
 // fewestLanes and mostLanes bound the lanes of a block: too few, and the work of
 // reading instructions shows; too many, and nothing is gained any more.
