@@ -1,0 +1,230 @@
+package sweep
+
+import (
+	"context"
+	"math"
+	"sort"
+
+	"bankwright/engine/eval"
+)
+
+// Crossing is a value of an input at which an outcome changes.
+type Crossing struct {
+	At            float64 // base units
+	Before, After int     // the outcomes on either side
+	Jump          bool    // the gap jumps over zero there and is nowhere near it
+	Touch         bool    // the gap comes down to zero and goes back
+}
+
+// search looks for the values of one input at which an outcome changes: first at
+// evenly spaced values, then ever closer between those that differ, all at once.
+type search struct {
+	probe    *probe
+	fixed    []float64 // values of the other inputs of the probe, after the first
+	from, to float64
+	even     int                  // spaces between the values that are looked at first
+	begin    func(p *eval.Points) // called for each run of points, before their outcomes are asked for; or nil
+	outcome  func(p *eval.Points, i int) int
+	gap      func(p *eval.Points, i int) float64 // NaN where there is none; nil: outcomes alone count
+	exact    float64                             // relative width at which a crossing is found
+}
+
+// spot is what was found at one value of the input.
+type spot struct {
+	x, gap  float64
+	outcome int
+}
+
+// between is how many values are looked at inside a stretch in which something
+// changes.
+const between = 31
+
+// mostStretches bounds how many changes are followed at once.
+const mostStretches = 256
+
+// stretch is where an outcome changes, or where a gap is least without changing.
+type stretch struct {
+	a, b spot
+	dip  bool
+}
+
+// run finds the crossings in order. Two that lie closer together than the first
+// values are apart are found where the gap is seen to come near zero between them.
+func (s *search) run(ctx context.Context) ([]Crossing, error) {
+	xs := make([]float64, s.even+1)
+	for i := range xs {
+		xs[i] = s.from + (s.to-s.from)*float64(i)/float64(s.even)
+	}
+	xs[s.even] = s.to
+	spots, err := s.look(ctx, xs)
+	if err != nil {
+		return nil, err
+	}
+	var found []Crossing
+	open := s.stretches(spots)
+	for round := 0; len(open) > 0; round++ {
+		if len(open) > mostStretches {
+			open = open[:mostStretches]
+		}
+		var next []stretch
+		xs = xs[:0]
+		for _, o := range open {
+			for i := 1; i <= between; i++ {
+				xs = append(xs, o.a.x+(o.b.x-o.a.x)*float64(i)/(between+1))
+			}
+		}
+		inner, err := s.look(ctx, xs)
+		if err != nil {
+			return nil, err
+		}
+		for i, o := range open {
+			line := append(append([]spot{o.a}, inner[i*between:(i+1)*between]...), o.b)
+			for _, n := range s.closer(line, o.dip) {
+				if c, done := s.settle(n); done {
+					if c != nil {
+						found = append(found, *c)
+					}
+				} else {
+					next = append(next, n)
+				}
+			}
+		}
+		open = next
+	}
+	sort.Slice(found, func(i, j int) bool { return found[i].At < found[j].At })
+	return distinct(found, s.exact), nil
+}
+
+// look finds what is at some values.
+func (s *search) look(ctx context.Context, xs []float64) ([]spot, error) {
+	out := make([]spot, 0, len(xs))
+	most := len(s.probe.values[0])
+	for len(out) < len(xs) {
+		n := min(len(xs)-len(out), most)
+		part := xs[len(out) : len(out)+n]
+		copy(s.probe.values[0], part)
+		for j, v := range s.fixed {
+			for i := range n {
+				s.probe.values[1+j][i] = v
+			}
+		}
+		err := s.probe.at(ctx, n, func(p *eval.Points) error {
+			if s.begin != nil {
+				s.begin(p)
+			}
+			for i := range p.N {
+				at := spot{x: part[p.First+i], gap: math.NaN(), outcome: s.outcome(p, i)}
+				if s.gap != nil {
+					at.gap = s.gap(p, i)
+				}
+				out = append(out, at)
+			}
+			return nil
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// stretches are where neighbours differ, and where a gap dips between two that do
+// not.
+func (s *search) stretches(line []spot) (out []stretch) {
+	for i := 1; i < len(line); i++ {
+		if line[i-1].outcome != line[i].outcome {
+			out = append(out, stretch{a: line[i-1], b: line[i]})
+		}
+		if i+1 < len(line) && dips(line[i-1], line[i], line[i+1]) {
+			out = append(out, stretch{a: line[i-1], b: line[i+1], dip: true})
+		}
+	}
+	return out
+}
+
+// dips reports whether a gap is less in the middle than on both sides.
+func dips(a, m, b spot) bool {
+	if a.outcome != m.outcome || m.outcome != b.outcome {
+		return false
+	}
+	l, c, r := math.Abs(a.gap), math.Abs(m.gap), math.Abs(b.gap)
+	return c <= l && c <= r && (c < l || c < r) // NaN compares false
+}
+
+// closer are the stretches inside one that has been looked at; of a dip without a
+// change, only where it is deepest.
+func (s *search) closer(line []spot, dip bool) []stretch {
+	all := s.stretches(line)
+	if !dip {
+		out := all[:0]
+		for _, o := range all {
+			if !o.dip {
+				out = append(out, o)
+			}
+		}
+		return out
+	}
+	best := -1
+	for i, o := range all {
+		if !o.dip {
+			return all
+		}
+		if best < 0 || math.Abs(o.a.gap)+math.Abs(o.b.gap) < math.Abs(all[best].a.gap)+math.Abs(all[best].b.gap) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	return all[best : best+1]
+}
+
+// settle ends a search whose stretch is narrow enough; a dip that does not come
+// down to zero ends without a crossing.
+func (s *search) settle(n stretch) (*Crossing, bool) {
+	width := n.b.x - n.a.x
+	size := math.Max(math.Max(math.Abs(n.a.x), math.Abs(n.b.x)), (s.to-s.from)*1e-3)
+	if width > s.exact*size {
+		return nil, false
+	}
+	c := &Crossing{At: n.a.x + width/2, Before: n.a.outcome, After: n.b.outcome}
+	if s.gap == nil {
+		return c, true
+	}
+	g, h := n.a.gap, n.b.gap
+	switch {
+	case n.dip:
+		c.Touch = true
+		if math.Min(math.Abs(g), math.Abs(h)) > touching {
+			return nil, true
+		}
+	case g == 0:
+		c.At = n.a.x
+	case h == 0:
+		c.At = n.b.x
+	case g == g && h == h && (g < 0) != (h < 0):
+		c.At = n.a.x + width*(g/(g-h))
+		c.Jump = math.Min(math.Abs(g), math.Abs(h)) > touching
+	}
+	return c, true
+}
+
+// touching is how near zero a gap must be, in its own unit as a share of what is
+// compared, to count as a tie: over so narrow a stretch nothing that is steady moves
+// that far.
+const touching = 1e-7
+
+// distinct leaves out crossings that were found from two sides.
+func distinct(all []Crossing, exact float64) []Crossing {
+	var out []Crossing
+	for _, c := range all {
+		if n := len(out); n > 0 && math.Abs(c.At-out[n-1].At) <= 2*exact*math.Abs(c.At) && (c.Touch || out[n-1].Touch || c.Before == out[n-1].Before && c.After == out[n-1].After) {
+			if out[n-1].Touch {
+				out[n-1] = c
+			}
+			continue
+		}
+		out = append(out, c)
+	}
+	return out
+}

@@ -1,0 +1,128 @@
+package sweep
+
+import (
+	"context"
+	"math"
+
+	"bankwright/engine/check"
+	"bankwright/engine/eval"
+)
+
+// Margin is how far one input may move, all others staying, before another item is
+// best.
+type Margin struct {
+	Cell     eval.Cell
+	Base     float64
+	From, To float64 // how far it was moved
+	Below    Turn    // the nearest value below the base at which another is best
+	Above    Turn
+	Looked   int // values that were looked at on each side
+}
+
+// Turn is a value of an input at which the winner changes; Best is who wins then,
+// None where nobody does.
+type Turn struct {
+	Found bool
+	At    float64
+	Best  int
+}
+
+// looked is how many values are looked at on each side of the base for a margin.
+const looked = 32
+
+// marginExact is the relative width within which the end of a margin is found: it
+// is shown with three or four digits.
+const marginExact = 1e-5
+
+// Margins finds for each input how far it may move down and up before another item
+// is best than the winner. Values are looked at more closely near the base; a turn
+// and a turn back between two of them go unseen.
+func Margins(ctx context.Context, p *check.Program, base *eval.Result, winner int, ranges []Range) ([]Margin, error) {
+	var out []Margin
+	for _, r := range ranges {
+		m, err := margin(ctx, p, base, winner, r)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, m)
+	}
+	return out, nil
+}
+
+func margin(ctx context.Context, p *check.Program, base *eval.Result, winner int, r Range) (Margin, error) {
+	m := Margin{Cell: r.Cell, Base: base.At(r.Cell.Quantity, r.Cell.Item, r.Cell.Row), From: r.Low, To: r.High, Looked: looked}
+	j := NewJudge(p, 0)
+	pr, err := newProbe(base, []eval.Cell{r.Cell}, j.Want, 2*looked)
+	if err != nil {
+		return m, err
+	}
+	best := make([]int, 2*looked)
+	s := &search{probe: pr, exact: marginExact, from: r.Low, to: r.High,
+		begin:   func(pts *eval.Points) { j.Best(pts, best) },
+		outcome: func(_ *eval.Points, i int) int { return best[i] }}
+	var xs []float64
+	for i := looked; i > 0; i-- {
+		xs = append(xs, m.Base+(r.Low-m.Base)*apart(i))
+	}
+	for i := 1; i <= looked; i++ {
+		xs = append(xs, m.Base+(r.High-m.Base)*apart(i))
+	}
+	spots, err := s.look(ctx, xs)
+	if err != nil {
+		return m, err
+	}
+	here := spot{x: m.Base, gap: math.NaN(), outcome: winner}
+	below, above := spots[:looked], spots[looked:]
+	if m.Below, err = s.turn(ctx, here, backwards(below)); err != nil {
+		return m, err
+	}
+	m.Above, err = s.turn(ctx, here, above)
+	return m, err
+}
+
+// apart is how far from the base the i-th value lies, as a share of the way: closer
+// together near the base.
+func apart(i int) float64 {
+	x := float64(i) / looked
+	return x * x
+}
+
+func backwards(line []spot) []spot {
+	out := make([]spot, len(line))
+	for i, s := range line {
+		out[len(line)-1-i] = s
+	}
+	return out
+}
+
+// turn is the first value along a line of spots at which the outcome is another.
+func (s *search) turn(ctx context.Context, from spot, line []spot) (Turn, error) {
+	for round := 0; ; round++ {
+		at := -1
+		for i, sp := range line {
+			if sp.outcome != from.outcome {
+				at = i
+				break
+			}
+		}
+		if at < 0 {
+			return Turn{}, nil
+		}
+		a, b := from, line[at]
+		if at > 0 {
+			a = line[at-1]
+		}
+		if math.Abs(b.x-a.x) <= s.exact*math.Max(math.Abs(a.x), math.Abs(b.x)) || round == 40 {
+			return Turn{true, b.x, b.outcome}, nil
+		}
+		var xs []float64
+		for i := 1; i <= between; i++ {
+			xs = append(xs, a.x+(b.x-a.x)*float64(i)/(between+1))
+		}
+		inner, err := s.look(ctx, xs)
+		if err != nil {
+			return Turn{}, err
+		}
+		from, line = a, append(inner, b)
+	}
+}
