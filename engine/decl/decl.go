@@ -51,7 +51,8 @@ type Kind struct {
 	NameForm   string   // names combinations, "{heater}_{count}x"
 	Least      int      // items that a scenario must have
 	Quantities []*Quantity
-	Items      []*Item // a one-kind has exactly one, named like the kind
+	Items      []*Item  // a one-kind has exactly one, named like the kind
+	Dropped    []string // combinations that their condition left out, once that is known
 	At         diag.Pos
 }
 

@@ -22,11 +22,7 @@ const (
 )
 
 // Cell is one quantity of one item, of one row of its storage.
-type Cell struct {
-	Quantity *check.Quantity
-	Item     int
-	Row      int
-}
+type Cell = check.Place
 
 // Cause is where a missing value comes from: the cell, and for a failure the
 // part of its formula that has no result.
@@ -78,7 +74,7 @@ func (r *Result) EachMissing(f func(Cell)) {
 				if v == v {
 					continue
 				}
-				c := Cell{q, item, row}
+				c := Cell{Quantity: q, Item: item, Row: row}
 				if w == nil {
 					w = r.spot(c)
 				}
@@ -215,7 +211,7 @@ func (w *worker) whyRead(c Cell, e *check.Expr) Cause {
 	if e.Ref.Prev {
 		row--
 	}
-	return w.r.Why(Cell{e.Ref.Target, item, row})
+	return w.r.Why(Cell{Quantity: e.Ref.Target, Item: item, Row: row})
 }
 
 // firstAbsentHop is the reference on the way that is not given.
@@ -281,7 +277,7 @@ func (w *worker) whyFold(c Cell, e *check.Expr) Cause {
 	var missing *Cell
 	eachWithin(spec.Over, limit, func(at []int) {
 		n++
-		cell := Cell{ref.Target, item, w.rowOf(ref.Target, spec.Over, at)}
+		cell := Cell{Quantity: ref.Target, Item: item, Row: w.rowOf(ref.Target, spec.Over, at)}
 		if v := w.r.At(cell.Quantity, cell.Item, cell.Row); v != v && missing == nil {
 			missing = &cell
 		}
@@ -322,12 +318,12 @@ func (w *worker) reads(e *check.Expr, add func(Cell)) {
 			if e.Ref.Prev {
 				row--
 			}
-			add(Cell{e.Ref.Target, item, row})
+			add(Cell{Quantity: e.Ref.Target, Item: item, Row: row})
 		}
 	case check.Column:
 		if e.Ref != nil {
 			if _, item := w.reach(e.Ref, 0); item >= 0 {
-				add(Cell{e.Ref.Target, item, 0})
+				add(Cell{Quantity: e.Ref.Target, Item: item, Row: 0})
 			}
 		}
 	case check.If:
@@ -368,7 +364,7 @@ func (w *worker) foldReads(e *check.Expr, add func(Cell)) {
 		limit[j] = w.r.active(ref.Target.Kind, a, 0, item)
 	}
 	eachWithin(spec.Over, limit, func(at []int) {
-		add(Cell{ref.Target, item, w.rowOf(ref.Target, spec.Over, at)})
+		add(Cell{Quantity: ref.Target, Item: item, Row: w.rowOf(ref.Target, spec.Over, at)})
 	})
 }
 
