@@ -27,8 +27,13 @@ type Model struct {
 	Checks    []*Check
 	Notices   []*Notice // sentences that every output carries
 	Questions []*Question
-	Shortlist []Pick  // items of the compared kind that are always shown in full
-	Files     []*File // every file read, in order: the scenario first
+	Shortlist []Named // items of the compared kind that are always shown in full
+
+	Sweeps     []*Sweep
+	Doubts     []*Doubt
+	BreakEvens []*BreakEven
+
+	Files []*File // every file read, in order: the scenario first
 }
 
 // File is a file that was read, kept so that diagnostics can show its lines.
