@@ -82,7 +82,7 @@ func (s *study) value(v *decl.Vary, written *decl.Value, q *Quantity) (float64, 
 	if !v.Scaled {
 		return s.read.Number(written, q.Quantity)
 	}
-	x, ok := s.read.Share(written, "the factor")
+	x, ok := s.read.Share(written, "factor")
 	if ok && x < 0 {
 		s.list.Errorf(written.At, "bounds", "Write a share, such as \"80 %\".", "an input cannot be multiplied by %s, which is below zero", written.Written())
 		return x, false

@@ -60,9 +60,9 @@ func (s *study) params(d *decl.Uncertain, q *Quantity) ([]float64, bool) {
 		case !spread || i == 0:
 			out[i], good = s.read.Number(v, q.Quantity)
 		case d.Kind == decl.Normal:
-			out[i], good = s.read.Difference(v, q.Quantity, "the standard deviation")
+			out[i], good = s.read.Difference(v, q.Quantity, "standard deviation")
 		default:
-			out[i], good = s.read.Share(v, "the relative spread")
+			out[i], good = s.read.Share(v, "relative spread")
 		}
 		ok = ok && good
 	}
@@ -147,8 +147,14 @@ func (s *study) correlation(d *decl.Doubt, place map[Place]int) [][]float64 {
 	if !ok {
 		return nil
 	}
-	if !positive(m) {
-		c := d.Correlated[firstFailing(n, d.Correlated, pairs)]
+	if row := failing(m); row >= 0 {
+		last := 0
+		for at, pair := range pairs {
+			if pair[1] == row {
+				last = at
+			}
+		}
+		c := d.Correlated[last]
 		s.list.Errorf(c.At, "conflict", "Bring this correlation nearer to zero, or those of its inputs with others.", "`%s` and `%s` cannot go together like this, given how they go together with other inputs", c.Inputs[0].Name, c.Inputs[1].Name)
 		return nil
 	}
@@ -174,32 +180,14 @@ func (s *study) pair(c decl.Correlated, place map[Place]int) (pair [2]int, ok bo
 	return [2]int{min(pair[0], pair[1]), max(pair[0], pair[1])}, true
 }
 
-// firstFailing is the first pair with which the matrix of those up to it stops
-// being positive definite. That of all of them is not.
-func firstFailing(n int, list []decl.Correlated, pairs [][2]int) int {
-	m := make([][]float64, n)
-	for i := range m {
-		m[i] = make([]float64, n)
-		m[i][i] = 1
-	}
-	for at, p := range pairs {
-		m[p[0]][p[1]], m[p[1]][p[0]] = list[at].By, list[at].By
-		if !positive(m) {
-			return at
-		}
-	}
-	return len(pairs) - 1
-}
-
-// positive reports whether a symmetric matrix with ones on its diagonal is
-// positive definite, so that Cholesky's factor of it exists (Golub and Van
-// Loan, Matrix Computations, 4.2). Pivots that rounding could have made count
-// as none.
-func positive(m [][]float64) bool {
+// failing is the first row of a symmetric matrix, with ones on its diagonal, at
+// which it stops being positive definite, so that it has no Cholesky factor
+// (Golub and Van Loan, Matrix Computations, 4.2); -1 where it has one. Pivots
+// that rounding could have made count as none.
+func failing(m [][]float64) int {
 	const least = 1e-12
-	n := len(m)
-	l := make([][]float64, n)
-	for i := range n {
+	l := make([][]float64, len(m))
+	for i := range m {
 		l[i] = make([]float64, i+1)
 		for j := range i + 1 {
 			sum := m[i][j]
@@ -211,12 +199,12 @@ func positive(m [][]float64) bool {
 				continue
 			}
 			if !(sum > least) {
-				return false
+				return i
 			}
 			l[i][i] = math.Sqrt(sum)
 		}
 	}
-	return true
+	return -1
 }
 
 // breakEven resolves where two items come to cost the same.

@@ -70,7 +70,7 @@ func parseRange(v *decl.Vary, low, high string) error {
 	}
 	n, err := strconv.Atoi(m[2])
 	if err != nil || n < 2 || n > decl.MaxPoints {
-		return misnamed("Write a whole number from 2 to 1000000", "%s values cannot be taken", m[2])
+		return misnamed("Write a whole number from 2 to 1000000", "%s is no number of values to take", m[2])
 	}
 	v.Points = n
 	return nil
