@@ -15,10 +15,10 @@ var rangeEnd = regexp.MustCompile(`^(.*)/\s*(?:(\d+)|step\s+(\S.*?))\s*$`)
 
 // ParseAxis reads what a user wants varied, written on one line:
 //
-//	battery.oak.price=500 USD..900 USD/41
-//	battery.oak.price=500 USD..900 USD/step 10 USD
-//	site.depth_of_discharge=50 %,80 %
-//	battery.oak.price,battery.ash.price=by 80 %,100 %,120 %
+//	shelf.oak.price=500 USD..900 USD/41
+//	shelf.oak.price=500 USD..900 USD/step 10 USD
+//	shop.share=50 %,80 %
+//	shelf.oak.price,shelf.ash.price=by 80 %,100 %,120 %
 //
 // With "by", values are factors; several inputs are scaled together only. The
 // error says what to write instead; it is a *Misnamed.
