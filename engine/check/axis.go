@@ -163,7 +163,9 @@ func (s *study) stretch(v *decl.Vary, q *Quantity) ([]float64, bool) {
 			s.list.Errorf(v.At, "bounds", "Write step = 1, or points so that every value is whole.", "`%s` must be a whole number, but %d values from %s to %s are not all whole", v.Inputs[0].Name, points, v.From.Written(), v.To.Written())
 			return nil, false
 		}
-		out[i] = x
+		if out[i] = x; q.Whole && !v.Scaled {
+			out[i] = math.Round(x)
+		}
 	}
 	return out, true
 }

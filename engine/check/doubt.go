@@ -169,7 +169,7 @@ func (s *study) pair(c decl.Correlated, place map[Place]int) (pair [2]int, ok bo
 			return pair, false
 		}
 		if pair[i], known = place[cell]; !known {
-			s.list.Errorf(n.At, "reference", "Add it to `inputs` with its distribution.", "`%s` is none of the inputs of this doubt", n.Name)
+			s.list.Errorf(n.At, "unknown-name", "Add it to `inputs` with its distribution.", "`%s` is none of the inputs of this doubt", n.Name)
 			return pair, false
 		}
 	}

@@ -309,3 +309,52 @@ func limits(q *Quantity) (least, most float64) {
 	}
 	return least, most
 }
+
+// NamedByStudies are the items of a kind that the scenario's studies name: one
+// of their cells, a value that an input takes, or one of two that break even.
+func (p *Program) NamedByStudies(k *Kind) map[int]bool {
+	out := map[int]bool{}
+	cell := func(c Place) {
+		if c.Quantity.Kind == k {
+			out[c.Item] = true
+		}
+	}
+	axis := func(a *Axis) {
+		for i, c := range a.Inputs {
+			cell(c)
+			if c.Quantity.To == k {
+				for _, item := range a.Values[i] {
+					out[int(item)] = true
+				}
+			}
+		}
+	}
+	for _, s := range p.Sweeps {
+		for _, a := range s.Axes {
+			axis(a)
+		}
+		for _, n := range s.Sweep.Show {
+			if c, err := p.ParseCell(n.Name); err == nil {
+				cell(c)
+			}
+		}
+	}
+	for _, d := range p.Doubts {
+		for _, u := range d.Inputs {
+			cell(u.Place)
+			for _, c := range u.Cells {
+				cell(c)
+			}
+		}
+	}
+	for _, b := range p.BreakEvens {
+		cell(b.Input)
+		for _, item := range b.Between {
+			out[item] = true
+		}
+		if b.Over != nil {
+			axis(b.Over)
+		}
+	}
+	return out
+}
