@@ -2,7 +2,6 @@ package engine
 
 import (
 	"math"
-	"strconv"
 	"strings"
 
 	"bankwright/engine/check"
@@ -10,37 +9,6 @@ import (
 	"bankwright/engine/eval"
 	"bankwright/engine/unit"
 )
-
-// CellName is the name of a cell on the command line: kind.item.quantity, or
-// kind.quantity where there is one item, and [step] or [step,step], counted
-// from 1, behind a series (0 is the start). The finding of a check is
-// check.name.item.
-func (m *Model) CellName(c eval.Cell) string {
-	q := c.Quantity
-	if m.isCheck(q) {
-		if q.Kind.Many {
-			return "check." + q.Name + "." + q.Kind.Items[c.Item].Name
-		}
-		return "check." + q.Name
-	}
-	s := q.Kind.Name + "."
-	if q.Kind.Many {
-		s += q.Kind.Items[c.Item].Name + "."
-	}
-	s += q.Name
-	if len(q.Axes) == 0 {
-		return s
-	}
-	var steps []string
-	for i, n := range q.StepsOf(c.Row) {
-		if k := q.Axes[i].Kind; k != nil && n >= 0 {
-			steps = append(steps, k.Items[n].Name)
-		} else {
-			steps = append(steps, strconv.Itoa(n+1))
-		}
-	}
-	return s + "[" + strings.Join(steps, ",") + "]"
-}
 
 // InSeries are the cells in use of the series of an item that a cell belongs
 // to, in order; of a set, those of all items.
@@ -110,14 +78,6 @@ func (m *Model) Sentence(parts []check.Part, item int) string {
 		}
 	}
 	return b.String()
-}
-
-func (m *Model) kindNames() []string {
-	var out []string
-	for _, k := range m.Kinds {
-		out = append(out, k.Name)
-	}
-	return out
 }
 
 func nan() float64 { return math.NaN() }

@@ -181,7 +181,7 @@ func (m *Model) Explain(c eval.Cell, depth int) *Trace {
 	t := &Trace{Cell: c, Name: m.CellName(c), Text: m.CellText(c), Formula: m.FormulaAt(c), Value: nan()}
 	if !q.Type.Tabular() {
 		t.Value = m.Result.At(q, c.Item, c.Row)
-		if t.Value == 0 && m.isCheck(q) {
+		if t.Value == 0 && m.IsCheck(q) {
 			t.Verdict = m.verdict(c)
 		}
 		if t.Value != t.Value {

@@ -96,9 +96,10 @@ func (m *Model) dropCombinations() (dropped []string, list diag.List) {
 			case v != 0:
 				stay = append(stay, it)
 			default:
-				dropped = append(dropped, it.Name)
+				k.Kind.Dropped = append(k.Kind.Dropped, it.Name)
 			}
 		}
+		dropped = append(dropped, k.Kind.Dropped...)
 		list = append(list, emptied(k, stay)...)
 		k.Kind.Items = stay
 	}

@@ -68,10 +68,13 @@ func (m *Model) goesOver(k *check.Kind) bool {
 	return found
 }
 
-// referred are the names of the items of a kind that formulas name, or that
-// items of other kinds, or those of the kind itself, refer to.
+// referred are the names of the items of a kind that formulas or studies name,
+// or that items of other kinds, or those of the kind itself, refer to.
 func (m *Model) referred(k *check.Kind) map[string]bool {
 	out := map[string]bool{}
+	for item := range m.NamedByStudies(k) {
+		out[k.Items[item].Name] = true
+	}
 	m.eachExpr(func(e *check.Expr) {
 		if e.Ref != nil && e.Ref.Origin == check.Fixed && e.Ref.Kind == k {
 			out[k.Items[e.Ref.Item].Name] = true

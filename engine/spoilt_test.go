@@ -15,7 +15,7 @@ import (
 func TestSpoilt(t *testing.T) {
 	word := regexp.MustCompile(`[a-z_]{3,}|[-+*/<>().{}]`)
 	random := rand.New(rand.NewPCG(7, 8))
-	for _, file := range []string{"good/market_garden.toml", "bad/cycles_and_faults.toml", "bad/mends.toml"} {
+	for _, file := range []string{"good/market_garden.toml", "bad/cycles_and_faults.toml", "bad/mends.toml", "bad/studies.toml"} {
 		text, err := os.ReadFile("testdata/" + file)
 		if err != nil {
 			t.Fatal(err)

@@ -22,6 +22,7 @@ func Resolve(m *decl.Model) (*Program, diag.List) {
 	c.checks()
 	c.questions()
 	c.comparison()
+	c.studies()
 	c.order()
 	if c.list.HasErrors() {
 		return nil, c.list

@@ -19,6 +19,10 @@ type Program struct {
 	Axes       []*decl.Axis // the model's, and one for each kind that a set refers to
 	Order      []Group      // evaluation order
 	Texts      []string     // interned texts; a text value is its index here
+
+	Sweeps     []*Sweep     // parallel to Model.Sweeps
+	Doubts     []*Doubt     // parallel to Model.Doubts
+	BreakEvens []*BreakEven // parallel to Model.BreakEvens
 }
 
 // Kind is a checked kind.

@@ -27,8 +27,13 @@ type Model struct {
 	Checks    []*Check
 	Notices   []*Notice // sentences that every output carries
 	Questions []*Question
-	Shortlist []Pick  // items of the compared kind that are always shown in full
-	Files     []*File // every file read, in order: the scenario first
+	Shortlist []Named // items of the compared kind that are always shown in full
+
+	Sweeps     []*Sweep
+	Doubts     []*Doubt
+	BreakEvens []*BreakEven
+
+	Files []*File // every file read, in order: the scenario first
 }
 
 // File is a file that was read, kept so that diagnostics can show its lines.
@@ -51,7 +56,8 @@ type Kind struct {
 	NameForm   string   // names combinations, "{heater}_{count}x"
 	Least      int      // items that a scenario must have
 	Quantities []*Quantity
-	Items      []*Item // a one-kind has exactly one, named like the kind
+	Items      []*Item  // a one-kind has exactly one, named like the kind
+	Dropped    []string // combinations that their condition left out, once that is known
 	At         diag.Pos
 }
 

@@ -63,6 +63,7 @@ func Load(src Sources) (*Model, diag.List) {
 	l.tooFew()
 	l.stepKinds()
 	l.fillItems()
+	l.studies()
 	l.currency()
 	l.sort()
 	if l.unread {

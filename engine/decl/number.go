@@ -153,12 +153,7 @@ func IsWhole(v float64) bool {
 // inBounds reports whether a value keeps the limits of its quantity. Outside
 // the usual range it warns.
 func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
-	if q.Whole && !IsWhole(v) {
-		l.diags.Errorf(n.at, "bounds", "Write "+unit.Format(math.Floor(v), -1)+" or "+unit.Format(math.Ceil(v), -1)+".",
-			"`%s` must be a whole number, not %s", q.Name, n.shown())
-		return false
-	}
-	if !l.between(n, q.Name, q.At, v, q.Min, q.Max, scenario) {
+	if !l.possible(n, q, v, scenario) {
 		return false
 	}
 	if scenario && q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v)) {
@@ -168,6 +163,16 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 			Related: []diag.Related{{At: q.At, Text: "the usual range stands here"}}})
 	}
 	return true
+}
+
+// possible reports whether a value keeps the hard limits of its quantity.
+func (l *loader) possible(n *node, q *Quantity, v float64, scenario bool) bool {
+	if q.Whole && !IsWhole(v) {
+		l.diags.Errorf(n.at, "bounds", "Write "+unit.Format(math.Floor(v), -1)+" or "+unit.Format(math.Ceil(v), -1)+".",
+			"`%s` must be a whole number, not %s", q.Name, n.shown())
+		return false
+	}
+	return l.between(n, q.Name, q.At, v, q.Min, q.Max, scenario)
 }
 
 // between reports whether a value lies between two limits, which are declared

@@ -159,22 +159,29 @@ func (l *loader) one(k *Kind, n *node) {
 	}
 }
 
-// item reads one item, or the combinations that its table stands for.
-func (l *loader) item(k *Kind, n *node) {
+// taken reports whether a name is already that of another item of a kind, and
+// says so; capital letters make no difference.
+func (l *loader) taken(kind string, n *node) bool {
 	low := strings.ToLower(n.key)
-	key := k.Name + " " + low
+	key := kind + " " + low
 	first, again := l.named[key]
-	if again {
-		summary := "the " + k.Name + " `" + shorten(n.key, 60) + "` is already given at " + placed(first, n.keyAt)
-		if low != n.key {
-			summary += ": capital letters make no difference"
-		}
-		l.diags.Add(diag.Diagnostic{Code: "duplicate", At: n.keyAt, Summary: summary, Mend: "Give one of the two another name.",
-			Related: []diag.Related{{At: first, Text: "first given here"}}})
-	} else {
+	if !again {
 		l.named[key] = n.keyAt
 		l.nameOK(n.key, n.keyAt)
+		return false
 	}
+	summary := "the " + kind + " `" + shorten(n.key, 60) + "` is already given at " + placed(first, n.keyAt)
+	if low != n.key {
+		summary += ": capital letters make no difference"
+	}
+	l.diags.Add(diag.Diagnostic{Code: "duplicate", At: n.keyAt, Summary: summary, Mend: "Give one of the two another name.",
+		Related: []diag.Related{{At: first, Text: "first given here"}}})
+	return true
+}
+
+// item reads one item, or the combinations that its table stands for.
+func (l *loader) item(k *Kind, n *node) {
+	again := l.taken(k.Name, n)
 	l.tables++
 	e := &entry{kind: k, item: &Item{Name: n.key, Given: map[string]*Given{}, At: n.keyAt}, table: n, place: l.tables}
 	l.assign(e, n)

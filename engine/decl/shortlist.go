@@ -19,8 +19,8 @@ type Frontier struct {
 	At      diag.Pos
 }
 
-// Pick is an item that a scenario wants shown in full.
-type Pick struct {
+// Named is a name that a scenario writes down, with its place.
+type Named struct {
 	Name string
 	At   diag.Pos
 }
@@ -71,7 +71,7 @@ func (l *loader) readShortlist() {
 		case seen[n.text]:
 			l.diags.Errorf(n.at, "duplicate", "Leave it out.", "`%s` is named twice", shorten(n.text, 60))
 		case l.isItem(n, compared):
-			l.model.Shortlist = append(l.model.Shortlist, Pick{n.text, n.at})
+			l.model.Shortlist = append(l.model.Shortlist, Named{n.text, n.at})
 		}
 		seen[n.text] = true
 	}

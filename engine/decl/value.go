@@ -2,6 +2,7 @@ package decl
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -293,6 +294,10 @@ func (l *loader) isItem(n *node, k *Kind) bool {
 	}
 	if l.partial[k] {
 		return true // it may be one of the combinations that are not made, which is told
+	}
+	if slices.Contains(k.Dropped, n.text) {
+		l.diags.Errorf(n.at, "reference", "Name another one, or loosen the condition.", "there is no %s `%s`, since `keep` leaves it out", k.Name, n.text)
+		return false
 	}
 	names := l.itemNames(k)
 	mend := l.didYouMean(n.text, names)

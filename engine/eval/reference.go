@@ -38,7 +38,7 @@ func (r *Result) Verify() (bad []Mismatch, cells int) {
 					continue
 				}
 				for row := range q.Rows() {
-					c := Cell{q, item, row}
+					c := Cell{Quantity: q, Item: item, Row: row}
 					if !r.spot(c).inUse() {
 						continue
 					}

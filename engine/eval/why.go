@@ -22,11 +22,7 @@ const (
 )
 
 // Cell is one quantity of one item, of one row of its storage.
-type Cell struct {
-	Quantity *check.Quantity
-	Item     int
-	Row      int
-}
+type Cell = check.Place
 
 // Cause is where a missing value comes from: the cell, and for a failure the
 // part of its formula that has no result.
@@ -77,7 +73,7 @@ func (r *Result) EachMissing(f func(Cell)) {
 				if v == v {
 					continue
 				}
-				c := Cell{q, item, row}
+				c := Cell{Quantity: q, Item: item, Row: row}
 				if w == nil {
 					w = r.spot(c)
 				}
@@ -220,7 +216,7 @@ func (w *worker) whyRead(c Cell, e *check.Expr) Cause {
 	if item < 0 {
 		return Cause{Reason: Absent, Cell: w.firstAbsentHop(e.Ref)}
 	}
-	return w.r.Why(Cell{e.Ref.Target, item, w.rowOf(e.Ref)})
+	return w.r.Why(Cell{Quantity: e.Ref.Target, Item: item, Row: w.rowOf(e.Ref)})
 }
 
 // firstAbsentHop is the reference on the way that is not given.
@@ -283,7 +279,7 @@ func (w *worker) whyFold(c Cell, e *check.Expr) Cause {
 	row, along := seriesRows(e, w.axes)
 	w.eachRow(ref.Target, row, along, spec.Over, item, func(row int) {
 		n++
-		cell := Cell{ref.Target, item, row}
+		cell := Cell{Quantity: ref.Target, Item: item, Row: row}
 		if v := w.r.At(cell.Quantity, cell.Item, cell.Row); v != v && missing == nil {
 			missing = &cell
 		}
@@ -320,12 +316,12 @@ func (w *worker) reads(e *check.Expr, add func(Cell)) {
 	switch e.Op {
 	case check.Read:
 		if item := w.reach(e.Ref); item >= 0 {
-			add(Cell{e.Ref.Target, item, w.rowOf(e.Ref)})
+			add(Cell{Quantity: e.Ref.Target, Item: item, Row: w.rowOf(e.Ref)})
 		}
 	case check.Column:
 		if e.Ref != nil {
 			if item := w.reach(e.Ref); item >= 0 {
-				add(Cell{e.Ref.Target, item, 0})
+				add(Cell{Quantity: e.Ref.Target, Item: item, Row: 0})
 			}
 		}
 	case check.If:
@@ -363,7 +359,7 @@ func (w *worker) foldReads(e *check.Expr, add func(Cell)) {
 	}
 	row, along := seriesRows(e, w.axes)
 	w.eachRow(ref.Target, row, along, spec.Over, item, func(row int) {
-		add(Cell{ref.Target, item, row})
+		add(Cell{Quantity: ref.Target, Item: item, Row: row})
 	})
 }
 

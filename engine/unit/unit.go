@@ -16,6 +16,9 @@ type Unit struct {
 // One is the unit of a number without unit.
 var One = Unit{Mul: 1, Div: 1}
 
+// Percent is the unit of a share.
+var Percent = unitTable["%"]
+
 // ToBase converts a value in the unit to base units.
 func (u Unit) ToBase(v float64) float64 { return ((v - u.Zero) * u.Mul) / u.Div }
 

@@ -1,23 +1,20 @@
-package engine
+package check
 
 import (
 	"slices"
 	"strings"
-
-	"bankwright/engine/check"
-	"bankwright/engine/eval"
 )
 
 // Names that are not written in full, and those of checks.
 
 // seek finds the quantity and the item that a path names.
-func (m *Model) seek(path []string) (*check.Quantity, int, error) {
-	k := m.Kind(path[0])
+func (p *Program) seek(path []string) (*Quantity, int, error) {
+	k := p.Kind(path[0])
 	switch {
 	case k == nil && path[0] == "check":
-		return m.seekCheck(path[1:])
+		return p.seekCheck(path[1:])
 	case k == nil:
-		return m.seekHalf(path)
+		return p.seekHalf(path)
 	}
 	item, rest, err := itemOf(k, path[1:])
 	if err != nil {
@@ -31,11 +28,11 @@ func (m *Model) seek(path []string) (*check.Quantity, int, error) {
 }
 
 // seekCheck finds the finding of a check for an item: check.NAME.ITEM.
-func (m *Model) seekCheck(path []string) (*check.Quantity, int, error) {
+func (p *Program) seekCheck(path []string) (*Quantity, int, error) {
 	if len(path) == 0 {
 		return nil, 0, misnamed("Write check.NAME, or check.NAME.ITEM", "check alone names nothing")
 	}
-	c, err := m.CheckNamed(path[0])
+	c, err := p.CheckNamed(path[0])
 	if err != nil {
 		return nil, 0, err
 	}
@@ -55,9 +52,9 @@ func (m *Model) seekCheck(path []string) (*check.Quantity, int, error) {
 }
 
 // CheckNamed is the check of a name.
-func (m *Model) CheckNamed(name string) (*check.Check, error) {
+func (p *Program) CheckNamed(name string) (*Check, error) {
 	var names []string
-	for _, c := range m.Checks {
+	for _, c := range p.Checks {
 		if c.Name == name {
 			return c, nil
 		}
@@ -68,10 +65,10 @@ func (m *Model) CheckNamed(name string) (*check.Check, error) {
 
 // seekHalf finds what a path without its kind may mean: an item's quantity, or
 // the quantity of a kind of one. Where it is not plain it tells what to write.
-func (m *Model) seekHalf(path []string) (*check.Quantity, int, error) {
+func (p *Program) seekHalf(path []string) (*Quantity, int, error) {
 	name := path[0]
-	var kinds []*check.Kind
-	for _, k := range m.Kinds {
+	var kinds []*Kind
+	for _, k := range p.Kinds {
 		if k.Many && itemNamed(k, name) >= 0 {
 			kinds = append(kinds, k)
 		}
@@ -94,37 +91,37 @@ func (m *Model) seekHalf(path []string) (*check.Quantity, int, error) {
 		return nil, 0, misnamed("Name one of its quantities, such as "+strings.Join(full, " or "), "%s is an item, not one number", name)
 	}
 	if len(path) == 1 {
-		return m.seekQuantity(name)
+		return p.seekQuantity(name)
 	}
-	return nil, 0, misnamed(nearest(name, m.kindNames(), ""), "there is no kind %s", name)
+	return nil, 0, misnamed(nearest(name, p.kindNames(), ""), "there is no kind %s", name)
 }
 
 // seekQuantity finds the cell of a quantity that is named without its kind.
-func (m *Model) seekQuantity(name string) (*check.Quantity, int, error) {
-	owners := m.owners(name)
+func (p *Program) seekQuantity(name string) (*Quantity, int, error) {
+	owners := p.owners(name)
 	if len(owners) == 1 && !owners[0].Kind.Many {
 		return owners[0], 0, nil
 	}
 	var full []string
 	for _, q := range owners {
-		cell := eval.Cell{Quantity: q}
+		cell := Place{Quantity: q}
 		if len(q.Kind.Items) > 0 {
-			full = append(full, strings.Split(m.CellName(cell), "[")[0])
+			full = append(full, strings.Split(p.CellName(cell), "[")[0])
 		}
 	}
-	for _, c := range m.Checks {
+	for _, c := range p.Checks {
 		if c.Name == name && len(c.Result.Kind.Items) > 0 {
-			full = append(full, m.CellName(eval.Cell{Quantity: c.Result}))
+			full = append(full, p.CellName(Place{Quantity: c.Result}))
 		}
 	}
 	if len(full) > 0 {
 		return nil, 0, misnamed("Write "+strings.Join(full, " or "), "%s does not say of which item", name)
 	}
 	var all []string
-	for _, q := range m.Quantities {
+	for _, q := range p.Quantities {
 		all = append(all, q.Name)
 	}
-	mend := nearest(name, m.kindNames(), "")
+	mend := nearest(name, p.kindNames(), "")
 	if !strings.HasSuffix(mend, "?") {
 		if near := nearest(name, all, ""); strings.HasSuffix(near, "?") {
 			mend = near
@@ -134,9 +131,9 @@ func (m *Model) seekQuantity(name string) (*check.Quantity, int, error) {
 }
 
 // owners are the quantities of a name, one for each kind that has it.
-func (m *Model) owners(name string) []*check.Quantity {
-	var out []*check.Quantity
-	for _, k := range m.Kinds {
+func (p *Program) owners(name string) []*Quantity {
+	var out []*Quantity
+	for _, k := range p.Kinds {
 		if q := k.Quantity(name); q != nil {
 			out = append(out, q)
 		}
@@ -144,13 +141,13 @@ func (m *Model) owners(name string) []*check.Quantity {
 	return out
 }
 
-// isCheck reports whether a quantity is the result of a check.
-func (m *Model) isCheck(q *check.Quantity) bool {
-	return slices.ContainsFunc(m.Checks, func(c *check.Check) bool { return c.Result == q })
+// IsCheck reports whether a quantity is the result of a check.
+func (p *Program) IsCheck(q *Quantity) bool {
+	return slices.ContainsFunc(p.Checks, func(c *Check) bool { return c.Result == q })
 }
 
 // itemNamed is the item of a name, or of a label that no other has; -1 if none.
-func itemNamed(k *check.Kind, name string) int {
+func itemNamed(k *Kind, name string) int {
 	if i := k.Item(name); i >= 0 {
 		return i
 	}
@@ -165,4 +162,12 @@ func itemNamed(k *check.Kind, name string) int {
 		}
 	}
 	return found
+}
+
+func (p *Program) kindNames() []string {
+	var out []string
+	for _, k := range p.Kinds {
+		out = append(out, k.Name)
+	}
+	return out
 }

@@ -1,47 +1,61 @@
-package engine
+package check
 
 import (
-	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
-	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
-	"bankwright/engine/eval"
 )
 
-// misnamed is the error for a name that means nothing, with what was perhaps
-// meant.
-func misnamed(mend, format string, args ...any) error {
-	text := fmt.Sprintf(format, args...)
-	if mend != "" {
-		text += ". " + strings.TrimSuffix(mend, ".")
-		if strings.HasSuffix(mend, "?") {
-			return errors.New(text)
+// Place is one cell of the model: a quantity of an item, at one of its rows.
+type Place struct {
+	Quantity *Quantity
+	Item     int
+	Row      int
+}
+
+// Misnamed is the error for a text that means nothing here, with what to do.
+type Misnamed struct {
+	Summary string // one sentence without a full stop
+	Mend    string // may be empty
+}
+
+// Error is both sentences.
+func (e *Misnamed) Error() string {
+	text := e.Summary
+	if e.Mend != "" {
+		text += ". " + strings.TrimSuffix(e.Mend, ".")
+		if strings.HasSuffix(e.Mend, "?") {
+			return text
 		}
 	}
-	return errors.New(text + ".")
+	return text + "."
+}
+
+func misnamed(mend, format string, args ...any) error {
+	return &Misnamed{Summary: fmt.Sprintf(format, args...), Mend: mend}
 }
 
 // ParseCell finds the cell of a name such as "shelf.oak.price" or
 // "shelf.oak.stock[3]", or "check.narrow.oak" for the finding of a check; a
 // series without a step means its first. An item may be named by its label,
 // and the kind left out where that is plain.
-func (m *Model) ParseCell(name string) (eval.Cell, error) {
+func (p *Program) ParseCell(name string) (Place, error) {
 	path, step, hasStep := strings.Cut(name, "[")
 	if hasStep {
 		var closed bool
 		if step, closed = strings.CutSuffix(step, "]"); !closed {
-			return eval.Cell{}, misnamed("Write the step between brackets: "+path+"[1]", "%s is not the name of a cell", name)
+			return Place{}, misnamed("Write the step between brackets: "+path+"[1]", "%s is not the name of a cell", name)
 		}
 	}
-	q, item, err := m.seek(strings.Split(path, "."))
+	q, item, err := p.seek(strings.Split(path, "."))
 	if err != nil {
-		return eval.Cell{}, err
+		return Place{}, err
 	}
-	c := eval.Cell{Quantity: q, Item: item}
+	c := Place{Quantity: q, Item: item}
 	if q.Start != nil {
 		c.Row = 1
 	}
@@ -51,8 +65,39 @@ func (m *Model) ParseCell(name string) (eval.Cell, error) {
 	return c, err
 }
 
+// CellName is the name of a cell on the command line: kind.item.quantity, or
+// kind.quantity where there is one item, and [step] or [step,step], counted
+// from 1, behind a series (0 is the start). The finding of a check is
+// check.name.item.
+func (p *Program) CellName(c Place) string {
+	q := c.Quantity
+	if p.IsCheck(q) {
+		if q.Kind.Many {
+			return "check." + q.Name + "." + q.Kind.Items[c.Item].Name
+		}
+		return "check." + q.Name
+	}
+	s := q.Kind.Name + "."
+	if q.Kind.Many {
+		s += q.Kind.Items[c.Item].Name + "."
+	}
+	s += q.Name
+	if len(q.Axes) == 0 {
+		return s
+	}
+	var steps []string
+	for i, n := range q.StepsOf(c.Row) {
+		if k := q.Axes[i].Kind; k != nil && n >= 0 {
+			steps = append(steps, k.Items[n].Name)
+		} else {
+			steps = append(steps, strconv.Itoa(n+1))
+		}
+	}
+	return s + "[" + strings.Join(steps, ",") + "]"
+}
+
 // itemOf takes the item's name off a path, where the kind has many.
-func itemOf(k *check.Kind, path []string) (item int, rest []string, err error) {
+func itemOf(k *Kind, path []string) (item int, rest []string, err error) {
 	if !k.Many {
 		return 0, path, nil
 	}
@@ -64,6 +109,9 @@ func itemOf(k *check.Kind, path []string) (item int, rest []string, err error) {
 		return 0, nil, misnamed("There are "+listed(names), "say which %s", k.Name)
 	}
 	if item = itemNamed(k, path[0]); item < 0 {
+		if slices.Contains(k.Dropped, path[0]) {
+			return 0, nil, misnamed("Name another one, or loosen the condition", "there is no %s named %s, since `keep` leaves it out", k.Name, path[0])
+		}
 		return 0, nil, misnamed(nearest(path[0], names, ""), "there is no %s named %s", k.Name, path[0])
 	}
 	return item, path[1:], nil
@@ -90,7 +138,7 @@ func listed(names []string) string {
 	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
-func quantityOf(k *check.Kind, name string) (*check.Quantity, error) {
+func quantityOf(k *Kind, name string) (*Quantity, error) {
 	q := k.Quantity(name)
 	if q == nil {
 		return nil, misnamed(nearest(name, k.QuantityNames(), ""), "%s has no quantity %s", k.Name, name)
@@ -100,7 +148,7 @@ func quantityOf(k *check.Kind, name string) (*check.Quantity, error) {
 
 // stepOf is the row of the step that is written behind a series: a number from
 // 1 for each axis (0 for a start), or an item's name on an axis over items.
-func stepOf(q *check.Quantity, text string) (int, error) {
+func stepOf(q *Quantity, text string) (int, error) {
 	if len(q.Axes) == 0 {
 		return 0, misnamed("Leave the step out", "%s is one value, not a series", q.Name)
 	}
@@ -149,12 +197,12 @@ func stepsOf(a *decl.Axis, low int) string {
 
 // ParseQuantity finds the quantity of a name such as "shelf.price", or "price"
 // where only one kind has it; a cell's name is understood as well.
-func (m *Model) ParseQuantity(name string) (*check.Quantity, error) {
+func (p *Program) ParseQuantity(name string) (*Quantity, error) {
 	parts := strings.Split(name, ".")
-	if k := m.Kind(parts[0]); k != nil && len(parts) == 2 {
+	if k := p.Kind(parts[0]); k != nil && len(parts) == 2 {
 		return quantityOf(k, parts[1])
 	}
-	if owners := m.owners(name); len(owners) == 1 {
+	if owners := p.owners(name); len(owners) == 1 {
 		return owners[0], nil
 	} else if len(owners) > 1 {
 		var full []string
@@ -163,6 +211,6 @@ func (m *Model) ParseQuantity(name string) (*check.Quantity, error) {
 		}
 		return nil, misnamed("Write "+strings.Join(full, " or "), "%s belongs to several kinds", name)
 	}
-	c, err := m.ParseCell(name)
+	c, err := p.ParseCell(name)
 	return c.Quantity, err
 }

@@ -1,0 +1,93 @@
+package check
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"bankwright/engine/decl"
+	"bankwright/engine/diag"
+)
+
+// rangeEnd is what stands behind the ends of a range: "/41" points, or
+// "/step 10 USD".
+var rangeEnd = regexp.MustCompile(`^(.*)/\s*(?:(\d+)|step\s+(\S.*?))\s*$`)
+
+// ParseAxis reads what a user wants varied, written on one line:
+//
+//	shelf.oak.price=500 USD..900 USD/41
+//	shelf.oak.price=500 USD..900 USD/step 10 USD
+//	shop.share=50 %,80 %
+//	shelf.oak.price,shelf.ash.price=by 80 %,100 %,120 %
+//
+// With "by", values are factors; several inputs can only be scaled. The error
+// says what to write instead; it is a *Misnamed.
+func ParseAxis(p *Program, text string) (*Axis, error) {
+	names, values, found := strings.Cut(text, "=")
+	values = strings.TrimSpace(values)
+	if !found || strings.TrimSpace(names) == "" || values == "" {
+		return nil, misnamed(`Write an input, an equals sign and its values, such as "kind.item.quantity=1 kg..5 kg/9" or "kind.item.quantity=1 kg,2 kg"`, "%q does not say what is varied and how", text)
+	}
+	v := &decl.Vary{}
+	for _, name := range cutNames(names) {
+		v.Inputs = append(v.Inputs, decl.Named{Name: strings.TrimSpace(name)})
+	}
+	if rest, by := strings.CutPrefix(values, "by "); by {
+		v.Scaled, values = true, strings.TrimSpace(rest)
+	}
+	if len(v.Inputs) > 1 && !v.Scaled {
+		return nil, misnamed(`Write "=by 80 %,100 %,120 %"`, "several inputs can only be scaled together")
+	}
+	if low, high, isRange := strings.Cut(values, ".."); isRange {
+		if err := parseRange(v, low, high); err != nil {
+			return nil, err
+		}
+	} else {
+		for _, one := range strings.Split(values, ",") {
+			v.Values = append(v.Values, decl.ValueOf(one))
+		}
+	}
+	var list diag.List
+	a := newStudy(p, &list).axis(v, map[Place]bool{})
+	for _, d := range list {
+		if d.Severity == diag.Error {
+			return nil, &Misnamed{Summary: strings.ReplaceAll(d.Summary, "`", ""), Mend: strings.ReplaceAll(d.Mend, "`", "")}
+		}
+	}
+	return a, nil
+}
+
+// parseRange reads what stands on both sides of "..".
+func parseRange(v *decl.Vary, low, high string) error {
+	m := rangeEnd.FindStringSubmatch(high)
+	if m == nil {
+		return misnamed("Write how many, such as "+low+".."+high+"/11, or a step behind it: /step …", "it is not said at how many values from %s to %s", strings.TrimSpace(low), strings.TrimSpace(high))
+	}
+	v.From, v.To = decl.ValueOf(low), decl.ValueOf(m[1])
+	if m[3] != "" {
+		v.Step = decl.ValueOf(m[3])
+		return nil
+	}
+	n, err := strconv.Atoi(m[2])
+	if err != nil || n < 2 || n > decl.MaxPoints {
+		return misnamed("Write a whole number from 2 to 1000000", "%s is no number of values to take", m[2])
+	}
+	v.Points = n
+	return nil
+}
+
+// cutNames cuts names at commas outside brackets, which name steps.
+func cutNames(text string) (out []string) {
+	depth, from := 0, 0
+	for i, r := range text {
+		switch {
+		case r == '[':
+			depth++
+		case r == ']':
+			depth--
+		case r == ',' && depth <= 0:
+			out, from = append(out, text[from:i]), i+1
+		}
+	}
+	return append(out, text[from:])
+}
