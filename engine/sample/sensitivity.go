@@ -174,17 +174,20 @@ func (x *Indices) Additive() Estimate {
 // that of a ratio of two means (Cochran, Sampling Techniques 1977, section 2.11).
 // It is NaN where the answer does not vary.
 func (x *Indices) share(part func(*sums) float64) Estimate {
-	parts, wholes := make([]float64, len(x.of)), make([]float64, len(x.of))
+	var parts, wholes []float64
 	partSum, wholeSum := 0.0, 0.0
 	for r := range x.of {
-		if s := &x.of[r]; s.count > 0 {
-			parts[r], wholes[r] = part(s), s.variance()
-			partSum += parts[r]
-			wholeSum += wholes[r]
+		s := &x.of[r]
+		if s.count == 0 {
+			continue
 		}
+		p, w := part(s), s.variance()
+		parts, wholes = append(parts, p), append(wholes, w)
+		partSum += p
+		wholeSum += w
 	}
 	ratio := partSum / wholeSum
-	mean := wholeSum / float64(len(x.of))
+	mean := wholeSum / float64(len(wholes))
 	for r := range parts {
 		parts[r] = (parts[r] - ratio*wholes[r]) / mean
 	}

@@ -70,11 +70,16 @@ func (s *Sobol) Column(dst []float64, dim int, first uint64) {
 	a := &s.axes[dim]
 	x := a.point(first)
 	for i := range dst {
-		digits := bits.Reverse64(scramble(x, &a.keys))
-		dst[i] = (float64(digits>>12) + 0.5) * 0x1p-52
+		dst[i] = fraction(scramble(x, &a.keys))
 		first++
 		x ^= a.direction[bits.TrailingZeros64(first)&63]
 	}
+}
+
+// fraction is the number with these binary digits, the first in the lowest bit:
+// the middle of the interval that the first 52 of them name.
+func fraction(digits uint64) float64 {
+	return (float64(bits.Reverse64(digits)>>12) + 0.5) * 0x1p-52
 }
 
 // point is the unscrambled point of an index, its first binary digit in the
