@@ -43,10 +43,12 @@ func made(d Distribution, fault string, numbers ...float64) (Distribution, error
 		return nil, errors.New(fault)
 	}
 	if far := d.Quantile(0x1p-53) - d.Quantile(1-0x1p-53); math.IsNaN(far) || math.IsInf(far, 0) {
-		return nil, errors.New("the distribution is so wide that its ends cannot be told as numbers")
+		return nil, errors.New(tooWide)
 	}
 	return d, nil
 }
+
+const tooWide = "the distribution is so wide that its ends cannot be told as numbers"
 
 type uniform struct{ low, high float64 }
 
@@ -56,6 +58,8 @@ func Uniform(low, high float64) (Distribution, error) {
 	fault := ""
 	if low >= high {
 		fault = fmt.Sprintf("a uniform distribution ends above where it begins, but %v is not above %v", high, low)
+	} else if math.IsInf(high-low, 0) {
+		fault = tooWide
 	}
 	return made(uniform{low, high}, fault, low, high)
 }
@@ -101,6 +105,8 @@ func Triangular(low, mode, high float64) (Distribution, error) {
 		fault = fmt.Sprintf("a triangular distribution ends above where it begins, but %v is not above %v", high, low)
 	} else if mode < low || mode > high {
 		fault = fmt.Sprintf("the likeliest value, %v, must be within the ends of the triangle, %v and %v", mode, low, high)
+	} else if math.IsInf(high-low, 0) {
+		fault = tooWide
 	}
 	return made(triangular{low, mode, high}, fault, low, mode, high)
 }

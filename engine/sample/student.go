@@ -16,9 +16,9 @@ const MaxFreedom = 1e6
 // kept as polynomials over pieces of z, since to solve for each quantile anew
 // takes a hundred times as long.
 const (
-	pieces     = 5
-	pieceWidth = 2.0
-	terms      = 16
+	pieces     = 10
+	pieceWidth = 1.0
+	terms      = 14
 )
 
 type student struct {
