@@ -80,9 +80,27 @@ func (r *Replicates) Estimate(figure func(*Summary) float64) Estimate {
 // Mean estimates the mean.
 func (r *Replicates) Mean() Estimate { return r.Estimate((*Summary).Mean) }
 
-// Percentile estimates the value below which a share (0 to 1) lies.
+// Percentile estimates the value below which a share (0 to 1) lies. The bounds are
+// Woodruff's (1952): the share that lies below it in each replicate tells how far
+// the share is out, and the percentiles that much to either side are the bounds.
+// (The spread of the percentiles of single replicates is too small: to go in a
+// straight line from one value to the next hides part of it.) They need not be
+// equally far away; Error is half their distance in standard errors.
 func (r *Replicates) Percentile(share float64) Estimate {
-	return r.Estimate(func(s *Summary) float64 { return s.Percentile(share) })
+	p := r.Pooled()
+	e := Estimate{Value: p.Percentile(share)}
+	single := make([]float64, len(r.of))
+	for i := range r.of {
+		single[i] = r.of[i].upTo(e.Value)
+	}
+	at := spread(share, single)
+	low, high := held(at.Low, 0, 1), held(at.High, 0, 1)
+	e.Low, e.High = p.Percentile(low), p.Percentile(high)
+	if low == high {
+		return e // every replicate has the same share
+	}
+	e.Error = at.Error * ((e.High - e.Low) / (high - low))
+	return e
 }
 
 // Events counts in how many points of each replicate something happened. Each

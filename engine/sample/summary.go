@@ -152,6 +152,29 @@ func (s *Summary) nth(rank int) float64 {
 	return s.kept[rank]
 }
 
+// upTo is the share of values that are not above x.
+func (s *Summary) upTo(x float64) float64 {
+	n := 0
+	if s.bins != nil {
+		s.bins.each(func(middle float64, count int) bool {
+			if held(middle, s.min, s.max) <= x {
+				n += count
+				return true
+			}
+			return false
+		})
+	} else {
+		s.sort()
+		n, _ = slices.BinarySearchFunc(s.kept, x, func(v, x float64) int {
+			if v <= x {
+				return -1
+			}
+			return 1
+		})
+	}
+	return float64(n) / float64(s.count)
+}
+
 func (s *Summary) sort() {
 	if !s.sorted {
 		slices.Sort(s.kept)
