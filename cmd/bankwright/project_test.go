@@ -113,6 +113,7 @@ var mayImport = map[string]string{
 	"engine/unit":      "engine/diag",
 	"engine/recording": "engine/diag engine/unit",
 	"engine/reading":   "engine/diag engine/recording",
+	"engine/sample":    "",
 	"engine/formula":   "engine/recording engine/unit",
 	"engine/decl":      "engine/diag engine/reading engine/recording engine/unit",
 	"engine/check":     "engine/decl engine/diag engine/formula engine/graph engine/unit",
@@ -137,7 +138,7 @@ var mayUse = map[string]string{
 	"github.com/spf13/pflag":          "cmd/bankwright",
 	"golang.org/x/term":               "cmd/bankwright",
 	"github.com/rogpeppe/go-internal": "",
-	"gonum.org/v1/gonum":              "engine/formula export/calc",
+	"gonum.org/v1/gonum":              "engine/formula engine/sample export/calc",
 }
 
 // testsMayUse is what tests may import beyond that.
