@@ -79,6 +79,18 @@ func (s *Sweep) StepsAt(point int, steps []int) {
 	}
 }
 
+// Cells is how many cells must be computed anew for each point where every axis
+// moves: a measure of the work.
+func (s *Sweep) Cells() int {
+	n := 0
+	for _, u := range s.levels[len(s.levels)-1].units {
+		for _, m := range u.members {
+			n += m.slot.rows
+		}
+	}
+	return n
+}
+
 // Run evaluates the points from up to (and without) to, on all cores, and hands
 // them to emit run after run, in order. What is handed over is used again
 // afterwards. It ends early, with the error, when emit returns one or ctx is done.
