@@ -165,7 +165,7 @@ type area struct {
 func newArea(c draw.Canvas, x, y scale) area {
 	inner := draw.Crop(c, 0, 0, 0, -4)
 	if y.title != "" {
-		inner = draw.Crop(c, 0, 0, 0, -20)
+		inner = draw.Crop(c, 0, 0, 0, -24)
 	}
 	p := plot.New()
 	p.BackgroundColor = nil
@@ -198,7 +198,7 @@ func set(a *plot.Axis, s scale, length vg.Length, across bool) {
 	marks := s.marks(length, across)
 	if across && s.names != nil && crowded(marks, length/vg.Length(s.max-s.min)) {
 		a.Tick.Label.Rotation = 0.6
-		a.Tick.Label.XAlign, a.Tick.Label.YAlign = draw.XRight, draw.YCenter
+		a.Tick.Label.XAlign, a.Tick.Label.YAlign = draw.XRight, draw.YTop
 	}
 	a.Tick.Marker = plot.ConstantTicks(marks)
 }

@@ -117,8 +117,9 @@ func (g *grid) sideKey(i, j, side int) int {
 	return g.key(i, j, 1)
 }
 
-// mostSegments is how many pieces of borders are drawn. A map that has more is a
-// patchwork in which lines would hide the areas, and its file would be large.
+// mostSegments is how many pieces of borders or of contour lines are drawn. A map
+// that has more is a patchwork in which lines would hide the areas, and its file
+// would be large.
 const mostSegments = 60_000
 
 // borders draws the lines between areas: thick between two that win, thin
@@ -168,8 +169,13 @@ func (l *layout) findContours(room *room) []contour {
 	}
 	levels, decimals := s.steps(6)
 	var list []contour
+	pieces := 0
 	for _, level := range levels {
-		k := contour{label: format(level, decimals), lines: chain(l.level(level))}
+		segments := l.level(level)
+		if pieces += len(segments); pieces > mostSegments/2 {
+			return nil
+		}
+		k := contour{label: format(level, decimals), lines: chain(segments)}
 		size := vg.Point{X: smallPen.width(k.label) + 4, Y: smallPen.size + 1}
 		for _, line := range k.lines {
 			if box, ok := room.along(line, size); ok {

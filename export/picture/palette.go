@@ -2,7 +2,6 @@ package picture
 
 import (
 	"image/color"
-	"slices"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -28,13 +27,13 @@ func mixed(a, b color.NRGBA, share float64) color.NRGBA {
 // The hues are those of Okabe and Ito ("Color Universal Design", 2008), which
 // colour-blind readers can tell apart. For areas some are lightened, so that
 // their lightness differs by at least 6 of 100 (CIE L*), the first four by at
-// least 8, and they stay apart in grey; for lines on white some are darkened.
+// least 7, and they stay apart in grey; for lines on white some are darkened.
 var fills = []color.NRGBA{
 	rgb(0xe69f00), // orange
 	rgb(0x0072b2), // blue
 	rgb(0xf5eb7a), // yellow
 	rgb(0x2dab84), // green
-	rgb(0xa5d6f3), // sky blue
+	rgb(0xacdaf5), // sky blue
 	rgb(0xd55e00), // vermilion
 	rgb(0xe0b3cc), // reddish purple
 }
@@ -50,7 +49,7 @@ var inks = []color.NRGBA{
 }
 
 // dashes tell lines apart in grey, beside their labels.
-var dashes = [][]vg.Length{nil, {7, 3}, {2, 2}, {9, 3, 2, 3}, {4, 2}, {12, 3}, {1, 3}, {7, 2, 2, 2, 2, 2}, {3, 5}, {12, 3, 3, 3}, {5, 5}}
+var dashes = [][]vg.Length{nil, {7, 3}, {2.5, 2}, {9, 3, 2.5, 3}, {4, 2}, {12, 3}, {7, 2, 2.5, 2, 2.5, 2}, {2.5, 4}, {12, 3, 4, 3}, {6, 6}, {4, 2, 12, 2}}
 
 // hatching is how an area is hatched once the colours are used up.
 type hatching int
@@ -101,7 +100,7 @@ func lookOf(item int) look {
 
 // text is the colour in which texts on the area can be read.
 func (l look) text() color.NRGBA {
-	if slices.Contains([]color.NRGBA{fills[1], fills[5]}, l.fill) {
+	if l.fill == fills[1] {
 		return white
 	}
 	return black

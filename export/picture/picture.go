@@ -73,11 +73,11 @@ func Write(w io.Writer, p Picture, f Format) error {
 	switch f {
 	case SVG:
 		c := vgsvg.New(width, height)
-		texts := paint(c, s, head)
+		texts := paint(c, s, head, true)
 		return writeSVG(w, c, s.title, texts)
 	case PNG:
 		c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(dpi))}
-		paint(c, s, head)
+		paint(c, s, head, false)
 		_, err := c.WriteTo(w)
 		return err
 	}
@@ -85,15 +85,19 @@ func Write(w io.Writer, p Picture, f Format) error {
 }
 
 // paint draws a sketch and returns the texts in it, in the order drawn.
-func paint(on vg.CanvasSizer, s sketch, head head) []string {
-	o := &outlined{CanvasSizer: on}
-	c := draw.New(o)
+func paint(on vg.CanvasSizer, s sketch, head head, asText bool) []string {
+	o := &outlined{CanvasSizer: on, asText: asText}
+	paintOn(o, s, head)
+	return o.texts
+}
+
+func paintOn(on vg.CanvasSizer, s sketch, head head) {
+	c := draw.New(on)
 	c.SetColor(white)
 	c.Fill(c.Rectangle.Path())
 	inner := draw.Crop(c, margin, -margin, margin, -margin)
 	head.draw(inner)
 	s.draw(draw.Crop(inner, 0, 0, 0, -head.height))
-	return o.texts
 }
 
 // writeSVG writes a drawing with its texts as a description, since the letters

@@ -163,23 +163,26 @@ func (h head) draw(c draw.Canvas) {
 // with other typefaces, and in programs that read no typefaces from a drawing.
 type outlined struct {
 	vg.CanvasSizer
-	texts []string
+	texts  []string
+	asText bool // texts with letters that the typeface lacks stay texts
 }
 
-// FillString writes a text. Where the typeface lacks a letter, the text is left
-// to the canvas: a drawing's reader may have one that does not.
+// FillString writes a text. For a letter that the typeface lacks, an image has
+// an empty box; in a drawing such a text stays a text, since its reader may have
+// a typeface for it.
 func (o *outlined) FillString(f plotfont.Face, at vg.Point, s string) {
 	o.texts = append(o.texts, s)
-	if path, ok := outline(f, at, s); ok {
-		o.Fill(path)
+	path, complete := outline(f, at, s)
+	if o.asText && !complete {
+		o.CanvasSizer.FillString(f, at, s)
 		return
 	}
-	o.CanvasSizer.FillString(f, at, s)
+	o.Fill(path)
 }
 
-// outline is a text as a path, if the typeface has all of its letters.
-func outline(f plotfont.Face, at vg.Point, s string) (vg.Path, bool) {
-	var path vg.Path
+// outline is a text as a path, and whether the typeface has all of its letters.
+func outline(f plotfont.Face, at vg.Point, s string) (path vg.Path, complete bool) {
+	complete = true
 	var buf sfnt.Buffer
 	em := fixed.Int26_6(f.Face.UnitsPerEm()) // so that lengths are in units of the typeface
 	scale := f.Font.Size / vg.Length(em)
@@ -188,7 +191,7 @@ func outline(f plotfont.Face, at vg.Point, s string) (vg.Path, bool) {
 	for i, r := range s {
 		glyph, err := f.Face.GlyphIndex(&buf, r)
 		if err != nil || glyph == 0 {
-			return nil, false
+			complete, glyph = false, 0
 		}
 		if i > 0 {
 			if kern, err := f.Face.Kern(&buf, before, glyph, em, font.HintingNone); err == nil {
@@ -198,7 +201,8 @@ func outline(f plotfont.Face, at vg.Point, s string) (vg.Path, bool) {
 		before = glyph
 		segments, err := f.Face.LoadGlyph(&buf, glyph, em, nil)
 		if err != nil {
-			return nil, false
+			complete = false
+			continue
 		}
 		point := func(p fixed.Point26_6) vg.Point {
 			return vg.Point{X: x + vg.Length(p.X)*scale, Y: at.Y - vg.Length(p.Y)*scale}
@@ -206,11 +210,11 @@ func outline(f plotfont.Face, at vg.Point, s string) (vg.Path, bool) {
 		path = appendGlyph(path, segments, point)
 		advance, err := f.Face.GlyphAdvance(&buf, glyph, em, font.HintingNone)
 		if err != nil {
-			return nil, false
+			complete = false
 		}
 		x += vg.Length(advance) * scale
 	}
-	return path, true
+	return path, complete
 }
 
 // appendGlyph adds the outline of a letter to a path.
