@@ -45,7 +45,10 @@ func (d Distributions) prepare() (sketch, error) {
 	}
 	s, beyond := shared(list)
 	s.title = d.Axis
-	if beyond > 0 {
+	switch {
+	case beyond == 1:
+		d.Note = join(d.Note, "One of the results lies beyond the edges of the picture.")
+	case beyond > 1:
 		d.Note = join(d.Note, fmt.Sprintf("%s of the results lie beyond the edges of the picture.", unit.Format(float64(beyond), 0)))
 	}
 	height := spreadHeight*vg.Length(len(d.Items)) + axisHeight + keyHeight + 2*margin + 20
@@ -86,23 +89,18 @@ func quantile(sorted []float64, share float64) float64 {
 // shared is the axis of all and how many results lie beyond it: those of long
 // tails, which would press everything else together.
 func shared(list []spread) (s scale, beyond int) {
-	s = scale{min: math.Inf(1), max: math.Inf(-1)}
-	all := s
+	core := scale{min: math.Inf(1), max: math.Inf(-1)}
 	for _, d := range list {
-		s.include(quantile(d.Results, 0.005), quantile(d.Results, 0.995))
-		all.include(quantile(d.Results, 0), quantile(d.Results, 1))
+		core.include(quantile(d.Results, 0.005), quantile(d.Results, 0.995))
 	}
-	room := 0.5 * (s.max - s.min)
-	if all.min >= s.min-room {
-		s.min = all.min
-	}
-	if all.max <= s.max+room {
-		s.max = all.max
-	}
+	s = core
+	room := 0.5 * (core.max - core.min)
 	for _, d := range list {
 		for _, v := range d.Results {
-			if v < s.min || v > s.max {
+			if v < core.min-room || v > core.max+room {
 				beyond++
+			} else {
+				s.include(v)
 			}
 		}
 	}
