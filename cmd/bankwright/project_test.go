@@ -118,10 +118,12 @@ var mayImport = map[string]string{
 	"engine/decl":      "engine/diag engine/reading engine/recording engine/unit",
 	"engine/check":     "engine/decl engine/diag engine/formula engine/graph engine/unit",
 	"engine/eval":      "engine/check engine/decl engine/formula engine/reading engine/recording",
-	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/unit",
+	"engine/sweep":     "engine/check engine/decl engine/eval engine/formula engine/sample",
+	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
 	"export/calc":      "",
-	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/unit export/calc",
-	"export/text":      "engine engine/check engine/decl engine/diag engine/unit",
+	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/sweep engine/unit export/calc",
+	"export/picture":   "engine/unit",
+	"export/text":      "engine engine/check engine/decl engine/diag engine/sweep engine/unit",
 	"export/xlsx":      "export",
 	"rules":            "",
 	"scenarios":        "",
@@ -139,6 +141,8 @@ var mayUse = map[string]string{
 	"golang.org/x/term":               "cmd/bankwright",
 	"github.com/rogpeppe/go-internal": "",
 	"gonum.org/v1/gonum":              "engine/formula engine/sample export/calc",
+	"gonum.org/v1/plot":               "export/picture",
+	"golang.org/x/image":              "export/picture",
 }
 
 // testsMayUse is what tests may import beyond that.
