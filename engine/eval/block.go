@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"context"
 	"math"
 
 	"bankwright/engine/check"
@@ -88,11 +89,15 @@ func newBlock(s *Sweep, lv *level) *block {
 	return b
 }
 
-// compute runs all units of the level for a run of points.
-func (b *block) compute(p *Points, emits bool) {
+// compute runs all units of the level for a run of points; false where ctx is done
+// before that.
+func (b *block) compute(ctx context.Context, p *Points, emits bool) bool {
 	b.n = p.N
 	b.stand(p.First)
 	for _, u := range b.lv.units {
+		if ctx.Err() != nil {
+			return false
+		}
 		b.unit(u)
 	}
 	for _, u := range b.lv.units {
@@ -103,7 +108,7 @@ func (b *block) compute(p *Points, emits bool) {
 		}
 	}
 	if !emits {
-		return
+		return true
 	}
 	for i, c := range b.s.want {
 		v := b.cell(c.Quantity, c.Item, c.Row)
@@ -114,6 +119,7 @@ func (b *block) compute(p *Points, emits bool) {
 			p.cols[i].col = room
 		}
 	}
+	return true
 }
 
 // stand finds the steps of the axes at a point of the level and what is varied there.

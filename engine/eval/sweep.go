@@ -136,7 +136,9 @@ func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*P
 			defer work.Done()
 			b := newBlock(s, lv)
 			for p := line.take(ctx); p != nil; p = line.take(ctx) {
-				b.compute(p, emit != nil)
+				if !b.compute(ctx, p, emit != nil) {
+					return
+				}
 				line.done <- p
 			}
 		}()

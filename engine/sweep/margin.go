@@ -29,15 +29,20 @@ type Turn struct {
 }
 
 // looked is how many values are looked at on each side of the base for a margin.
-const looked = 24
+const looked = 16
 
 // mostWork bounds the cells that are computed for the first look: about a tenth of
 // a second's work.
 const mostWork = 10_000_000
 
-// marginExact is the relative width within which the end of a margin is found: it
-// is shown with three or four digits.
-const marginExact = 2e-4
+// marginExact is the relative width within which the end of a margin is found where
+// few cells follow from the input, up to fewCells, and where many do: it is shown
+// with three digits, or in whole units.
+const (
+	marginExact      = 1e-5
+	marginExactHeavy = 5e-4
+	fewCells         = 10_000
+)
 
 // Margins finds for each input how far it may move down and up before another item
 // is best than the winner. Values are looked at more closely near the base; a turn
@@ -65,8 +70,12 @@ func margin(ctx context.Context, p *check.Program, base *eval.Result, winner int
 		m.Heavy = true
 		return m, nil
 	}
+	exact := marginExact
+	if pr.sweep.Cells() > fewCells {
+		exact = marginExactHeavy
+	}
 	best := make([]int, 2*looked)
-	s := &search{probe: pr, exact: marginExact, between: 11, from: r.Low, to: r.High,
+	s := &search{probe: pr, exact: exact, between: 8, from: r.Low, to: r.High,
 		begin:   func(pts *eval.Points) { j.Best(pts, best) },
 		outcome: func(_ *eval.Points, i int) int { return best[i] }}
 	var xs []float64
