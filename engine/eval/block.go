@@ -41,6 +41,7 @@ type block struct {
 	fours [2][together]float64
 	one   []float64 // registers of one lane
 
+	place  [4]int   // steps of the row that is computed
 	bounds []bounds // of the members of the unit that is computed
 	at     worker   // the cell whose formula runs; it also computes lane by lane
 	now    lane
@@ -217,11 +218,11 @@ func (b *block) unit(u *unit) {
 	}
 	q := u.members[0].slot.q
 	last := len(q.Axes) - 1
-	var room, limit [4]int
+	var limit [4]int
 	for i, a := range q.Axes {
 		limit[i] = a.Steps
 	}
-	steps := room[:len(q.Axes)]
+	steps := b.place[:len(q.Axes)]
 	for more := start(steps, limit[:]); more; more = next(steps, limit[:]) {
 		for i := range u.members {
 			m := &u.members[i]
