@@ -119,12 +119,12 @@ var mayImport = map[string]string{
 	"engine/eval":      "engine/check engine/decl engine/formula engine/reading engine/recording",
 	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/unit",
 	"export/calc":      "",
-	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/unit export/calc",
+	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/reading engine/recording engine/unit export/calc",
 	"export/text":      "engine engine/check engine/decl engine/diag engine/unit",
 	"export/xlsx":      "export",
 	"rules":            "",
 	"scenarios":        "",
-	"cmd/bankwright":   "engine engine/check engine/decl engine/diag export export/text export/xlsx rules scenarios",
+	"cmd/bankwright":   "engine engine/check engine/decl engine/diag engine/reading export export/text export/xlsx rules scenarios",
 }
 
 // mayUse lists, for each module from outside, which packages may import it.
