@@ -3,14 +3,15 @@ package export
 import (
 	"fmt"
 	"io/fs"
+	"maps"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"bankwright/engine"
-	"bankwright/engine/check"
 	"bankwright/engine/formula"
 	"bankwright/engine/reading"
 	"bankwright/export/calc"
@@ -90,7 +91,8 @@ func stovesWith(t *testing.T, logs map[string][]byte) *engine.Model {
 	t.Helper()
 	text := stoves + "[stove.bare]\ntyped = \"5 Wh\"\n"
 	files := fstest.MapFS{}
-	for name, log := range logs {
+	for _, name := range slices.Sorted(maps.Keys(logs)) {
+		log := logs[name]
 		text += fmt.Sprintf("[stove.%s]\nlog = \"%s.csv\"\n", name, name)
 		files[name+".csv"] = &fstest.MapFile{Data: log}
 	}
@@ -271,8 +273,7 @@ func TestDrawn(t *testing.T) {
 	if _, err := NewBook(m); err != nil {
 		t.Fatal(err)
 	}
-	var q *check.Quantity = m.Kind("stove").Quantity("log")
-	if n := m.Result.RecordingOf(q, 0).Passes(); n != 1 {
+	if n := m.Result.RecordingOf(m.Kind("stove").Quantity("log"), 0).Passes(); n != 1 {
 		t.Errorf("it was read %d times", n)
 	}
 }
