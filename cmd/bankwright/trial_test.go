@@ -18,6 +18,7 @@ type benchLog struct {
 	warm, rise     float64 // °C
 	gapFrom, gapTo int     // s
 	meter          float64 // what the instrument's own counter counts of each watt-hour
+	dead           int     // s; from then on the BMS has disconnected, 0: never
 }
 
 func (b benchLog) csv() []byte {
@@ -27,6 +28,9 @@ func (b benchLog) csv() []byte {
 	for s := 0; s <= b.seconds; s += 10 {
 		current, share := b.current(s), float64(s)/float64(b.seconds)
 		voltage := b.full - b.fall*share - 0.01*current
+		if b.dead > 0 && s >= b.dead {
+			voltage, current = 0.1, 0
+		}
 		power := voltage * current
 		if s > 0 {
 			energy += b.meter * (before + power) / 2 / 360
@@ -64,6 +68,13 @@ var trialLogs = map[string]benchLog{
 	"by_bms":  {current: steady(20), seconds: 18000, full: 13.7, fall: 2.2, meter: 1},
 	"gone":    {current: stepped(20, 0, 17990), seconds: 18000, full: 13.7, fall: 13, meter: 1},
 	"high":    {current: stepped(0, 169, 60), seconds: 960, full: 13.7, fall: 0, warm: 22, rise: 17, meter: 1},
+	"rested":  {current: stepped(0, 20, 60), seconds: 18000, full: 13.32, fall: 2, meter: 1},
+	"tired":   {current: stepped(0, 20, 60), seconds: 18000, full: 13.31, fall: 2, meter: 1},
+	"loaded":  {current: steady(20), seconds: 18000, full: 13.51, fall: 2, meter: 1},
+	"knee":    {current: steady(20), seconds: 18000, full: 13.7, fall: 1.5, meter: 1},
+	"no_knee": {current: steady(20), seconds: 18000, full: 13.7, fall: 1.49, meter: 1},
+	"tripped": {current: steady(20), seconds: 18000, full: 13.7, fall: 1, meter: 1, dead: 9000},
+	"emptied": {current: steady(20), seconds: 18000, full: 13.7, fall: 2, meter: 1, dead: 17000},
 	"short":   {current: func(s int) float64 { return map[bool]float64{true: 169, false: 120}[s < 300] }, seconds: 900, full: 13.7, fall: 0, meter: 1},
 }
 
@@ -224,7 +235,8 @@ func TestLogs(t *testing.T) {
 	if bad, cells := m.Result.Verify(); len(bad) > 0 || cells < 1000 {
 		t.Errorf("%d of %d cells differ", len(bad), cells)
 	}
-	for log, want := range map[string]string{"cut_off": "the cut-off voltage", "by_bms": "the BMS", "gone": "the BMS"} {
+	for log, want := range map[string]string{"cut_off": "the cut-off voltage", "by_bms": "the BMS", "gone": "the BMS", "emptied": "the BMS",
+		"tripped": "the BMS before it was empty", "even": "nothing that the log shows"} {
 		m := solvedText(t, edited(logged, fmt.Sprintf("trial.a: log = %q", "logs/"+log+".csv")))
 		c, err := m.ParseCell("trial.a.ended_by")
 		if err != nil {
@@ -291,6 +303,18 @@ func trialLimits() (list []limit) {
 		list = append(list, limit{check, item, name, passed, says, edited(text, edits...)})
 	}
 	log := func(name string) string { return fmt.Sprintf("trial.a: log = %q", "logs/"+name+".csv") }
+	// Four cells: 13.32 V for a full battery at rest, 12 V for one that is nearly empty.
+	set("trial_full", "a", "at rest", true, "", logged, log("rested"))
+	set("trial_full", "a", "at rest, 10 mV lower", false, "begins at 13.31 V and 0 A, but a full battery at rest shows at least 13.32 V. It was at rest, and so it was not full", logged, log("tired"))
+	set("trial_full", "a", "under load, and above it", true, "", logged, log("even"))
+	set("trial_full", "a", "under load", false, "begins at 13.31 V and 20 A, but a full battery at rest shows at least 13.32 V. It was under load already, and so the log cannot tell", logged, log("loaded"))
+	set("trial_empty", "a", "to the cut-off", true, "", logged, log("cut_off"))
+	set("trial_empty", "a", "to 12 V", true, "", logged, log("knee"))
+	set("trial_empty", "a", "to 12.01 V", false, "came down to 12.01 V only, not below 12.00 V, where little is left: the trial was ended by nothing that the log shows", logged, log("no_knee"))
+	set("trial_empty", "a", "the BMS below it", true, "", logged, log("emptied"))
+	set("trial_empty", "a", "the BMS half-way", false, "came down to 13.00 V only, not below 12.00 V, where little is left: the trial was ended by the BMS before", logged, log("tripped"))
+	set("trial_empty", "a", "the battery's own cut-off is high", true, "", logged, log("even"), `battery.oak: cutoff_voltage = "12.4 V"`)
+	set("trial_empty", "a", "a trial's own cut-off that is high", false, "came down to 12.50 V only, not below 12.00 V, where little is left: the trial was ended by the cut-off voltage", logged, log("even"), `trial.a: cutoff_voltage = "12.5 V"`)
 	set("trial_gaps", "a", "90 s of five hours", true, "", logged, log("gap_90"))
 	set("trial_gaps", "a", "100 s of five hours", false, "0.6 % of the log lies in gaps (1)", logged, log("gap_100"))
 	set("trial_meter", "a", "1.99 % more", true, "", logged, log("meter_2"))
