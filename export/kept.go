@@ -24,7 +24,7 @@ const mostKept = 500
 // Drawn is what the workbook will ask of a recording besides what formulas ask: the
 // rows that it shows, and what it says of each column.
 func Drawn(l recording.Layout) []recording.Measure {
-	if 4*len(l.Columns) > mostKept {
+	if !drawable(l) {
 		return nil
 	}
 	out := []recording.Measure{recording.Curves{Points: mostKept}}
@@ -38,6 +38,9 @@ func Drawn(l recording.Layout) []recording.Measure {
 	}
 	return out
 }
+
+// drawable reports whether the rows are enough for curves of all columns.
+func drawable(l recording.Layout) bool { return 8*len(l.Columns) <= mostKept }
 
 // described are the functions that say something of a column whatever it is.
 func described(c recording.Column) []*formula.Function {
@@ -85,7 +88,7 @@ func (pl *plan) keepRecordings() {
 	for _, k := range pl.prog.Kinds {
 		for _, q := range k.Quantities {
 			for item := range k.Items {
-				if rec := pl.res.RecordingOf(q, item); rec != nil && rec.Report().Usable() && 4*len(rec.Layout.Columns) <= mostKept {
+				if rec := pl.res.RecordingOf(q, item); rec != nil && rec.Report().Usable() && drawable(rec.Layout) {
 					pl.keep(&kept{q: q, item: item, rec: rec})
 				}
 			}

@@ -157,6 +157,34 @@ func TestTrials(t *testing.T) {
 	}
 }
 
+// TestTrialsInThePlan: the mean of trials is what a bank is planned with where it is
+// below the label, and above it only where that is asked for and the interval is not
+// wide. Two trials of 3,259 and 3,320 Wh put it within 11.8 %.
+func TestTrialsInThePlan(t *testing.T) {
+	t.Parallel()
+	measured, wide := `site: energy_basis = "measured"`, `site: widest_interval = "11.9 %"`
+	low := []string{`trial.first: typed_energy = "3010 Wh"`, `trial.second: typed_energy = "3020 Wh"`}
+	for _, c := range []struct {
+		name  string
+		edits []string
+		want  float64
+	}{
+		{"above the label", nil, 3072},
+		{"below it", low, 3015},
+		{"measured, too wide to rank by", []string{measured}, 3072},
+		{"measured, a little too wide", []string{measured, `site: widest_interval = "11.7 %"`}, 3072},
+		{"measured, not too wide", []string{measured, wide}, 3289.5},
+		{"not measured", []string{wide}, 3072},
+		{"measured and below", append([]string{measured}, low...), 3015},
+		{"measured and typed", []string{measured, `battery.oak: measured_energy = "3300 Wh"`}, 3300},
+	} {
+		m := solvedText(t, edited(tried, c.edits...))
+		agree(t, c.name, held(t, m, "alternative.bank.bank_energy", "Wh"), c.want, 1e-12)
+	}
+	single := strings.Replace(tried, "[trial.second]\nbattery = \"oak\"\ntyped_energy = \"3320 Wh\"\n", "", 1)
+	agree(t, "a single trial", held(t, solvedText(t, edited(single, measured)), "battery.oak.energy", "Wh"), 3072, 1e-12)
+}
+
 // TestSingleTrial: one trial has a mean and no interval, and is flagged; one that is
 // typed for the battery stands before the trials.
 func TestSingleTrial(t *testing.T) {
