@@ -185,6 +185,32 @@ func TestTrialsInThePlan(t *testing.T) {
 	agree(t, "a single trial", held(t, solvedText(t, edited(single, measured)), "battery.oak.energy", "Wh"), 3072, 1e-12)
 }
 
+// TestBelief: what is said of the label goes by the interval of the trials, and names
+// what the plan counts on.
+func TestBelief(t *testing.T) {
+	t.Parallel()
+	trials := func(first, second float64) []string {
+		return []string{"trial.first: typed_energy = " + justSo(first, "Wh"), "trial.second: typed_energy = " + justSo(second, "Wh")}
+	}
+	single := strings.Replace(tried, "[trial.second]\nbattery = \"oak\"\ntyped_energy = \"3320 Wh\"\n", "", 1)
+	for _, c := range []struct{ name, text, says string }{
+		{"nothing", strings.Split(tried, "[trial.first]")[0] + tried[strings.Index(tried, "[load.heater]"):], "Nobody has measured it: the label of one battery says 3,072 Wh, and the plan counts on 3,072 Wh. Tests and trials behind that: 0."},
+		{"one trial", single, "A single trial has no interval: the label of one battery says 3,072 Wh, and the plan counts on 3,072 Wh. Tests and trials behind that: 1."},
+		{"two that differ", tried, "The trials are too far apart to say: the label of one battery says 3,072 Wh, and the plan counts on 3,072 Wh. Tests and trials behind that: 2."},
+		{"the label between them", edited(tried, trials(3065, 3080)...), "The trials bear it out: "},
+		{"less", edited(tried, trials(2900, 2901)...), "The trials gave less, all of their interval: the label of one battery says 3,072 Wh, and the plan counts on 2,901 Wh."},
+		{"more", edited(tried, trials(3200, 3201)...), "The trials gave more, all of their interval: the label of one battery says 3,072 Wh, and the plan counts on 3,072 Wh."},
+		{"typed, less", edited(tried, `battery.oak: measured_energy = "3000 Wh"`), "A measurement gave less: the label of one battery says 3,072 Wh, and the plan counts on 3,000 Wh. Tests and trials behind that: 1."},
+		{"typed, more", edited(tried, `battery.oak: measured_energy = "3100 Wh"`, "battery.oak: tests = 4"), "A measurement gave no less: the label of one battery says 3,072 Wh, and the plan counts on 3,072 Wh. Tests and trials behind that: 4."},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got := answerOf(t, solvedText(t, c.text), "label", "bank"); !strings.Contains(got, c.says) {
+				t.Errorf("%q does not say %q", got, c.says)
+			}
+		})
+	}
+}
+
 // TestSingleTrial: one trial has a mean and no interval, and is flagged; one that is
 // typed for the battery stands before the trials.
 func TestSingleTrial(t *testing.T) {
@@ -361,6 +387,7 @@ func trialLimits() (list []limit) {
 	set("holds_rating", "bank", "169 A", true, "", tried)
 	set("holds_rating", "bank", "148.5 A", true, "", tried, `load_trial.high: typed_current = "148.5 A"`)
 	set("holds_rating", "bank", "148.4 A", false, "held only 148 A, less than the 150 A", tried, `load_trial.high: typed_current = "148.4 A"`)
+	set("holds_rating", "bank", "169 A for a quarter of an hour", true, "", logged)
 	set("holds_rating", "bank", "169 A for five minutes only", false, "held only 120 A", logged, `load_trial.a: log = "logs/short.csv"`)
 	set("trial_efficiency", "bank", "a per cent below", true, "", logged, `battery.oak: round_trip_efficiency = "95.99 %"`)
 	set("trial_efficiency", "bank", "a little more", false, "Trials returned 95.0 % of what was charged, but 96.0 % is planned with.", logged, `battery.oak: round_trip_efficiency = "96.01 %"`)
