@@ -172,7 +172,9 @@ func TestKeptFollows(t *testing.T) {
 	run := func(at [3]int, v any) *calc.Book {
 		return calc.New(live{Book: pl.book, changed: map[[3]int]any{at: v}})
 	}
-	energy := func(r *calc.Book) float64 { return r.Cell(pl.book.Sheet(cell.page.name), cell.row, cell.column(item)).N }
+	energy := func(r *calc.Book) float64 {
+		return r.Cell(pl.book.Sheet(cell.page.name), cell.row, cell.column(item)).N
+	}
 	row := k.first + 10
 	before := pl.book.Sheets[sheet].At(row, keptFirstCol).Value.(float64)
 	if heat != k.columns[0] {

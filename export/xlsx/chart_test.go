@@ -21,7 +21,9 @@ func drawing() *export.Book {
 		s.Set(row, 2, export.Cell{Value: float64(row * row)})
 	}
 	low := 0.0
-	cells := func(col int) export.Range { return export.Range{Sheet: s.Name, Row: 2, Col: col, ToRow: 5, ToColumn: col} }
+	cells := func(col int) export.Range {
+		return export.Range{Sheet: s.Name, Row: 2, Col: col, ToRow: 5, ToColumn: col}
+	}
 	name := func(col int) export.Range { return export.Range{Sheet: s.Name, Row: 1, Col: col} }
 	for i, kind := range []export.ChartKind{export.ScatterChart, export.LineChart, export.BarChart, export.StackedChart} {
 		s.Charts = append(s.Charts, export.Chart{Kind: kind, Title: "=HYPERLINK(\"x\") <b>", Row: 8 + 20*i, Col: 1, Width: 480, Height: 280,
