@@ -292,3 +292,65 @@ inputs  = [
 		}
 	}
 }
+
+// ishigami is the function of Ishigami and Homma (1990) with a = 7 and b = 0.1, as a
+// comparison of one.
+const ishigami = `title = "Ishigami"
+standard_rules = false
+[rules.kind.wave]
+many    = "waves"
+compare = { by = "height", best = "highest" }
+doc     = "A wave."
+[rules.wave.x]
+default = 1
+doc     = "First."
+[rules.wave.y]
+default = 1
+doc     = "Second."
+[rules.wave.z]
+default = 1
+doc     = "Third."
+[rules.wave.height]
+formula = "sin(x) + 7 * sin(y) ** 2 + z ** 4 * sin(x) / 10"
+doc     = "How high it is."
+[wave.one]
+[wave.two]
+x = -1
+[doubt.all]
+samples = 32768
+inputs  = [
+  { input = "wave.one.x", uniform = [-3.141592653589793, 3.141592653589793] },
+  { input = "wave.one.y", uniform = [-3.141592653589793, 3.141592653589793] },
+  { input = "wave.one.z", uniform = [-3.141592653589793, 3.141592653589793] },
+]
+`
+
+// TestShares: shares of the variance of a published function, through rules and
+// engine. Analytic values: Saltelli and others, Global Sensitivity Analysis, the
+// Primer (2008); they must lie within the stated bounds.
+func TestShares(t *testing.T) {
+	m, list, _ := engine.Load(engine.Sources{Files: fstest.MapFS{"i.toml": {Data: []byte(ishigami)}}, Scenario: "i.toml"})
+	if m == nil {
+		t.Fatal(list)
+	}
+	out, err := sweep.Doubt(context.Background(), m.Program, m.Result, m.Doubts[0], 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, b, pi := 7.0, 0.1, math.Pi
+	v1 := 0.5 * math.Pow(1+b*math.Pow(pi, 4)/5, 2)
+	v2 := a * a / 8
+	v13 := b * b * math.Pow(pi, 8) * (1.0/18 - 1.0/50)
+	v := v1 + v2 + v13
+	for i, want := range [][2]float64{{v1 / v, (v1 + v13) / v}, {v2 / v, v2 / v}, {0, v13 / v}} {
+		s := out.Shares[i]
+		for j, e := range []struct{ value, low, high, want float64 }{{s.First.Value, s.First.Low, s.First.High, want[0]}, {s.Total.Value, s.Total.Low, s.Total.High, want[1]}} {
+			if e.high-e.low > 0.05 || e.want < e.low-1e-12 || e.want > e.high+1e-12 {
+				t.Errorf("input %d, share %d: %.4f (%.4f to %.4f), analytic %.4f", i, j, e.value, e.low, e.high, e.want)
+			}
+		}
+	}
+	if mean := out.Items[0].Figure.Mean(); math.Abs(mean.Value-a/2) > 1e-3 {
+		t.Errorf("mean %v, analytic %v", mean.Value, a/2)
+	}
+}
