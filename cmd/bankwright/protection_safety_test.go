@@ -55,3 +55,32 @@ func TestTerminalsInWarmAir(t *testing.T) {
 	}
 	t.Error("the table has no 70 mm²")
 }
+
+// TestUnevenStringsSizeTheirFuse: the string fuse carries what the worst string
+// gives, and its cable follows. Four strings of 4 mΩ, links of 1 mΩ in each line,
+// both leads at one end: by Kirchhoff the first string gives 5.375 parts of 10.625;
+// the spread between like batteries (90 %) stands beside that, as it does in the
+// current of the bank.
+func TestUnevenStringsSizeTheirFuse(t *testing.T) {
+	m := wired(t, "alternative.one: parallel = 4", `alternative.one: take_off = "same_end"`, `alternative.one: link_resistance = "1 mohm"`)
+	share := 5.375 / 10.625 / 0.9
+	agree(t, "share", held(t, m, "alternative.one.string_share", ""), 100*share, 1e-9)
+	agree(t, "string fuse", held(t, m, "alternative.one.string_fuse", "A"), 60, 0) // above 56.2 A
+	agree(t, "string cable", held(t, m, "alternative.one.string_area", "mm²"), 13.3, 1e-12)
+	if f := findingOf(t, m, "one", "string_fuse_carries"); !f.Applicable || !f.Passed {
+		t.Errorf("applies: %v, passed: %v %s", f.Applicable, f.Passed, f.Text)
+	}
+}
+
+// TestLinkBehindStringFuses: all strings behind a link feed a fault in it, each
+// through its own fuse and none through the main fuse: with three fuses of 100 A
+// behind it a link must carry 300 A (NFPA 70 (NEC) 240.4), 350 kcmil of 310 A,
+// though the main fuse has 100 A only.
+func TestLinkBehindStringFuses(t *testing.T) {
+	m := wired(t, "alternative.one: parallel = 4", `alternative.one: take_off = "same_end"`, `alternative.one: string_fuse_given = "100 A"`)
+	agree(t, "main fuse", held(t, m, "alternative.one.main_fuse", "A"), 100, 0)
+	agree(t, "rating of the link", held(t, m, "alternative.one.link_rating", "A"), 300, 1e-12)
+	agree(t, "area of the link", held(t, m, "alternative.one.link_area", "mm²"), 177.3, 1e-12)
+	// The sharing counts the thinnest link that carries 100 A, 3 AWG of 0.245 ohm/kft.
+	agree(t, "resistance of the link", held(t, m, "alternative.one.link_cable_resistance", "mohm"), 0.245/0.3048*0.3, 1e-9)
+}

@@ -58,11 +58,16 @@ func wiringLimits() (list []limit) {
 	// end on, 1, 1.5, 2.75 and 5.375 of 10.625 parts (Kirchhoff): 50.6 % of 100 A.
 	const uneven = "alternative.one: parallel = 4"
 	const ends, links = `alternative.one: take_off = "same_end"`, `alternative.one: link_resistance = "1 mohm"`
-	set("string_fuse_carries", "uneven strings", false, "asks for a fuse of 50.6 A, but each string has 40", uneven, ends, links)
+	set("string_fuse_carries", "uneven strings, fuses for even ones", false, "asks for a fuse of 50.6 A, but each string has 40", uneven, ends, links, `alternative.one: string_fuse_given = "40 A"`)
+	set("string_fuse_carries", "uneven strings, fuses as chosen", true, "", uneven, ends, links)
+	set("string_fuse_carries", "nobody says how the strings share", false, "asks for a fuse of 27.8 A, but each string has 25", uneven, `alternative.one: string_fuse_given = "25 A"`)
 	set("string_fuse_carries", "a fuse a little small", false, "50.588 A, but each string has 50.580 A", uneven, ends, links, `alternative.one: string_fuse_given = "50.58 A"`)
 	set("string_fuse_carries", "a larger fuse", true, "", uneven, ends, links, `alternative.one: string_fuse_given = "50.59 A"`)
 	set("fuse_passes_surge", "200 A through 100 A", true, "", `alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2000 W"`)
 	set("fuse_passes_surge", "more than 200 A through 100 A", false, "200.1 A, but the main fuse of 100 A passes only 200 A", `alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2001 W"`)
+	const level, halved = "site: spread_factor = \"100 %\"", "alternative.one: parallel = 2"
+	set("string_fuse_surge", "80 A through 40 A", true, "", level, halved, `alternative.one: string_fuse_given = "40 A"`, `load.heater: surge_power = "1600 W"`)
+	set("string_fuse_surge", "more than 80 A through 40 A", false, "80.1 A, but its fuse of 40 A passes only 80 A", level, halved, `alternative.one: string_fuse_given = "40 A"`, `load.heater: surge_power = "1602 W"`)
 	set("fuse_distance", "18 cm", true, "", `alternative.one: fuse_distance = "18 cm"`)
 	set("fuse_distance", "7 in", true, "", `alternative.one: fuse_distance = "7 in"`)
 	set("fuse_distance", "18.1 cm", false, "within 0.180 m", `alternative.one: fuse_distance = "18.1 cm"`)
@@ -221,11 +226,11 @@ func TestWiringByHand(t *testing.T) {
 		{boat, "two_strings.first_cost", "EUR", 2*520 + 4.8*run + 405 + (5+2)*40},
 		{boat, "three_linked.string_fuse", "A", 110},     // 187.4 A / 2 / 0.9 = 104.1 A
 		{boat, "three_linked.string_area", "mm²", 21.15}, // 4 AWG: 136 A
-		{boat, "three_linked.link_rating", "A", 200},     // the main fuse, less than two string fuses
-		{boat, "three_linked.link_area", "mm²", 42.41},
+		{boat, "three_linked.link_rating", "A", 220},     // two string fuses feed a fault in the link
+		{boat, "three_linked.link_area", "mm²", 53.48},   // 1/0 AWG: 242 A
 		{boat, "three_linked.parallel_links", "", 4},
 		{boat, "three_linked.bus_bar_count", "", 0},
-		{boat, "three_linked.parts_price", "EUR", (2.4+1.2)*run + 45 + 3*40 + 4*30 + 22*3 + 60},
+		{boat, "three_linked.parts_price", "EUR", 2.4*run + 1.2*(16+18*3.48/60) + 45 + 3*40 + 4*30 + 22*3 + 60},
 		{land, "at_24v.main_fuse", "A", 200},     // above 183.1 A
 		{land, "at_24v.main_ampacity", "A", 200}, // 225 A × 0.91 = 204.8 A, terminals 200 A
 		{land, "at_24v.main_area", "mm²", 85.03}, // 3/0 AWG
