@@ -25,7 +25,7 @@ type limit struct {
 var severities = map[string]string{
 	"stop": `series_limit parallel_limit unlike_in_series voltage_when_full voltage_at_cutoff
 		discharge_current bms_surge inverter_surge inverter_power inverter_apparent_power
-		fuse_protects_cable fuse_voltage fuse_interrupting string_fuse_interrupting far_end_fault
+		fuse_protects_cable fuse_voltage fuse_interrupting string_fuse_interrupting far_end_fault run_stands_fault
 		charging_current cold_charging cold_months absorption_voltage array_voltage touch_voltage
 		array_touch_voltage disconnect_current disconnect_voltage bus_bar_current charger_stages
 		source_shares whole_years cable_in_table given_area ladder_size link_resistance

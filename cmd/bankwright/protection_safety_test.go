@@ -84,3 +84,31 @@ func TestLinkBehindStringFuses(t *testing.T) {
 	// The sharing counts the thinnest link that carries 100 A, 3 AWG of 0.245 ohm/kft.
 	agree(t, "resistance of the link", held(t, m, "alternative.one.link_cable_resistance", "mohm"), 0.245/0.3048*0.3, 1e-9)
 }
+
+// TestHeatInAFault: IEC 60364-4-43 Table 43A prints k = 115 for thermoplastic
+// insulation from 70 °C and 143 for cross-linked from 90 °C; conductors of
+// boats run at 105 °C, from which the same heat balance leaves 87.6 (both from
+// memory).
+func TestHeatInAFault(t *testing.T) {
+	for _, c := range []struct {
+		set  []string
+		want float64
+	}{
+		{[]string{`site: wire_tables = "iec"`}, 115},
+		{[]string{`site: wire_tables = "iec"`, `site: iec_termination = "90 °C"`, `site: cable_insulation = "xlpe"`}, 143},
+		{[]string{`site: wire_tables = "boat"`}, 87.6},
+	} {
+		agree(t, c.set[0], held(t, wired(t, c.set...), "alternative.one.withstand_density", "A/mm²")/c.want, 1, 1e-3)
+	}
+}
+
+// TestMainRunStandsAFault: a main run is thick enough for what its fuse lets
+// through, though nothing is known of its length or of the battery's resistance.
+// A fuse of 60 A: (300 A)²·5 s asks 670.8 A·s½ of copper; on a boat 10 AWG
+// carries 60 A, but stands 87.6·5.261 = 461 only, 8 AWG 87.6·8.366 = 733.
+func TestMainRunStandsAFault(t *testing.T) {
+	bare := strings.Replace(wires, "run_length = \"1 m\"\n", "", 1)
+	m := solvedText(t, edited(bare, `site: wire_tables = "boat"`, "site: engine_space = false", `load.heater: power = "480 W"`))
+	agree(t, "main fuse", held(t, m, "alternative.one.main_fuse", "A"), 60, 0)
+	agree(t, "main run", held(t, m, "alternative.one.main_area", "mm²"), 8.366, 1e-12)
+}
