@@ -112,3 +112,14 @@ func TestMainRunStandsAFault(t *testing.T) {
 	agree(t, "main fuse", held(t, m, "alternative.one.main_fuse", "A"), 60, 0)
 	agree(t, "main run", held(t, m, "alternative.one.main_area", "mm²"), 8.366, 1e-12)
 }
+
+// TestColdRoomGivesNoMore: below 10 °C, where NEC Table 310.15(B)(1) and IEC
+// 60364-5-52 Table B.52.14 (from memory) begin, no conductor carries more: 70 mm²
+// of BS 7671 Table 4E1A, 293 A, at terminals of 70 °C carries 293·√(60/60) A.
+func TestColdRoomGivesNoMore(t *testing.T) {
+	for _, ambient := range []string{"10 °C", "-20 °C"} {
+		at := `site: cable_ambient = "` + ambient + `"`
+		agree(t, "iec at "+ambient, held(t, wired(t, `site: wire_tables = "iec"`, at), "site.conductor_ampacity[10]", "A"), 293, 1e-9)
+		agree(t, "factor on land at "+ambient, held(t, wired(t, at), "site.ambient_factor", ""), 1.15, 1e-9)
+	}
+}

@@ -77,6 +77,8 @@ func wiringLimits() (list []limit) {
 	set("precharge", "less than 24 V", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `battery.block: nominal_voltage = "11.9 V"`)
 	set("precharge", "through a resistor", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `alternative.one: precharge_resistance = "50 ohm"`)
 	set("precharge", "by the inverter", true, "", ac, two, `inverter.box: continuous_power = "1 kW"`, `inverter.box: precharges = true`)
+	set("precharge_current", "10 A", true, "", `alternative.one: precharge_resistance = "1.46 ohm"`)
+	set("precharge_current", "10.1 A", false, "drives 10.1 A at first, more than 10 A", `alternative.one: precharge_resistance = "1.45 ohm"`)
 	const bars = "alternative.one: parallel = 2"
 	set("disconnect_current", "100 A", true, "", `alternative.one: disconnect_given = "100 A"`)
 	set("disconnect_current", "99.9 A", false, "carries 99.9 A, but the main fuse lets 100 A through", `alternative.one: disconnect_given = "99.9 A"`)
