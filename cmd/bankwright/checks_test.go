@@ -35,7 +35,7 @@ var severities = map[string]string{
 		charged_at_rest even_sharing single_string string_out strings voltage_drop coldest_cell cold_season cold_use hot_use
 		no_charge_in_the_cold refill charge_rate cool_charge_rate alternator clear_sky warranty
 		warranty_throughput lifting floor_load unit_size storage_size earthing sleeping_space
-		precharge precharge_current cold_spell_charge hot_charging string_out_charging fuse_passes_surge string_fuse_surge fuse_distance surge_time unpaid_energy running_powers
+		precharge precharge_current cold_spell_charge hot_charging string_out_charging string_out_fuse fuse_passes_surge string_fuse_surge fuse_distance surge_time unpaid_energy running_powers
 		running_power cycle_counting sunless_days array_known frost_in_the_day label_voltage
 
 		trial_gaps trial_meter trial_step trial_interval trial_claim holds_rating trial_efficiency trial_lead`,

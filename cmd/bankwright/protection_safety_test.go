@@ -123,3 +123,25 @@ func TestColdRoomGivesNoMore(t *testing.T) {
 		agree(t, "factor on land at "+ambient, held(t, wired(t, at), "site.ambient_factor", ""), 1.15, 1e-9)
 	}
 }
+
+// TestFarFaultPassesEveryCable: the least current of a fault at the far end flows
+// through the cables, joints and links of the strings left as well. Worked by
+// hand for strings of 4 mΩ with joints of 0.1 mΩ, 10 V at their cutoff, and a run
+// of 2 m of 3 AWG in all; the links are 0.5 mΩ each.
+func TestFarFaultPassesEveryCable(t *testing.T) {
+	const perMetre = 0.245 / 0.3048 // mohm/m of 3 AWG
+	const joints, ends, links = `alternative.one: connection_resistance = "0.1 mohm"`, `alternative.one: take_off = "same_end"`, `alternative.one: link_resistance = "0.5 mohm"`
+	two := "alternative.one: parallel = 2"
+	bars := wired(t, two, joints)
+	agree(t, "bus bars", held(t, bars, "alternative.one.far_fault_current", "A"), 10000/(4+0.2+1.2*perMetre+2*perMetre), 1e-9)
+	linked := wired(t, two, joints, ends, links)
+	agree(t, "links", held(t, linked, "alternative.one.far_fault_current", "A"), 10000/(4+0.2+2*0.5+2*perMetre), 1e-9)
+	// Two strings left behind a pair of links: the exact ladder of 4.2 mΩ and 1 mΩ
+	// gives 4.2·5.2/9.4 + 1 mΩ, the bound 4.2/2 + 5/4 mΩ, never less.
+	three := wired(t, "alternative.one: parallel = 3", joints, ends, links)
+	way := held(t, three, "alternative.one.weak_resistance", "mohm") + held(t, three, "alternative.one.weak_cables", "mohm")
+	agree(t, "bound", way, 4.2/2+5.0/4, 1e-9)
+	if exact := 4.2*5.2/9.4 + 1; way < exact || way > 1.02*exact {
+		t.Errorf("the bound is %v mohm, the ladder has %v", way, exact)
+	}
+}

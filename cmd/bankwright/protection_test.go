@@ -57,16 +57,18 @@ func wiringLimits() (list []limit) {
 	set("fuse_is_made", "301 A on a terminal", false, "main fuse of 301 A must be of a sort made up to 300 A", `site: fuse_class = "terminal"`, `alternative.one: fuse_rating = "301 A"`)
 	// Four strings of 4 mΩ, links of 1 mΩ in each line, both leads at one end: from the far
 	// end on, 1, 1.5, 2.75 and 5.375 of 10.625 parts (Kirchhoff): 50.6 % of 100 A.
-	const uneven = "alternative.one: parallel = 4"
+	const uneven, halved = "alternative.one: parallel = 4", "alternative.one: parallel = 2"
 	const ends, links = `alternative.one: take_off = "same_end"`, `alternative.one: link_resistance = "1 mohm"`
 	set("string_fuse_carries", "uneven strings, fuses for even ones", false, "asks for a fuse of 50.6 A, but each string has 40", uneven, ends, links, `alternative.one: string_fuse_given = "40 A"`)
 	set("string_fuse_carries", "uneven strings, fuses as chosen", true, "", uneven, ends, links)
 	set("string_fuse_carries", "nobody says how the strings share", false, "asks for a fuse of 27.8 A, but each string has 25", uneven, `alternative.one: string_fuse_given = "25 A"`)
 	set("string_fuse_carries", "a fuse a little small", false, "50.588 A, but each string has 50.580 A", uneven, ends, links, `alternative.one: string_fuse_given = "50.58 A"`)
 	set("string_fuse_carries", "a larger fuse", true, "", uneven, ends, links, `alternative.one: string_fuse_given = "50.59 A"`)
+	set("string_out_fuse", "80 A through 80 A", true, "", halved, `alternative.one: string_fuse_given = "80 A"`)
+	set("string_out_fuse", "80 A through 79.9 A", false, "the fuses of the others, 79.9 A each, must carry 80 A together", halved, `alternative.one: string_fuse_given = "79.9 A"`)
 	set("fuse_passes_surge", "200 A through 100 A", true, "", `alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2000 W"`)
 	set("fuse_passes_surge", "more than 200 A through 100 A", false, "200.1 A, but the main fuse of 100 A passes only 200 A", `alternative.one: fuse_rating = "100 A"`, `load.heater: surge_power = "2001 W"`)
-	const level, halved = "site: spread_factor = \"100 %\"", "alternative.one: parallel = 2"
+	const level = "site: spread_factor = \"100 %\""
 	set("string_fuse_surge", "80 A through 40 A", true, "", level, halved, `alternative.one: string_fuse_given = "40 A"`, `load.heater: surge_power = "1600 W"`)
 	set("string_fuse_surge", "more than 80 A through 40 A", false, "80.1 A, but its fuse of 40 A passes only 80 A", level, halved, `alternative.one: string_fuse_given = "40 A"`, `load.heater: surge_power = "1602 W"`)
 	set("fuse_distance", "18 cm", true, "", `alternative.one: fuse_distance = "18 cm"`)
@@ -244,7 +246,7 @@ func TestWiringByHand(t *testing.T) {
 		{land, "at_24v.main_ampacity", "A", 200}, // 225 A × 0.91 = 204.8 A, terminals 200 A
 		{land, "at_24v.main_area", "mm²", 85.03}, // 3/0 AWG
 		{land, "at_24v.voltage_drop", "V", landCurrent * 8 * threeNought},
-		{land, "at_24v.far_fault_current", "A", 22.4 / (0.006 + 8*threeNought)},
+		{land, "at_24v.far_fault_current", "A", 22.4 / (0.006 + (8+1.5)*threeNought)},
 		{land, "at_24v.let_through", "A²*s", 1000 * 1000 * 5},
 		{land, "at_24v.cable_withstand", "A²*s", math.Pow(withstand(75, 160)*85.03, 2)},
 		{land, "at_24v.precharge_wait", "s", 5 * 50 * 0.02},
