@@ -64,6 +64,10 @@ func chargingLimits() (list []limit) {
 	}
 	set("charging_current", "50.1 A", false, "50.1 A, but the bank may take only 50 A", `source.roof: power = "321 W"`)
 	set("absorption_voltage", "14.7 V", false, "14.7 V, but it is full at 14.6 V", `source.roof: absorption_voltage = "14.7 V"`)
+	set("charger_voltage", "12.8 V", true, "", `source.roof: absorption_voltage = "12.8 V"`)
+	set("charger_voltage", "12.7 V", false, "end below the 12.8 V of the bank: 1.", `source.roof: absorption_voltage = "12.7 V"`)
+	set("charger_voltage", "one for 12 V on 24 V", false, "below the 25.6 V", "battery.cell: max_series = 2", "alternative.bank: series = 2")
+	set("charger_voltage", "one that is not used", true, "", `source.spare: absorption_voltage = "5 V"`)
 	set("array_voltage", "150.2 V on 150 V", false, "100.1 %", `source.roof: cold_voltage = "150.2 V"`)
 	for _, given := range []string{"cold_voltage", "controller_voltage"} {
 		half := strings.Replace(onTheLine, given+" ", "# "+given, 1)

@@ -29,13 +29,13 @@ var severities = map[string]string{
 		charging_current cold_charging cold_months absorption_voltage array_voltage touch_voltage
 		array_touch_voltage disconnect_current disconnect_voltage bus_bar_current charger_stages
 		source_shares whole_years cable_in_table given_area ladder_size link_resistance
-		string_fuse_carries fuse_is_made`,
+		string_fuse_carries fuse_is_made charger_voltage`,
 	"unfit": `ac_loads_fed autonomy unmet_energy surge_sag fits_the_space`,
 	"caution": `measured_energy tests like_strings unlike_strings_solved charged_by_neighbours
 		charged_at_rest even_sharing single_string string_out strings voltage_drop coldest_cell cold_season cold_use hot_use
 		no_charge_in_the_cold refill charge_rate cool_charge_rate alternator clear_sky warranty
 		warranty_throughput lifting floor_load unit_size storage_size earthing sleeping_space
-		precharge precharge_current cold_spell_charge hot_charging string_out_charging string_out_fuse fuse_passes_surge string_fuse_surge fuse_distance surge_time unpaid_energy running_powers
+		precharge precharge_current cold_spell_charge hot_charging string_out_charging string_out_fuse tables_of_place fuse_passes_surge string_fuse_surge fuse_distance surge_time unpaid_energy running_powers
 		running_power cycle_counting sunless_days array_known frost_in_the_day label_voltage
 
 		trial_gaps trial_meter trial_step trial_interval trial_claim holds_rating trial_efficiency trial_lead`,
