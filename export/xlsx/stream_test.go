@@ -16,7 +16,7 @@ import (
 // streamed is a file of a sheet with a head and so many rows below it.
 func streamed(t *testing.T, rows int) []byte {
 	t.Helper()
-	s := &export.Sheet{Name: "Rows", Widths: []float64{20}, FreezeRows: 1}
+	s := &export.Sheet{Name: "Rows", Widths: []float64{20}, FreezeRows: 1, Print: export.Print{RepeatRows: 1}}
 	s.Set(1, 1, export.Cell{Value: "Name", Style: export.HeadText})
 	var out bytes.Buffer
 	err := Stream(&out, "Many rows", s, func(put func([]export.Cell) error) error {
@@ -53,6 +53,9 @@ func TestStream(t *testing.T) {
 	}
 	if p, err := f.GetDocProps(); err != nil || p.Title != "Many rows" {
 		t.Errorf("properties %+v, %v", p, err)
+	}
+	if n := f.GetDefinedName(); len(n) != 1 || n[0].RefersTo != "'Rows'!$1:$1" {
+		t.Errorf("names %+v", n)
 	}
 	for range 5 {
 		if !bytes.Equal(streamed(t, 1000), data) {
