@@ -149,3 +149,23 @@ func BenchmarkCost(b *testing.B) {
 		}))
 	})
 }
+
+// BenchmarkModel holds a sweep of the whole model, typical day included, with every
+// input varied, against the same written out as straight Go.
+func BenchmarkModel(b *testing.B) {
+	m := modelOf(b, "")
+	o := newOutline(m, straightWanted(m))
+	const points = 1 << 11
+	axis, _, values := straightAxis(m, o, newStraight(m, o), points)
+	compare(b, "x-go", swept(b, m, []eval.Axis{axis}, judged(m)), goes(points, func() func(int) {
+		s := newStraight(m, o)
+		_, to, _ := straightAxis(m, o, s, 1)
+		s.Fix()
+		return func(point int) {
+			for j, v := range to {
+				*v = values[j][point]
+			}
+			s.Run()
+		}
+	}))
+}

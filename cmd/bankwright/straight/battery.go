@@ -1,0 +1,106 @@
+// Code generated from the rules for the default scenario. DO NOT EDIT.
+// To renew: go test ./cmd/bankwright -run TestStraight -update
+
+package straight
+
+import "math"
+
+// batteryOpenCircuitVoltage computes open_circuit_voltage, charged_voltage, empty_voltage, rated_energy, surge_limit,
+// guessed_fault_resistance, told_fault_resistance, fault_resistance,
+// short_circuit_current, places_lengthwise, places_crosswise, layers, places_upright,
+// side_lengthwise, side_crosswise, places_on_side.
+func (m *Model) batteryOpenCircuitVoltage() {
+	for i := range m.Battery {
+		b := &m.Battery[i]
+		b.OpenCircuitVoltage = b.RestedVoltage
+		if b.OpenCircuitVoltage != b.OpenCircuitVoltage {
+			b.OpenCircuitVoltage = b.NominalVoltage
+		}
+		chargedVoltage := b.FullVoltage
+		b.ChargedVoltage = chargedVoltage
+		b.EmptyVoltage = b.CutoffVoltage
+		b.RatedEnergy = b.Capacity * b.NominalVoltage
+		b.SurgeLimit = b.SurgeCurrent
+		guessedFaultResistance := m.Constant.FaultResistanceFactor / b.Capacity * b.NominalVoltage / m.Constant.FaultResistanceVoltage
+		toldFaultResistance := b.ShortCircuitResistance
+		if toldFaultResistance != toldFaultResistance {
+			toldFaultResistance = guessedFaultResistance
+		}
+		part := b.InternalResistance
+		faultResistance := min(toldFaultResistance, part)
+		b.ShortCircuitCurrent = over(chargedVoltage, faultResistance)
+		placesLengthwise := floor(over(m.Site.SpaceLength, b.Length+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Width+m.Site.Gap))
+		placesCrosswise := floor(over(m.Site.SpaceLength, b.Width+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Length+m.Site.Gap))
+		layers := floor(over(m.Site.SpaceHeight, b.Height+m.Site.Gap))
+		b.PlacesUpright = max(placesLengthwise, placesCrosswise) * layers
+		sideLengthwise := floor(over(m.Site.SpaceLength, b.Length+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Height+m.Site.Gap))
+		sideCrosswise := floor(over(m.Site.SpaceLength, b.Height+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Length+m.Site.Gap))
+		b.PlacesOnSide = max(sideLengthwise, sideCrosswise) * floor(over(m.Site.SpaceHeight, b.Width+m.Site.Gap))
+	}
+}
+
+// batterySinglePoint computes single_point, deepest_depth, deepest_cycles, lifetime_cycles, trial_energy,
+// found_energy.
+func (m *Model) batterySinglePoint() {
+	for i := range m.Battery {
+		b := &m.Battery[i]
+		b.SinglePoint = same(float64(len(b.CycleLifeDepth)), 1)
+		deepestDepth := interpolate(b.CycleLifeDepth, b.CycleLifeDepth, 1)
+		deepestCycles := interpolateLog(b.CycleLifeDepth, b.CycleLifeCycles, 1)
+		b.LifetimeCycles = deepestCycles * deepestDepth
+		sum := 0.0
+		n := 0
+		trialEnergy := over(sum, float64(n))
+		b.FoundEnergy = b.MeasuredEnergy
+		if b.FoundEnergy != b.FoundEnergy {
+			b.FoundEnergy = trialEnergy
+		}
+	}
+}
+
+// batteryMonthHeat computes month_heat.
+func (m *Model) batteryMonthHeat() {
+	for i := range m.Battery {
+		b := &m.Battery[i]
+		for monthAt := range 12 {
+			b.MonthHeat[monthAt] = math.Exp(2 * m.Constant.CalendarActivation * (over(1, b.CalendarTemperature-m.Constant.AbsoluteZero) - over(1, m.Site.CellTemperature[monthAt]-m.Constant.AbsoluteZero)))
+		}
+	}
+}
+
+// batteryHeatFactor computes heat_factor, calendar_wear, end_lengthwise, end_crosswise, places_on_end, places,
+// tested_energy, energy.
+func (m *Model) batteryHeatFactor() {
+	for i := range m.Battery {
+		b := &m.Battery[i]
+		sum := 0.0
+		n := 0
+		for monthAt := range 12 {
+			sum += b.MonthHeat[monthAt]
+			n++
+		}
+		heatFactor := max(1, over(sum, float64(n)))
+		part := heatFactor
+		if part != part {
+			part = 1
+		}
+		b.CalendarWear = m.Constant.YearLength / b.CalendarLife * part
+		endLengthwise := floor(over(m.Site.SpaceLength, b.Height+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Width+m.Site.Gap))
+		endCrosswise := floor(over(m.Site.SpaceLength, b.Width+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Height+m.Site.Gap))
+		placesOnEnd := max(endLengthwise, endCrosswise) * floor(over(m.Site.SpaceHeight, b.Length+m.Site.Gap))
+		if b.MayLie {
+			b.Places = max(b.PlacesUpright, b.PlacesOnSide, placesOnEnd)
+		} else {
+			b.Places = b.PlacesUpright
+		}
+		testedEnergy := b.FoundEnergy
+		if testedEnergy != testedEnergy {
+			testedEnergy = b.RatedEnergy
+		}
+		if m.Site.EnergyBasis == textMeasured {
+			b.Energy = testedEnergy
+		} else {
+			b.Energy = min(b.RatedEnergy, testedEnergy)
+		}
+	}
+}
