@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"bankwright/engine"
+	"bankwright/engine/check"
 	"bankwright/engine/eval"
 )
 
@@ -90,7 +91,7 @@ func goes(points int, begin func() (call func(point int))) *side {
 }
 
 // grid is the price of the first battery by the depth of discharge.
-func grid(b *testing.B, m *engine.Model, n int) []eval.Axis {
+func grid(b testing.TB, m *engine.Model, n int) []eval.Axis {
 	cell := func(name string) eval.Cell {
 		c, err := m.ParseCell(name)
 		if err != nil {
@@ -98,17 +99,19 @@ func grid(b *testing.B, m *engine.Model, n int) []eval.Axis {
 		}
 		return c
 	}
-	steps := func(from, to float64) []float64 {
-		out := make([]float64, n)
-		for i := range out {
-			out[i] = from + (to-from)*float64(i)/float64(n-1)
-		}
-		return out
-	}
 	return []eval.Axis{
-		{Inputs: []eval.Cell{cell("battery.oak.price")}, Steps: n, Fill: eval.Values(steps(500, 1500))},
-		{Inputs: []eval.Cell{cell("site.depth_of_discharge")}, Steps: n, Fill: eval.Values(steps(0.5, 1))},
+		{Inputs: []eval.Cell{cell("battery.oak.price")}, Steps: n, Fill: eval.Values(steps(500, 1500, n))},
+		{Inputs: []eval.Cell{cell("site.depth_of_discharge")}, Steps: n, Fill: eval.Values(steps(0.5, 1, n))},
 	}
+}
+
+// steps are so many numbers, evenly apart.
+func steps(from, to float64, n int) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = from + (to-from)*float64(i)/float64(n-1)
+	}
+	return out
 }
 
 // costByHand calls the cost by hand with the values of every point.
@@ -168,4 +171,30 @@ func BenchmarkModel(b *testing.B) {
 			s.Run()
 		}
 	}))
+}
+
+// BenchmarkMachine holds sweeps against expr's virtual machine running the same
+// formulas, every cell of them at every point: a grid of price and depth, also against
+// those cells alone that price or depth reach, and every input varied.
+func BenchmarkMachine(b *testing.B) {
+	m := modelOf(b, "")
+	want := straightWanted(m)
+	need := needed(m, want...)
+	all, _ := machined(m, need)
+	const n = 1000
+	b.Run("price and depth", func(b *testing.B) {
+		compare(b, "x-machine", swept(b, m, grid(b, m, n), judged(m)), drilled(all, 8))
+	})
+	b.Run("price and depth, cells that they reach", func(b *testing.B) {
+		few := map[*check.Quantity]bool{}
+		for q := range reached(m, m.Kind("battery").Quantity("price"), m.Kind("site").Quantity("depth_of_discharge")) {
+			few[q] = need[q]
+		}
+		some, _ := machined(m, few)
+		compare(b, "x-machine", swept(b, m, grid(b, m, n), judged(m)), drilled(some, 8))
+	})
+	b.Run("every input", func(b *testing.B) {
+		axis := everyInput(m, 1<<11, rand.New(rand.NewPCG(7, 8)))
+		compare(b, "x-machine", swept(b, m, []eval.Axis{axis}, judged(m)), drilled(all, 8))
+	})
 }
