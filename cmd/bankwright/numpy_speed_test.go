@@ -142,6 +142,7 @@ func BenchmarkNumpy(b *testing.B) {
 	b.ReportMetric(lowest(whole)/lowest(ours.cpu), "x-numpy")
 	b.ReportMetric(lowest(blocks)/lowest(ours.cpu), "x-numpy-blocks")
 	b.ReportMetric(lowest(broadcast)/lowest(ours.cpu), "x-numpy-broadcast")
+	b.ReportMetric(lowest(blocks)/lowest(ours.wall), "x-numpy-blocks-clock")
 	b.ReportMetric(lowest(ours.cpu), "cpu-ns/point")
 	b.ReportMetric(lowest(blocks), "numpy-blocks-cpu-ns/point")
 	b.ReportMetric(0, "ns/op")

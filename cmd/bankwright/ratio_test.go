@@ -139,18 +139,37 @@ func BenchmarkCost(b *testing.B) {
 			}
 		}))
 	})
-	b.Run("everything", func(b *testing.B) {
-		const points = 1 << 14
-		axis, _, values := costAxis(m, newByHand(m), points, rand.New(rand.NewPCG(5, 6)))
-		compare(b, "x-go", swept(b, m, []eval.Axis{axis}, figures(m)), costByHand(m, points, func(h *byHand) func(int) {
-			_, to, _ := costAxis(m, h, 1, rand.New(rand.NewPCG(5, 6)))
-			return func(point int) {
-				for j, v := range to {
-					*v = values[j][point]
+	for _, days := range []bool{false, true} {
+		name := map[bool]string{false: "everything", true: "everything, typical days counted"}[days]
+		b.Run(name, func(b *testing.B) {
+			const points = 1 << 14
+			axis, _, values := costAxis(m, newByHand(m), points, rand.New(rand.NewPCG(5, 6)))
+			compare(b, "x-go", swept(b, m, []eval.Axis{counting(m, days), axis}, figures(m)), costByHand(m, points, func(h *byHand) func(int) {
+				for i := range h.alternatives {
+					h.alternatives[i].dayRuns = days
 				}
-			}
-		}))
-	})
+				_, to, _ := costAxis(m, h, 1, rand.New(rand.NewPCG(5, 6)))
+				return func(point int) {
+					for j, v := range to {
+						*v = values[j][point]
+					}
+				}
+			}))
+		})
+	}
+}
+
+// counting is an axis of one step that says whether typical days count.
+func counting(m *engine.Model, days bool) eval.Axis {
+	axis := eval.Axis{Steps: 1}
+	var values [][]float64
+	k := m.Compared()
+	for item := range k.Items {
+		axis.Inputs = append(axis.Inputs, eval.Cell{Quantity: k.Quantity("day_runs"), Item: item})
+		values = append(values, []float64{map[bool]float64{true: 1}[days]})
+	}
+	axis.Fill = eval.Values(values...)
+	return axis
 }
 
 // BenchmarkModel holds a sweep of the whole model, typical day included, with every
@@ -180,21 +199,31 @@ func BenchmarkMachine(b *testing.B) {
 	m := modelOf(b, "")
 	want := straightWanted(m)
 	need := needed(m, want...)
-	all, _ := machined(m, need)
+	bare, _ := machined(m, need, true)
+	meant, _ := machined(m, need, false)
 	const n = 1000
 	b.Run("price and depth", func(b *testing.B) {
-		compare(b, "x-machine", swept(b, m, grid(b, m, n), judged(m)), drilled(all, 8))
+		compare(b, "x-machine", swept(b, m, grid(b, m, n), judged(m)), drilled(bare, 8, false))
 	})
 	b.Run("price and depth, cells that they reach", func(b *testing.B) {
 		few := map[*check.Quantity]bool{}
 		for q := range reached(m, m.Kind("battery").Quantity("price"), m.Kind("site").Quantity("depth_of_discharge")) {
 			few[q] = need[q]
 		}
-		some, _ := machined(m, few)
-		compare(b, "x-machine", swept(b, m, grid(b, m, n), judged(m)), drilled(some, 8))
+		some, _ := machined(m, few, true)
+		compare(b, "x-machine", swept(b, m, grid(b, m, n), judged(m)), drilled(some, 8, false))
 	})
-	b.Run("every input", func(b *testing.B) {
-		axis := everyInput(m, 1<<11, rand.New(rand.NewPCG(7, 8)))
-		compare(b, "x-machine", swept(b, m, []eval.Axis{axis}, judged(m)), drilled(all, 8))
-	})
+	axis := everyInput(m, 1<<11, rand.New(rand.NewPCG(7, 8)))
+	for _, c := range []struct {
+		name  string
+		other *side
+	}{
+		{"every input", drilled(bare, 8, false)},
+		{"every input, filled in", drilled(bare, 8, true)},
+		{"every input, as the rules mean, filled in", drilled(meant, 8, true)},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			compare(b, "x-machine", swept(b, m, []eval.Axis{axis}, judged(m)), c.other)
+		})
+	}
 }
