@@ -21,9 +21,9 @@ func (w *writer) typeOf(q *check.Quantity) string {
 	return "float64"
 }
 
-// structs are the types of the kinds and of the model.
-func (w *writer) structs() string {
-	var b, model strings.Builder
+// structs writes the types of the kinds and of the model.
+func (w *writer) structs(files map[string]string) {
+	var model strings.Builder
 	model.WriteString("// Model is all kinds with the values of their items, in base units. NaN is absent, of a\n// truth and of a text as well as of a number, which are 0 and 1, and places in texts.\ntype Model struct {\n")
 	for _, k := range w.m.Kinds {
 		var fields strings.Builder
@@ -48,14 +48,14 @@ func (w *writer) structs() string {
 			continue
 		}
 		name := exported(k.Name)
-		fmt.Fprintf(&b, "// %s is what is kept of an item of the kind %s. A series that has a value before its\n// first step holds it in front.\ntype %s struct {\n%s}\n\n", name, k.Name, name, fields.String())
+		files[k.Name+"_type.go"] = fmt.Sprintf("// %s is what is kept of an item of the kind %s. A series that has a value before its\n// first step holds it in front.\ntype %s struct {\n%s}\n", name, k.Name, name, fields.String())
 		if k.Many {
 			fmt.Fprintf(&model, "%s [%d]%s\n", name, len(k.Items), name)
 		} else {
 			fmt.Fprintf(&model, "%s %s\n", name, name)
 		}
 	}
-	return model.String() + "}\n\n" + b.String()
+	files["model.go"] = model.String() + "}\n"
 }
 
 // listOf are the quantities of a kind that have fields.

@@ -42,7 +42,7 @@ func (m *Model) Fix() {
 func (m *Model) Run() {
 %s}
 `, fix.String(), run.String())
-	files["model.go"] = w.structs()
+	w.structs(files)
 	files["tables.go"] = w.constants()
 	out := map[string][]byte{}
 	for name, text := range files {
