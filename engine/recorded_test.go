@@ -289,6 +289,7 @@ func TestRecordingFaults(t *testing.T) {
 	}
 	for name, data := range map[string]string{
 		"empty": "", "no rows": "time,heat\n", "UTF-16": "\xff\xfet\x00", "not even a table": "{\"a\": [1, 2]}", "all text": "time [h],heat\n1,a\n2,b\n3,c\n",
+		"times without unit":           "time,heat\n1,2\n2,3\n3,4\n",
 		"a quote that is never closed": "time [h],heat\n1,2\n2,\"3\n3,4\n", "ten megabytes in a line": "time [h],heat\n1,2\n" + strings.Repeat("7", 10<<20) + ",2\n",
 		"two headers": "time [h],heat [W]\n0,1\n1,2\ntime [h],heat [kW]\n2,3\n",
 	} {
