@@ -124,7 +124,7 @@ func TestSlips(t *testing.T) {
 			t.Errorf("%q is a unit, %s", word, u.Name)
 		}
 		u, ok := Word(word)
-		if short := len(word) == 1 && word >= "a" && word <= "z"; ok == short || ok && u.Name != right {
+		if short := len(word) == 1 && word >= "a" && word <= "z"; ok == short || ok && u.String() != right {
 			t.Errorf("%q means %q, want %q", word, u.Name, right)
 		}
 	}

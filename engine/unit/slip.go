@@ -73,11 +73,8 @@ func Word(name string) (Unit, bool) {
 	if len(name) == 1 && strings.ToUpper(name) != name {
 		return Unit{}, false
 	}
-	symbol, ok := slips[strings.TrimRight(strings.ToLower(name), ".")]
-	if !ok {
-		return Unit{}, false
-	}
-	return lookUp(symbol)
+	u, err := Parse(slips[strings.TrimRight(strings.ToLower(name), ".")])
+	return u, err == nil
 }
 
 // near is the unit that a name is most likely to mean, or "".
