@@ -250,6 +250,7 @@ func TestRecordingFaults(t *testing.T) {
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", gap = "3 kg" }`, "`gap` is a time"},
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", gap = "0 s" }`, "`gap` must be above 0"},
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", gap_steps = 0.5 }`, "`gap_steps` must be at least 1, and"},
+		{`"logs/old.csv"`, `{ file = "logs/old.csv", first_row = 3, last_row = 3 }`, "`last_row` lies before `first_row`, or is the same"},
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", time_unit = "kg" }`, "`time_unit` is a mass"},
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", heat = 0 }`, "`heat` is no header and no number of a column"},
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", heat = { column = 2, reversed = true } }`, "a column whose sign is reversed needs its unit"},

@@ -57,6 +57,33 @@ func TestForms(t *testing.T) {
 	}
 }
 
+// Of a file that holds several recordings one is read by its first and last line,
+// also where it begins behind the part of the file that is looked at for its form.
+func TestOneOfSeveral(t *testing.T) {
+	const rows = 5000
+	var text strings.Builder
+	for i, power := range []int{100, 300, 500} {
+		text.WriteString("time (s),temperature,power (kW)\n")
+		for k := range rows {
+			fmt.Fprintf(&text, "%d,20.5,%d\n", 10*k, power)
+		}
+		if i == 2 {
+			text.WriteString("\"end,1,2\n")
+		}
+	}
+	for i, power := range []float64{1e5, 3e5} {
+		first := i*(rows+1) + 2
+		s := recording.Source{Reader: strings.NewReader(text.String()), FirstRow: first, LastRow: first + rows - 1}
+		results, report := recording.Run(greenhouse, s, recording.Integral{Of: "power"})
+		if !report.Usable() || len(report.Problems) > 0 || report.FirstLine != first || report.LastLine != first+rows-1 {
+			t.Errorf("lines %d to %d: %s", report.FirstLine, report.LastLine, told(report.Problems))
+		}
+		if want := power * 10 * (rows - 1) / 3600; math.Abs(results[0].Value/want-1) > 1e-12 {
+			t.Errorf("%v Wh, want %v", results[0].Value, want)
+		}
+	}
+}
+
 // failing is a file that cannot be read to its end.
 type failing struct{ text io.Reader }
 

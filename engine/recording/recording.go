@@ -70,6 +70,7 @@ type Source struct {
 	TimeForm  TimeForm  // of the time column; of the date where Date is given
 	TimeUnit  unit.Unit // of times that are plain numbers
 	FirstRow  int       // the line of the file where the values begin; the header is sought above it
+	LastRow   int       // the line of the file behind which nothing is read; 0 where all of it is
 
 	GapSteps float64       // a gap is a step longer than this many median steps; 0 means 5
 	Gap      time.Duration // a gap is a step longer than this, whatever the median
