@@ -120,6 +120,10 @@ func (h *head) decimal() {
 		h.fail(h.form.First, "number", `Say which is the decimal sign: "." or ",".`,
 			"some numbers have a decimal point and some a decimal comma")
 	}
+	if h.form.Delimiter == ',' && h.form.Decimal == ',' && grouped(cells) {
+		h.fail(h.form.First, "number", `Say which is the decimal sign. If it is ".", save the recording without commas in its numbers.`,
+			"every comma in a number has three digits behind it, so that it may part thousands in place of decimals")
+	}
 	if h.form.Delimiter == ',' && h.wider() {
 		h.fail(h.form.First, "row", "Save the recording with semicolons between the columns, or with decimal points.",
 			"most rows have more cells than the header; a comma seems to stand for both the decimal sign and the end of a cell")
