@@ -310,15 +310,23 @@ func TestLogs(t *testing.T) {
 }
 
 // TestFlipped: a log whose current has the wrong sign gives less energy than none,
-// which is a fault, and not a battery to plan with.
+// which is a fault, and not a battery to plan with. So is one that gives no energy at
+// all: the other trials would have no mean.
 func TestFlipped(t *testing.T) {
 	t.Parallel()
 	for _, edit := range []string{`trial.a: log = "logs/flipped.csv"`, `load_trial.a: log = "logs/flipped.csv"`} {
 		text := edited(logged, edit)
 		m, list, _ := engine.Load(engine.Sources{Files: withLogs("s.toml", text), Scenario: "s.toml", Standard: rules.Files})
-		if m != nil || !strings.Contains(fmt.Sprint(list), "the sign of its current is reversed") {
+		if m != nil || !strings.Contains(fmt.Sprint(list), "its current has the wrong sign") {
 			t.Errorf("%s: %v", edit, list)
 		}
+	}
+	text := edited(logged, `trial.a: log = "logs/apart.csv"`)
+	files := withLogs("s.toml", text)
+	files["logs/apart.csv"] = &fstest.MapFile{Data: []byte("Time (s),Voltage,Current\n0,13.4,\n1,,20\n2,13.1,\n3,,20\n4,13,\n")}
+	m, list, _ := engine.Load(engine.Sources{Files: files, Scenario: "s.toml", Standard: rules.Files})
+	if m != nil || !strings.Contains(fmt.Sprint(list), "no two rows have both voltage and current") {
+		t.Errorf("voltage and current in different rows: %v", list)
 	}
 	turned := `{ file = "logs/flipped.csv", current = { column = "Current", unit = "A", reversed = true } }`
 	agree(t, "turned", held(t, solvedText(t, edited(logged, "trial.a: log = "+turned)), "trial.a.charge", "Ah"), 20*(18000-55)/3600., 1e-9)
@@ -357,6 +365,19 @@ func TestCorrection(t *testing.T) {
 	} {
 		m := solvedText(t, edited(logged, c.edits...))
 		agree(t, strings.Join(c.edits, ", "), held(t, m, "battery.oak.trial_energy", "Wh"), c.want, 1e-9)
+	}
+}
+
+// TestLeadWithoutSpread: where the trials of each battery gave the same, nothing tells
+// how far they are from each other, and no certainty is made up.
+func TestLeadWithoutSpread(t *testing.T) {
+	t.Parallel()
+	elm := strings.ReplaceAll(tried[strings.Index(tried, "[battery.oak]"):strings.Index(tried, "[load_trial.high]")], "oak", "elm")
+	elm = strings.NewReplacer("trial.first", "trial.third", "trial.second", "trial.fourth", "3259", "3000", "3320", "3000").Replace(elm)
+	m := solvedText(t, edited(tried+"\n"+elm, `battery.oak: compared_with = "elm"`, `trial.first: typed_energy = "3200 Wh"`, `trial.second: typed_energy = "3200 Wh"`))
+	agree(t, "lead", held(t, m, "battery.oak.lead", "Wh"), 200, 1e-12)
+	if f := findingOf(t, m, "bank", "trial_lead"); f.Applicable {
+		t.Errorf("a certainty from nothing: %s", f.Text)
 	}
 }
 
