@@ -77,12 +77,8 @@ func (l *loader) log(n *node, q *Quantity) (*reading.Recording, bool) {
 		}
 	}
 	r := &reading.Recording{Layout: recording.Layout{Time: names[0]}}
-	for i, c := range q.Columns {
-		u := c.Unit
-		if i == 0 {
-			u = unit.Unit{} // hours in rules; a file that counts seconds must not be taken for one that counts hours
-		}
-		r.Layout.Columns = append(r.Layout.Columns, recording.Column{Name: c.Name, Unit: u, Optional: c.Optional, Counter: c.Counter})
+	for _, c := range q.Columns {
+		r.Layout.Columns = append(r.Layout.Columns, recording.Column{Name: c.Name, Unit: c.Unit, Optional: c.Optional, Counter: c.Counter})
 	}
 	if n.kind == tableNode {
 		l.logForm(f, r)

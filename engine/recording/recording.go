@@ -29,7 +29,7 @@ type Column struct {
 // Layout is what is wanted of a recording.
 type Layout struct {
 	Columns []Column
-	Time    string // the name of the column that is the time; its unit is used for times that are plain numbers, and may be left out
+	Time    string // the name of the column that is the time; its unit is never taken for that of the file
 }
 
 // Field says where in the file a column stands. The zero Field is a header with

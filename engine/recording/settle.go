@@ -93,7 +93,7 @@ func (h *head) timeUnit(header string) unit.Unit {
 	if u, symbol, err := headed(header, unit.Hour); err == nil && symbol != "" {
 		return u
 	}
-	return h.layout.Columns[h.time].Unit
+	return unit.Unit{} // that of the layout tells nothing of the file
 }
 
 // sample are the cells of a column of the file in the head's rows.
