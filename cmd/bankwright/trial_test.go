@@ -218,6 +218,26 @@ func TestBelief(t *testing.T) {
 	}
 }
 
+// TestInstrumentError: the interval of a mean is that of the trials and of the
+// instrument together, and never narrower than without it. Two batteries that were
+// measured with the same instrument are compared without it.
+func TestInstrumentError(t *testing.T) {
+	t.Parallel()
+	m := solvedText(t, edited(tried, `site: instrument_error = "1 %"`))
+	agree(t, "half the interval", held(t, m, "battery.oak.trial_uncertainty", "Wh"), math.Hypot(12.706204736174698*30.5, 32.895), 1e-9)
+	agree(t, "standard error", held(t, m, "battery.oak.trial_error", "Wh"), 30.5, 1e-12)
+	// 3,050 Wh, 0.7 % below the label: within what the instrument may be off by.
+	close := []string{`trial.first: typed_energy = "3050 Wh"`, `trial.second: typed_energy = "3050.1 Wh"`}
+	for _, c := range []struct {
+		edits  []string
+		passed bool
+	}{{close, false}, {append(close, `site: instrument_error = "1 %"`), true}} {
+		if f := findingOf(t, solvedText(t, edited(tried, c.edits...)), "bank", "trial_claim"); f.Passed != c.passed {
+			t.Errorf("%v: passed %v: %s", c.edits, f.Passed, f.Text)
+		}
+	}
+}
+
 // TestSingleTrial: one trial has a mean and no interval, and is flagged; one that is
 // typed for the battery stands before the trials.
 func TestSingleTrial(t *testing.T) {
