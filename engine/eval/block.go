@@ -62,8 +62,14 @@ func newBlock(s *Sweep, lv *level) *block {
 	b.heads, b.data = make([]value, lv.rows), make([]float64, lv.rows*lv.size)
 	deep := 1
 	members := 1
+	for _, g := range lv.groups {
+		n := 0
+		for _, u := range g.units {
+			n += len(u.members)
+		}
+		members = max(members, n)
+	}
 	for _, u := range lv.units {
-		members = max(members, len(u.members))
 		for _, m := range u.members {
 			if m.n != nil {
 				deep = max(deep, m.n.value.deep)
@@ -95,11 +101,11 @@ func newBlock(s *Sweep, lv *level) *block {
 func (b *block) compute(ctx context.Context, p *Points, emits bool) bool {
 	b.n = p.N
 	b.stand(p.First)
-	for _, u := range b.lv.units {
+	for _, g := range b.lv.groups {
 		if ctx.Err() != nil {
 			return false
 		}
-		b.unit(u)
+		b.batch(g)
 	}
 	for _, u := range b.lv.units {
 		for _, m := range u.members {
@@ -159,7 +165,7 @@ func (b *block) indexAt(lv *level) int {
 func (b *block) keep(s *slot, first int) {
 	for row := range s.rows {
 		to := s.store[row*b.lv.points+first:][:b.n]
-		if v := &b.heads[s.off+row]; v.col != nil {
+		if v := &b.heads[s.at(row)]; v.col != nil {
 			copy(to, v.col)
 		} else {
 			fill(to, v.num)
@@ -177,9 +183,17 @@ func (b *block) cell(q *check.Quantity, item, row int) value {
 	return value{num: b.s.r.cols[q.Index][row*len(q.Kind.Items)+item]}
 }
 
+// at is where a row stands in a block's memory.
+func (s *slot) at(row int) int {
+	if s.one {
+		return s.off
+	}
+	return s.off + row
+}
+
 func (b *block) slot(s *slot, row int) value {
 	if s.level == b.lv {
-		return b.heads[s.off+row]
+		return b.heads[s.at(row)]
 	}
 	at := row*s.level.points + b.index[s.level]
 	if a := s.level.axes; a[len(a)-1] == b.lv.axes[len(b.lv.axes)-1] {
@@ -190,7 +204,7 @@ func (b *block) slot(s *slot, row int) value {
 
 // put enters the value of a row of a slot.
 func (b *block) put(s *slot, row int, v value) {
-	head := &b.heads[s.off+row]
+	head := &b.heads[s.at(row)]
 	if v.col == nil {
 		*head = v
 		return
@@ -204,35 +218,41 @@ func (b *block) put(s *slot, row int, v value) {
 
 // column is the room for the column of a slot's row.
 func (b *block) column(s *slot, row int) []float64 {
-	return b.data[(s.off+row)*b.lv.size:][:b.n]
+	return b.data[s.at(row)*b.lv.size:][:b.n]
 }
 
-// unit computes its slots.
-func (b *block) unit(u *unit) {
-	if m := u.members[0]; m.n == nil {
+// batch computes the slots of its units, step by step.
+func (b *block) batch(g *batch) {
+	if m := g.units[0].members[0]; m.n == nil {
 		b.source(m.slot)
 		return
 	}
-	for i := range u.members {
-		b.bound(&u.members[i], &b.bounds[i])
+	k := 0
+	for _, u := range g.units {
+		for i := range u.members {
+			b.bound(&u.members[i], &b.bounds[k])
+			k++
+		}
 	}
-	q := u.members[0].slot.q
-	last := len(q.Axes) - 1
+	last := len(g.axes) - 1
 	var limit [4]int
-	for i, a := range q.Axes {
+	for i, a := range g.axes {
 		limit[i] = a.Steps
 	}
-	steps := b.place[:len(q.Axes)]
+	steps := b.place[:len(g.axes)]
 	for more := start(steps, limit[:]); more; more = next(steps, limit[:]) {
-		for i := range u.members {
-			m := &u.members[i]
-			if m.n.start != nil && steps[last] == 0 {
-				b.row(m.slot, m.n.start, &b.bounds[i], steps[:last], m.n.row.at(steps)-1)
+		k := 0
+		for _, u := range g.units {
+			for i := range u.members {
+				if m := &u.members[i]; m.n.start != nil && steps[last] == 0 {
+					b.row(m.slot, m.n.start, m.start, &b.bounds[k+i], steps[:last], m.n.row.at(steps)-1)
+				}
 			}
-		}
-		for i := range u.members {
-			m := &u.members[i]
-			b.row(m.slot, m.n.value, &b.bounds[i], steps, m.n.row.at(steps))
+			for i := range u.members {
+				m := &u.members[i]
+				b.row(m.slot, m.n.value, m.value, &b.bounds[k+i], steps, m.n.row.at(steps))
+			}
+			k += len(u.members)
 		}
 	}
 }
@@ -281,19 +301,19 @@ func (b *block) source(s *slot) {
 	q := s.q
 	for row := range s.rows {
 		if q.Inverse == nil {
-			b.heads[s.off+row] = value{num: b.s.r.At(q, s.item, row)}
+			b.heads[s.at(row)] = value{num: b.s.r.At(q, s.item, row)}
 			continue
 		}
 		v := b.cell(q.Inverse, q.StepsOf(row)[0], 0)
 		if v.col == nil {
-			b.heads[s.off+row] = value{num: truth(v.num == float64(s.item))}
+			b.heads[s.at(row)] = value{num: truth(v.num == float64(s.item))}
 			continue
 		}
 		to := b.column(s, row)
 		for i, x := range v.col {
 			to[i] = truth(x == float64(s.item))
 		}
-		b.heads[s.off+row] = value{col: to}
+		b.heads[s.at(row)] = value{col: to}
 	}
 	for _, v := range s.vary {
 		given := b.given[v.axis][v.input]
@@ -306,7 +326,7 @@ func (b *block) source(s *slot) {
 }
 
 // row runs code for one row of a slot.
-func (b *block) row(s *slot, c *code, in *bounds, steps []int, row int) {
+func (b *block) row(s *slot, c *code, from []origin, in *bounds, steps []int, row int) {
 	w := &b.at
 	w.q, w.item, w.axes, w.steps = s.q, s.item, c.axes, steps
 	masked := false
@@ -321,7 +341,7 @@ func (b *block) row(s *slot, c *code, in *bounds, steps []int, row int) {
 		}
 		masked = masked || steps[l.axis] >= l.all
 	}
-	b.put(s, row, b.run(c, 0, b.column(s, row)))
+	b.put(s, row, b.run(c, from, 0, b.column(s, row)))
 	if masked {
 		b.mask(s, in, steps, row)
 	}
@@ -330,9 +350,9 @@ func (b *block) row(s *slot, c *code, in *bounds, steps []int, row int) {
 // mask takes the values of lanes away whose items do not use the current step.
 func (b *block) mask(s *slot, in *bounds, steps []int, row int) {
 	to := b.column(s, row)
-	if v := b.heads[s.off+row]; v.col == nil {
+	if v := b.heads[s.at(row)]; v.col == nil {
 		fill(to, v.num)
-		b.heads[s.off+row] = value{col: to}
+		b.heads[s.at(row)] = value{col: to}
 	}
 	for i := range in.some[:in.n] {
 		l := &in.some[i]

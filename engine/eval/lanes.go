@@ -9,8 +9,9 @@ import (
 )
 
 // run executes code for all lanes. Registers from base on are free; the result may
-// lie in dst, where there is any, or in a register.
-func (b *block) run(c *code, base int, dst []float64) value {
+// lie in dst, where there is any, or in a register. From says where reads lead, as
+// far as that is known.
+func (b *block) run(c *code, from []origin, base int, dst []float64) value {
 	reg := b.regs[base : base+c.regs]
 	for i := 0; i < len(c.instrs); i++ {
 		in := &c.instrs[i]
@@ -28,7 +29,15 @@ func (b *block) run(c *code, base int, dst []float64) value {
 		case opConst:
 			reg[in.dst] = value{num: in.num}
 		case opRead:
-			reg[in.dst] = b.read(in, to)
+			if from == nil {
+				reg[in.dst] = b.read(in, to)
+			} else if o := &from[i]; o.slot != nil {
+				reg[in.dst] = b.slot(o.slot, in.row.at(b.at.steps))
+			} else if o.base != nil {
+				reg[in.dst] = value{num: o.base[in.row.at(b.at.steps)*o.items+o.item]}
+			} else {
+				reg[in.dst] = b.read(in, to)
+			}
 		case opStep:
 			reg[in.dst] = value{num: float64(b.at.steps[in.axis] + 1)}
 		case opNeg, opNot:
@@ -200,7 +209,7 @@ func (b *block) foldItems(in *instr, base int, dst []float64) value {
 	t := newColumnTally(spec.Kind)
 	for w.each = range spec.Items.Items {
 		if spec.Set == nil || set >= 0 && b.cell(spec.Set.Target, set, w.each).num == 1 {
-			t.add(b, b.run(in.body, base, nil), dst)
+			t.add(b, b.run(in.body, nil, base, nil), dst)
 		}
 	}
 	return t.result(b, dst)

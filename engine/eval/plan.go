@@ -2,7 +2,6 @@ package eval
 
 import (
 	"bankwright/engine/check"
-	"bankwright/engine/decl"
 )
 
 // slot is what a sweep computes of one item's quantity, all its rows, because a
@@ -14,7 +13,9 @@ type slot struct {
 	rows  int
 	vary  []variedRow // an input: the rows that are varied
 
+	unit  *unit
 	off   int       // first row in a block's memory
+	one   bool      // its rows follow each other in the same place: each is read at its own step only
 	last  int       // the last unit of its level that reads it
 	kept  bool      // is read at a larger level, or wanted
 	store []float64 // kept: its rows at all points of its level, row after row
@@ -27,8 +28,18 @@ type variedRow struct{ row, axis, input int }
 // step together.
 type unit struct {
 	members []member
-	needs   []*slot
+	needs   []use
 	level   *level
+
+	place int    // in the order of its level
+	group *batch // with which it runs
+}
+
+// use is a slot that is read, and how.
+type use struct {
+	slot *slot
+	step bool // only the row of the reader's own step is read,
+	prev bool // or only that of the step before
 }
 
 // member is a quantity of an item and the code that computes it; n is nil for a
@@ -36,6 +47,18 @@ type unit struct {
 type member struct {
 	n    *node
 	slot *slot
+
+	value, start []origin // by instruction of the code: where reads lead
+}
+
+// origin is where the values of a read lie, where that is the same at all points: a
+// slot, or what is given or computed at the base point. Both are nil where it is to
+// be found out while running.
+type origin struct {
+	slot  *slot
+	base  []float64
+	items int // how far rows lie apart in base
+	item  int
 }
 
 // level holds what depends on the same axes of a sweep, and is computed once for
@@ -45,8 +68,9 @@ type level struct {
 	axes   []int // in order, the last runs fastest
 	points int
 	units  []*unit
-	rows   int // of a block's memory
-	size   int // lanes of a block
+	groups []*batch // the units, in order
+	rows   int      // of a block's memory
+	size   int      // lanes of a block
 }
 
 // planner finds out what a sweep must compute, from what is wanted back to the
@@ -158,7 +182,7 @@ func (p *planner) source(q *check.Quantity, item int, rows []variedRow) {
 	for _, v := range rows {
 		mask |= 1 << v.axis
 	}
-	p.add(mask, nil, []member{{nil, &slot{q: q, item: item, rows: q.Rows(), vary: rows}}})
+	p.add(mask, nil, []member{{slot: &slot{q: q, item: item, rows: q.Rows(), vary: rows}}})
 }
 
 // inverse is a set whose members are the items that refer to an item.
@@ -167,7 +191,7 @@ func (p *planner) inverse(q *check.Quantity, item int) {
 	for i := range q.Inverse.Kind.Items {
 		n.slot(q.Inverse, i)
 	}
-	p.add(n.mask, n.slots, []member{{nil, &slot{q: q, item: item, rows: q.Rows()}}})
+	p.add(n.mask, n.uses, []member{{slot: &slot{q: q, item: item, rows: q.Rows()}}})
 }
 
 // compute is a rule or an item's own formula, or the group in which it runs step
@@ -176,7 +200,7 @@ func (p *planner) compute(at place, item int) {
 	var members []member
 	take := func(n *node, item int) {
 		if n.item < 0 || n.item == item {
-			members = append(members, member{n, &slot{q: n.q, item: item, rows: n.q.Rows()}})
+			members = append(members, member{n: n, slot: &slot{q: n.q, item: item, rows: n.q.Rows()}})
 		}
 	}
 	nodes := at.group.nodes
@@ -202,7 +226,7 @@ func (p *planner) compute(at place, item int) {
 	for _, m := range members {
 		p.mark(m.slot, settled, nil)
 	}
-	p.add(n.mask, n.slots, members)
+	p.add(n.mask, n.uses, members)
 }
 
 func (p *planner) mark(s *slot, state uint8, put *slot) {
@@ -215,211 +239,15 @@ func (p *planner) mark(s *slot, state uint8, put *slot) {
 }
 
 // add makes a unit, unless nothing that is varied reaches it.
-func (p *planner) add(mask uint64, needs []*slot, members []member) {
+func (p *planner) add(mask uint64, needs []use, members []member) {
 	if mask == 0 || len(members) == 0 {
 		return
 	}
 	lv := p.levelOf(mask)
+	u := &unit{members: members, needs: needs, level: lv}
 	for _, m := range members {
-		m.slot.level = lv
+		m.slot.level, m.slot.unit = lv, u
 		p.mark(m.slot, settled, m.slot)
 	}
-	p.units = append(p.units, &unit{members, needs, lv})
-}
-
-// need collects what formulas need of what is varied.
-type need struct {
-	p     *planner
-	mask  uint64
-	slots []*slot
-	each  []int // the items of the aggregate around
-}
-
-func (n *need) slot(q *check.Quantity, item int) *slot {
-	s := n.p.visit(q, item)
-	if s != nil {
-		n.mask |= s.level.mask
-		n.slots = append(n.slots, s)
-	}
-	return s
-}
-
-func (n *need) node(c *node, item int) {
-	e := c.q.Value
-	if c.item >= 0 {
-		e = c.q.Own[c.item]
-	}
-	n.expr(e, item)
-	if c.start != nil {
-		n.expr(c.q.Start, item)
-	}
-	for _, a := range c.q.Axes {
-		n.limit(c.q.Kind, a, item)
-	}
-}
-
-// limit is the count of the steps of an axis that are in use.
-func (n *need) limit(k *check.Kind, a *decl.Axis, item int) {
-	if e := k.Active[a]; e != nil {
-		n.slot(e.Ref.Target, limitItem(e.Ref, item))
-	}
-}
-
-func (n *need) expr(e *check.Expr, self int) {
-	items := []int(nil)
-	if e.Ref != nil {
-		items = n.reach(e.Ref, self)
-		if !e.Ref.Target.Type.Tabular() {
-			for _, it := range items {
-				n.slot(e.Ref.Target, it)
-			}
-		}
-	}
-	switch e.Op {
-	case check.If, check.And, check.Or, check.Else:
-		n.choice(e, self)
-		return
-	case check.Fold:
-	default:
-		for _, a := range e.Args {
-			n.expr(a, self)
-		}
-		return
-	}
-	if e.Fold.Items != nil {
-		outer := n.each
-		n.each = n.members(e.Fold, self)
-		n.expr(e.Args[0], self)
-		n.each = outer
-		return
-	}
-	n.expr(e.Args[0], self)
-	if len(e.Fold.Over) > 0 {
-		k := e.Args[0].Ref.Target.Kind
-		for _, it := range n.reach(e.Args[0].Ref, self) {
-			for _, a := range e.Fold.Over {
-				n.limit(k, a, it)
-			}
-		}
-	}
-}
-
-// choice is what a choice needs: where the same arm is taken at all points and steps,
-// that arm alone.
-func (n *need) choice(e *check.Expr, self int) {
-	before := len(n.slots)
-	n.expr(e.Args[0], self)
-	arms := e.Args[1:]
-	if len(n.slots) == before && alone(e.Args[0]) {
-		v := n.p.value(e.Args[0], self)
-		switch {
-		case e.Op == check.If && v != v, e.Op == check.Else && v == v, e.Op == check.And && jumps(opJumpFalse, v), e.Op == check.Or && jumps(opJumpTrue, v):
-			return
-		case e.Op == check.If && v != 0:
-			arms = arms[:1]
-		case e.Op == check.If:
-			arms = arms[1:]
-		}
-	}
-	for _, a := range arms {
-		n.expr(a, self)
-	}
-}
-
-// alone reports whether an expression has one value for an item: it reads no series,
-// no step and no item of an aggregate.
-func alone(e *check.Expr) bool {
-	ok := true
-	e.Walk(func(e *check.Expr) {
-		switch {
-		case e.Op == check.Fold || e.Op == check.Step:
-			ok = false
-		case e.Ref != nil:
-			ok = ok && len(e.Ref.Target.Axes) == 0 && e.Ref.Origin != check.Each && e.Ref.Origin != check.AxisItem
-		}
-	})
-	return ok
-}
-
-// value is what an expression that stands alone gives for an item at the base point.
-func (p *planner) value(e *check.Expr, self int) float64 {
-	c := p.codes[e]
-	if c == nil {
-		c = compile(e, nil)
-		p.codes[e] = c
-	}
-	p.w.item = self
-	return p.w.run(c, 0)
-}
-
-// members are the items that an aggregate may go over.
-func (n *need) members(f *check.FoldSpec, self int) []int {
-	every := everyItem(f.Items)
-	if f.Set == nil {
-		return every
-	}
-	in := map[int]bool{}
-	for _, it := range n.reach(f.Set, self) {
-		if n.slot(f.Set.Target, it) != nil {
-			return every
-		}
-		for _, m := range every {
-			if n.p.w.cell(f.Set.Target, it, m) == 1 {
-				in[m] = true
-			}
-		}
-	}
-	out := every[:0]
-	for _, m := range every {
-		if in[m] {
-			out = append(out, m)
-		}
-	}
-	return out
-}
-
-// reach are the items that a reference may lead to.
-func (n *need) reach(ref *check.Ref, self int) []int {
-	var items []int
-	switch ref.Origin {
-	case check.Self:
-		items = []int{self}
-	case check.One:
-		items = []int{0}
-	case check.Fixed:
-		items = []int{ref.Item}
-	case check.Each:
-		items = n.each
-	case check.AxisItem:
-		items = everyItem(ref.Kind)
-	}
-	for _, hop := range ref.Hops {
-		in := map[int]bool{}
-		var next []int
-		add := func(it int) {
-			if !in[it] {
-				in[it] = true
-				next = append(next, it)
-			}
-		}
-		for _, it := range items {
-			if n.slot(hop, it) != nil {
-				for to := range hop.To.Items {
-					add(to)
-				}
-			} else if v := n.p.w.cell(hop, it, 0); v == v {
-				add(int(v))
-			}
-		}
-		items = next
-	}
-	return items
-}
-
-func everyItem(k *check.Kind) []int {
-	out := make([]int, len(k.Items))
-	for i := range out {
-		out[i] = i
-	}
-	return out
+	p.units = append(p.units, u)
 }

@@ -3,6 +3,8 @@ package eval
 import (
 	"math/bits"
 	"sort"
+
+	"bankwright/engine/check"
 )
 
 // mostKept bounds what levels below the last keep of all their points, in values
@@ -36,8 +38,11 @@ func (p *planner) schedule() ([]*level, bool) {
 		return a.mask < b.mask
 	})
 	for _, u := range p.units {
-		for _, s := range u.needs {
-			s.kept = s.kept || s.level != u.level
+		for i := range u.members {
+			p.trace(&u.members[i])
+		}
+		for _, n := range u.needs {
+			n.slot.kept = n.slot.kept || n.slot.level != u.level
 		}
 		u.level.units = append(u.level.units, u)
 	}
@@ -64,80 +69,57 @@ func (lv *level) fits() bool {
 	return rows == 0 || lv.points <= mostKept/rows // a product might overflow
 }
 
-// arrange places the slots of a level.
-func (lv *level) arrange(axes []Axis) {
-	for i, u := range lv.units {
-		for _, m := range u.members {
-			m.slot.last = max(m.slot.last, i)
-		}
-		for _, s := range u.needs {
-			if s.level == lv {
-				s.last = max(s.last, i)
+// trace finds where the reads of a member lead.
+func (p *planner) trace(m *member) {
+	if m.n == nil {
+		return
+	}
+	m.value = p.origins(m.n.value, m.slot.item)
+	if m.n.start != nil {
+		m.start = p.origins(m.n.start, m.slot.item)
+	}
+}
+
+func (p *planner) origins(c *code, self int) []origin {
+	out := make([]origin, len(c.instrs))
+	for i := range c.instrs {
+		if in := &c.instrs[i]; in.op == opRead {
+			if item, ok := p.lead(in.expr.Ref, self); ok {
+				out[i] = p.origin(in.expr.Ref.Target, item)
 			}
 		}
 	}
-	ends := make([][]*slot, len(lv.units)+1)
-	var free spaces
-	for i, u := range lv.units {
-		for _, m := range u.members {
-			s := m.slot
-			s.off = free.take(s.rows)
-			if s.kept { // it is copied out when all is done
-				s.last = len(lv.units)
-			}
-			ends[s.last] = append(ends[s.last], s)
-		}
-		for _, s := range ends[i] {
-			free.give(s.off, s.rows)
-		}
-	}
-	lv.rows = free.top
-	lv.size = min(max(cacheRoom/8/max(lv.rows, 1), fewestLanes), mostLanes)
-	if n := len(lv.axes); n > 0 {
-		lv.size = padded(min(lv.size, axes[lv.axes[n-1]].Steps))
-	}
+	return out
 }
 
-// spaces is what is free of a memory that grows.
-type spaces struct {
-	gaps []gap // in order, never touching
-	top  int
+func (p *planner) origin(q *check.Quantity, item int) origin {
+	if of := p.slots[q.Index]; of != nil && of[item] != nil {
+		return origin{slot: of[item]}
+	}
+	return origin{base: p.r.cols[q.Index], items: len(q.Kind.Items), item: item}
 }
 
-type gap struct{ off, n int }
-
-// take finds n rows: the smallest gap that holds them, or new ones.
-func (f *spaces) take(n int) int {
-	best := -1
-	for i, g := range f.gaps {
-		if g.n >= n && (best < 0 || g.n < f.gaps[best].n) {
-			best = i
+// lead is the item to which a reference leads at all points, false where that
+// depends on the point, the step or the item of an aggregate, or where there is none.
+func (p *planner) lead(ref *check.Ref, self int) (int, bool) {
+	item := self
+	switch ref.Origin {
+	case check.One:
+		item = 0
+	case check.Fixed:
+		item = ref.Item
+	case check.Each, check.AxisItem:
+		return 0, false
+	}
+	for _, hop := range ref.Hops {
+		if of := p.slots[hop.Index]; of != nil && of[item] != nil {
+			return 0, false
 		}
+		v := p.w.cell(hop, item, 0)
+		if v != v {
+			return 0, false
+		}
+		item = int(v)
 	}
-	if best < 0 {
-		f.top += n
-		return f.top - n
-	}
-	g := &f.gaps[best]
-	off := g.off
-	if g.off, g.n = g.off+n, g.n-n; g.n == 0 {
-		f.gaps = append(f.gaps[:best], f.gaps[best+1:]...)
-	}
-	return off
-}
-
-// give frees rows again.
-func (f *spaces) give(off, n int) {
-	i := sort.Search(len(f.gaps), func(i int) bool { return f.gaps[i].off > off })
-	f.gaps = append(f.gaps, gap{})
-	copy(f.gaps[i+1:], f.gaps[i:])
-	f.gaps[i] = gap{off, n}
-	if i+1 < len(f.gaps) && off+n == f.gaps[i+1].off {
-		f.gaps[i].n += f.gaps[i+1].n
-		f.gaps = append(f.gaps[:i+1], f.gaps[i+2:]...)
-	}
-	if i > 0 && f.gaps[i-1].off+f.gaps[i-1].n == off {
-		f.gaps[i-1].n += f.gaps[i].n
-		f.gaps = append(f.gaps[:i], f.gaps[i+1:]...)
-	}
+	return item, true
 }
