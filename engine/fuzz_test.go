@@ -173,6 +173,14 @@ func sweeps(t *testing.T, formula string, base *eval.Result, a, b float64) {
 			}
 		}
 	}
+	holdSweep(t, formula, base, axes, want)
+	// one cell alone: memory is used again that others have left
+	holdSweep(t, formula, base, axes, []eval.Cell{cell("result", 1)})
+}
+
+// holdSweep holds the wanted cells of a sweep against single runs.
+func holdSweep(t *testing.T, formula string, base *eval.Result, axes []eval.Axis, want []eval.Cell) {
+	t.Helper()
 	s, err := base.Sweep(axes, want)
 	if err != nil {
 		t.Fatal(err)

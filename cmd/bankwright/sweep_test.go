@@ -102,10 +102,25 @@ func TestSweepEveryInput(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
+			// wanted alone, a ranking's cells use memory again that others have left
+			few := judged(m)
+			ranking, err := m.Result.Sweep([]eval.Axis{axis}, few)
+			if err != nil {
+				t.Fatal(err)
+			}
 			machine, cells := eval.New(m.Program), 0
 			err = sweep.Run(context.Background(), 0, points, func(p *eval.Points) error {
 				for i := 0; i < p.N; i += 13 {
 					cells += holdPoint(t, m, machine, axis, want, p, i)
+				}
+				return nil
+			})
+			if err != nil {
+				t.Fatal(err)
+			}
+			err = ranking.Run(context.Background(), 0, points, func(p *eval.Points) error {
+				for i := 0; i < p.N; i += 13 {
+					cells += holdPoint(t, m, machine, axis, few, p, i)
 				}
 				return nil
 			})

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"bankwright/engine/check"
+	"bankwright/engine/decl"
 )
 
 // value is what an operation works on: a column, one number for each lane, or,
@@ -30,6 +31,7 @@ type block struct {
 	lv *level
 
 	n     int            // lanes in use
+	turn  int            // how many runs of points there have been
 	heads []value        // by row of the level's memory
 	data  []float64      // columns behind heads
 	steps []int          // of each axis of the sweep, at the first lane
@@ -41,7 +43,8 @@ type block struct {
 	fours [2][together]float64
 	one   []float64 // registers of one lane
 
-	place  [4]int   // steps of the row that is computed
+	place  [4]int // steps of the row that is computed
+	counts map[countKey]*bound
 	bounds []bounds // of the members of the unit that is computed
 	at     worker   // the cell whose formula runs; it also computes lane by lane
 	now    lane
@@ -86,11 +89,7 @@ func newBlock(s *Sweep, lv *level) *block {
 		}
 	}
 	b.bounds = make([]bounds, members)
-	for i := range b.bounds {
-		for j := range b.bounds[i].some {
-			b.bounds[i].some[j].lanes = make([]float64, 0, lv.size)
-		}
-	}
+	b.counts = map[countKey]*bound{}
 	b.now.b = b
 	b.at = worker{r: s.r, lane: &b.now}
 	return b
@@ -100,6 +99,7 @@ func newBlock(s *Sweep, lv *level) *block {
 // before that.
 func (b *block) compute(ctx context.Context, p *Points, emits bool) bool {
 	b.n = p.N
+	b.turn++
 	b.stand(p.First)
 	for _, g := range b.lv.groups {
 		if ctx.Err() != nil {
@@ -260,14 +260,15 @@ func (b *block) batch(g *batch) {
 // bounds say which steps of a member's axes are in use.
 type bounds struct {
 	n    int // limits
-	some [4]bound
+	some [4]*bound
+	axis [4]int // place of each among the axes of the quantity
 }
 
 // bound is how many steps of an axis are in use: at all lanes, at some, at which.
 type bound struct {
-	axis      int // place among the axes of the quantity
 	all, some int
 	lanes     []float64 // in use only where all and some differ
+	turn      int       // the run of points for which it was found
 }
 
 // bound finds the bounds of a member.
@@ -275,25 +276,46 @@ func (b *block) bound(m *member, to *bounds) {
 	to.n = 0
 	q := m.slot.q
 	for i, a := range q.Axes {
-		e := q.Kind.Active[a]
-		if e == nil {
-			continue
-		}
-		at := &to.some[to.n]
-		to.n++
-		v := b.cell(e.Ref.Target, limitItem(e.Ref, m.slot.item), 0)
-		at.axis, at.all, at.some = i, inUse(v.num, a), inUse(v.num, a)
-		if v.col == nil {
-			continue
-		}
-		at.lanes = at.lanes[:0]
-		at.all, at.some = a.Steps, 0
-		for _, x := range v.col {
-			n := inUse(x, a)
-			at.all, at.some = min(at.all, n), max(at.some, n)
-			at.lanes = append(at.lanes, float64(n))
+		if e := q.Kind.Active[a]; e != nil {
+			to.some[to.n], to.axis[to.n] = b.inUse(e, a, m.slot.item), i
+			to.n++
 		}
 	}
+}
+
+// inUse finds how many steps of an axis are in use for an item, once for a run of
+// points.
+func (b *block) inUse(e *check.Expr, a *decl.Axis, item int) *bound {
+	q, item := e.Ref.Target, limitItem(e.Ref, item)
+	key := countKey{q, a, item}
+	u := b.counts[key]
+	if u == nil {
+		u = &bound{lanes: make([]float64, 0, b.lv.size)}
+		b.counts[key] = u
+	}
+	if u.turn == b.turn {
+		return u
+	}
+	u.turn = b.turn
+	v := b.cell(q, item, 0)
+	u.all, u.some = inUse(v.num, a), inUse(v.num, a)
+	if v.col == nil {
+		return u
+	}
+	u.all, u.some, u.lanes = a.Steps, 0, u.lanes[:0]
+	for _, x := range v.col {
+		n := inUse(x, a)
+		u.all, u.some = min(u.all, n), max(u.some, n)
+		u.lanes = append(u.lanes, float64(n))
+	}
+	return u
+}
+
+// countKey is what says how many steps of an axis are in use.
+type countKey struct {
+	q    *check.Quantity
+	a    *decl.Axis
+	item int
 }
 
 // source enters what is varied: an input, or a set whose members refer to its item.
@@ -331,15 +353,15 @@ func (b *block) row(s *slot, c *code, from []origin, in *bounds, steps []int, ro
 	w.q, w.item, w.axes, w.steps = s.q, s.item, c.axes, steps
 	masked := false
 	for i := range in.some[:in.n] {
-		l := &in.some[i]
-		if l.axis >= len(steps) { // a start lies before the steps of its last axis
+		l, axis := in.some[i], in.axis[i]
+		if axis >= len(steps) { // a start lies before the steps of its last axis
 			continue
 		}
-		if steps[l.axis] >= l.some {
+		if steps[axis] >= l.some {
 			b.put(s, row, value{num: math.NaN()})
 			return
 		}
-		masked = masked || steps[l.axis] >= l.all
+		masked = masked || steps[axis] >= l.all
 	}
 	b.put(s, row, b.run(c, from, 0, b.column(s, row)))
 	if masked {
@@ -355,11 +377,11 @@ func (b *block) mask(s *slot, in *bounds, steps []int, row int) {
 		b.heads[s.at(row)] = value{col: to}
 	}
 	for i := range in.some[:in.n] {
-		l := &in.some[i]
-		if l.axis >= len(steps) || steps[l.axis] < l.all {
+		l, axis := in.some[i], in.axis[i]
+		if axis >= len(steps) || steps[axis] < l.all {
 			continue
 		}
-		step := float64(steps[l.axis])
+		step := float64(steps[axis])
 		for j, n := range l.lanes {
 			if step >= n {
 				to[j] = math.NaN()

@@ -141,6 +141,15 @@ func (b *block) call(in *instr, reg []value, dst []float64) value {
 	if !varies {
 		return value{num: finite(fn.Apply(cols, x))}
 	}
+	if one := b.at.ready.single(fn, cols); one != nil {
+		for i, v := range reg[in.args[0]].col {
+			if v == v {
+				v = finite(one(v))
+			}
+			dst[i] = v
+		}
+		return value{col: dst}
+	}
 	for i := range dst {
 		for j, a := range in.args {
 			if col := reg[a].col; col != nil {
@@ -222,23 +231,39 @@ func (b *block) foldSeries(in *instr, dst []float64) value {
 	if same && item < 0 {
 		return value{num: math.NaN()}
 	}
+	slow := func() value { return b.each(dst, func() float64 { return b.at.foldSeries(in) }) }
+	if !same || in.expr.Fold.Kind == check.Deviation {
+		return slow()
+	}
 	var limit [4]int
+	var differ *bound // where lanes use different numbers of steps
 	for j, a := range over {
 		limit[j] = a.Steps
-		if e := ref.Target.Kind.Active[a]; e != nil && same {
-			v := b.cell(e.Ref.Target, limitItem(e.Ref, item), 0)
-			limit[j], same = inUse(v.num, a), v.col == nil
+		if e := ref.Target.Kind.Active[a]; e != nil {
+			u := b.inUse(e, a, item)
+			if limit[j] = u.some; u.some == u.all {
+				continue
+			}
+			if len(over) > 1 || u.all == 0 {
+				return slow()
+			}
+			differ = u
 		}
-	}
-	if !same || in.expr.Fold.Kind == check.Deviation {
-		return b.each(dst, func() float64 { return b.at.foldSeries(in) })
 	}
 	t := newColumnTally(in.expr.Fold.Kind)
 	first := in.row.at(b.at.steps)
 	var room [4]int
 	at := room[:len(over)]
 	for more := start(at, limit[:]); more; more = next(at, limit[:]) {
-		t.add(b, b.cell(ref.Target, item, first+in.along.at(at)), dst)
+		v := b.cell(ref.Target, item, first+in.along.at(at))
+		if differ != nil && at[0] >= differ.all {
+			t.addWithin(b, v, dst, float64(at[0]), differ.lanes)
+		} else {
+			t.add(b, v, dst)
+		}
+	}
+	if differ != nil && t.kind == check.Mean {
+		return b.binary(opDiv, t.acc, value{col: differ.lanes}, dst)
 	}
 	return t.result(b, dst)
 }

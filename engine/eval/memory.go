@@ -42,7 +42,7 @@ func (lv *level) findLast() {
 		for _, u := range g.units {
 			for _, m := range u.members {
 				m.slot.last = max(m.slot.last, i)
-				m.slot.one = len(u.members) == 1 && m.n != nil && len(m.slot.q.Axes) > 0 && !m.slot.kept
+				m.slot.one = !u.back && m.n != nil && len(m.slot.q.Axes) > 0 && !m.slot.kept
 			}
 		}
 	}

@@ -30,6 +30,7 @@ type unit struct {
 	members []member
 	needs   []use
 	level   *level
+	back    bool // its members read steps before of each other
 
 	place int    // in the order of its level
 	group *batch // with which it runs
@@ -226,7 +227,9 @@ func (p *planner) compute(at place, item int) {
 	for _, m := range members {
 		p.mark(m.slot, settled, nil)
 	}
-	p.add(n.mask, n.uses, members)
+	if u := p.add(n.mask, n.uses, members); u != nil {
+		u.back = at.group.stepwise
+	}
 }
 
 func (p *planner) mark(s *slot, state uint8, put *slot) {
@@ -239,9 +242,9 @@ func (p *planner) mark(s *slot, state uint8, put *slot) {
 }
 
 // add makes a unit, unless nothing that is varied reaches it.
-func (p *planner) add(mask uint64, needs []use, members []member) {
+func (p *planner) add(mask uint64, needs []use, members []member) *unit {
 	if mask == 0 || len(members) == 0 {
-		return
+		return nil
 	}
 	lv := p.levelOf(mask)
 	u := &unit{members: members, needs: needs, level: lv}
@@ -250,4 +253,5 @@ func (p *planner) add(mask uint64, needs []use, members []member) {
 		p.mark(m.slot, settled, m.slot)
 	}
 	p.units = append(p.units, u)
+	return u
 }

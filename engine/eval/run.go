@@ -19,6 +19,7 @@ type worker struct {
 	steps []int        // the current step on each axis
 	each  int          // the item of the aggregate around
 	regs  []float64
+	ready readied
 
 	counts []int // of the nodes that run together: for each item and axis how many steps are in use
 	first  []int // by node: where its counts begin, -1 where all are in use
@@ -161,6 +162,12 @@ func (w *worker) call(in *instr, reg []float64) float64 {
 		if cols[j] = w.column(in.expr.Args[j]); cols[j] == nil {
 			return math.NaN()
 		}
+	}
+	if one := w.ready.single(fn, cols); one != nil {
+		if x := reg[in.args[0]]; x == x {
+			return finite(one(x))
+		}
+		return math.NaN()
 	}
 	var some [4]float64
 	x := some[:0]

@@ -42,6 +42,44 @@ func (t *columnTally) add(b *block, v value, dst []float64) {
 	}
 }
 
+// addWithin takes in one value of each lane that uses more steps than so many.
+func (t *columnTally) addWithin(b *block, v value, dst []float64, step float64, uses []float64) {
+	t.n++
+	if t.kind == check.First {
+		return
+	}
+	one := func(acc, v float64) float64 { return v } // the last
+	switch t.kind {
+	case check.Sum, check.Count, check.Mean:
+		one = func(acc, v float64) float64 { return finite(acc + v) }
+	case check.Min:
+		one = func(acc, v float64) float64 { return min(acc, v) }
+	case check.Max:
+		one = func(acc, v float64) float64 { return max(acc, v) }
+	case check.Any:
+		one = func(acc, v float64) float64 { return taken(acc, v, 1, 0) }
+	case check.All:
+		one = func(acc, v float64) float64 { return taken(acc, v, 0, 1) }
+	}
+	acc := t.acc
+	for i, n := range uses {
+		x := acc.at(i)
+		if step < n {
+			x = one(x, v.at(i))
+		}
+		dst[i] = x
+	}
+	t.acc = value{col: dst[:b.n]}
+}
+
+// taken is a truth taken into any or all.
+func taken(acc, v, settles, idle float64) float64 {
+	if acc != settles && v != idle {
+		return v
+	}
+	return acc
+}
+
 // own is a value in a column of its own.
 func own(v value, dst []float64) value {
 	if v.col == nil {
@@ -51,20 +89,14 @@ func own(v value, dst []float64) value {
 	return value{col: dst[:len(v.col)]}
 }
 
-// settle takes a truth into any or all: at settled nothing changes any more, and
+// settle takes a truth into any or all: at settles nothing changes any more, and
 // idle changes nothing.
-func (b *block) settle(acc, v value, settled, idle float64, dst []float64) value {
-	one := func(acc, v float64) float64 {
-		if acc != settled && v != idle {
-			return v
-		}
-		return acc
-	}
+func (b *block) settle(acc, v value, settles, idle float64, dst []float64) value {
 	if acc.col == nil && v.col == nil {
-		return value{num: one(acc.num, v.num)}
+		return value{num: taken(acc.num, v.num, settles, idle)}
 	}
 	for i := range dst[:b.n] {
-		dst[i] = one(acc.at(i), v.at(i))
+		dst[i] = taken(acc.at(i), v.at(i), settles, idle)
 	}
 	return value{col: dst[:b.n]}
 }

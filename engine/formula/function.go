@@ -26,6 +26,12 @@ type Function struct {
 	// numbers in x. NaN in gives NaN out. Nothing is kept or changed.
 	Eval func(cols [][]float64, x []float64) float64
 
+	// One is Eval, of a function of a single number. Ready is Eval for columns that
+	// stay, of one that takes two of them and a number: what follows from the columns
+	// alone is worked out beforehand. Such functions have no Eval of their own.
+	One   func(x float64) float64
+	Ready func(xs, ys []float64) func(x float64) float64
+
 	// Measure, of a function over a recording, is what is to be found in it, by
 	// the names of the columns and the numbers; Pick makes the function's value of
 	// what was found. Such a function has no Eval and no Result; Kept is its spreadsheet
@@ -66,6 +72,12 @@ func (f *Function) Apply(cols [][]float64, x []float64) float64 {
 		if v != v {
 			return v
 		}
+	}
+	switch {
+	case f.One != nil:
+		return f.One(x[0])
+	case f.Ready != nil:
+		return f.Ready(cols[0], cols[1])(x[0])
 	}
 	return f.Eval(cols, x)
 }

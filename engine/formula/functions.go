@@ -30,28 +30,28 @@ var Functions = append([]*Function{
 	},
 	{
 		Name: "abs", Doc: "x without its sign", Params: []string{"x"},
-		Dim: alike, Eval: func(_ [][]float64, x []float64) float64 {
-			if x[0] < 0 {
-				return -x[0]
+		Dim: alike, One: func(x float64) float64 {
+			if x < 0 {
+				return -x
 			}
-			return x[0]
+			return x
 		},
 		Result: "ABS({x})",
 	},
 	{
 		Name: "ceil", Doc: "the least whole number not below x", Params: []string{"x"},
-		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return Ceil(x[0]) },
+		Dim: plain, One: Ceil,
 		// The tolerance is subtracted first; -INT(-x) is the ceiling of any sign.
 		Result: "-INT(-({x}-tolerance*MAX(1,ABS({x}))))",
 	},
 	{
 		Name: "floor", Doc: "the greatest whole number not above x", Params: []string{"x"},
-		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return Floor(x[0]) },
+		Dim: plain, One: Floor,
 		Result: "INT({x}+tolerance*MAX(1,ABS({x})))",
 	},
 	{
 		Name: "round", Doc: "the whole number nearest to x, halves away from zero", Params: []string{"x"},
-		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Round(x[0]) },
+		Dim: plain, One: math.Round,
 		Result: "ROUND({x},0)",
 	},
 	{
@@ -62,42 +62,42 @@ var Functions = append([]*Function{
 			}
 			return unit.Any, "the square root of " + d[0].Describe() + " is not a quantity"
 		},
-		Eval:   func(_ [][]float64, x []float64) float64 { return math.Sqrt(x[0]) },
+		One:    math.Sqrt,
 		Result: "SQRT({x})",
 	},
 	{
 		Name: "exp", Doc: "e to the power x", Params: []string{"x"},
-		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Exp(x[0]) },
+		Dim: plain, One: math.Exp,
 		Result: "EXP({x})",
 	},
 	{
 		Name: "ln", Doc: "the natural logarithm of x", Params: []string{"x"},
-		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 {
-			if x[0] <= 0 {
+		Dim: plain, One: func(x float64) float64 {
+			if x <= 0 {
 				return math.NaN()
 			}
-			return math.Log(x[0])
+			return math.Log(x)
 		},
 		Result: "LN({x})",
 	},
 	{
 		Name: "sin", Doc: "the sine of the angle x", Params: []string{"x"},
-		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Sin(x[0]) },
+		Dim: plain, One: math.Sin,
 		Result: "SIN({x})",
 	},
 	{
 		Name: "cos", Doc: "the cosine of the angle x", Params: []string{"x"},
-		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Cos(x[0]) },
+		Dim: plain, One: math.Cos,
 		Result: "COS({x})",
 	},
 	{
 		Name: "tan", Doc: "the tangent of the angle x", Params: []string{"x"},
-		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Tan(x[0]) },
+		Dim: plain, One: math.Tan,
 		Result: "TAN({x})",
 	},
 	{
 		Name: "acos", Doc: "the angle between 0 and 180 degrees whose cosine is x", Params: []string{"x"},
-		Dim: plain, Eval: func(_ [][]float64, x []float64) float64 { return math.Acos(x[0]) },
+		Dim: plain, One: math.Acos,
 		Result: "ACOS({x})",
 	},
 	{
@@ -186,17 +186,13 @@ var Functions = append([]*Function{
 	},
 	{
 		Name: "interpolate", Doc: "y at x on straight lines between points, held at the ends", Params: []string{"[xs]", "[ys]", "x"}, Rising: true,
-		Dim: fromColumns, Eval: func(cols [][]float64, x []float64) float64 {
-			return between(cols, x[0], func(x, x0, x1, y0, y1 float64) float64 {
-				return y0 + (y1-y0)*((x-x0)/(x1-x0))
-			})
-		},
+		Dim: fromColumns, Ready: straight,
 		Steps:  betweenSteps,
 		Result: "IF({#upper}={#lower},{#from},{#from}+({#to}-{#from})*({#held}-{#lower})/({#upper}-{#lower}))",
 	},
 	{
 		Name: "interpolate_log", Doc: "y at x on lines that are straight on log-log paper, held at the ends", Params: []string{"[xs]", "[ys]", "x"}, Rising: true,
-		Dim: fromColumns, Eval: func(cols [][]float64, x []float64) float64 { return betweenLog(cols, x[0]) },
+		Dim: fromColumns, Ready: straightLog,
 		Steps:  betweenSteps,
 		Result: "IF({#upper}={#lower},{#from},{#from}*({#to}/{#from})^(LN({#held}/{#lower})/LN({#upper}/{#lower})))",
 	},
@@ -212,14 +208,43 @@ var betweenSteps = []SheetStep{
 	{"to", "INDEX({ys},MIN({#row}+1,COUNT({xs})))"},
 }
 
-// betweenLog is y at x on lines that are straight on log-log paper.
-func betweenLog(cols [][]float64, x float64) float64 {
-	return between(cols, x, func(x, x0, x1, y0, y1 float64) float64 {
-		if x0 <= 0 || y0 <= 0 || y1 <= 0 {
-			return math.NaN()
+// straight is y at x on straight lines between points.
+func straight(xs, ys []float64) func(x float64) float64 {
+	return func(x float64) float64 {
+		k, at := between(xs, x)
+		if at {
+			return value(ys, k)
 		}
-		return y0 * math.Pow(y1/y0, math.Log(x/x0)/math.Log(x1/x0))
-	})
+		x0, x1, y0, y1 := xs[k-1], xs[k], ys[k-1], ys[k]
+		return y0 + (y1-y0)*((x-x0)/(x1-x0))
+	}
+}
+
+// straightLog is y at x on lines that are straight on log-log paper.
+func straightLog(xs, ys []float64) func(x float64) float64 {
+	type line struct{ width, slope float64 } // logarithm of x1/x0, and y1/y0
+	lines := make([]line, len(xs))
+	for k := 1; k < len(xs); k++ {
+		lines[k] = line{math.NaN(), math.NaN()}
+		if xs[k-1] > 0 && ys[k-1] > 0 && ys[k] > 0 {
+			lines[k] = line{math.Log(xs[k] / xs[k-1]), ys[k] / ys[k-1]}
+		}
+	}
+	return func(x float64) float64 {
+		k, at := between(xs, x)
+		if at {
+			return value(ys, k)
+		}
+		return ys[k-1] * math.Pow(lines[k].slope, math.Log(x/xs[k-1])/lines[k].width)
+	}
+}
+
+// value is the k-th of a column; none where there are no rows.
+func value(ys []float64, k int) float64 {
+	if k < 0 {
+		return math.NaN()
+	}
+	return ys[k]
 }
 
 var byName = func() map[string]*Function {
@@ -296,22 +321,24 @@ func extreme(x []float64, sign float64) float64 {
 	return m
 }
 
-// between finds the two rows of rising cols[0] around x and hands them to f;
-// outside the column, and exactly on a row, it is that row's value.
-func between(cols [][]float64, x float64, f func(x, x0, x1, y0, y1 float64) float64) float64 {
-	xs, ys := cols[0], cols[1]
+// between finds the row of a rising column at which x stands: the value there is that
+// of the row, and so is that of the first or last row for an x outside. Otherwise x
+// lies between that row and the one before. Where there are no rows, or no x, it is -1.
+func between(xs []float64, x float64) (k int, at bool) {
 	n := len(xs)
 	switch {
 	case n == 0 || x != x:
-		return math.NaN()
+		return -1, true
 	case x <= xs[0]:
-		return ys[0]
+		return 0, true
 	case x >= xs[n-1]:
-		return ys[n-1]
+		return n - 1, true
 	}
-	k := sort.SearchFloat64s(xs, x)
-	if xs[k] == x {
-		return ys[k]
+	if n > 16 {
+		k = sort.SearchFloat64s(xs, x)
+	} else {
+		for k = 1; xs[k] < x; k++ {
+		}
 	}
-	return f(x, xs[k-1], xs[k], ys[k-1], ys[k])
+	return k, xs[k] == x
 }

@@ -88,8 +88,9 @@ func damage(cols [][]float64, x []float64) float64 {
 	if len(history) == 0 || scale == 0 {
 		return math.NaN()
 	}
+	life := straightLog(cols[1], cols[2])
 	for _, c := range Rainflow(repeating(history)) {
-		sum += c.Count / betweenLog(cols[1:], c.Range/scale)
+		sum += c.Count / life(c.Range/scale)
 	}
 	return sum
 }
