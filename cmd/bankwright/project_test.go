@@ -121,6 +121,7 @@ var mayImport = map[string]string{
 	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/unit",
 	"export/calc":      "",
 	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/unit export/calc",
+	"export/picture":   "engine/unit",
 	"export/text":      "engine engine/check engine/decl engine/diag engine/unit",
 	"export/xlsx":      "export",
 	"rules":            "",
@@ -139,6 +140,8 @@ var mayUse = map[string]string{
 	"golang.org/x/term":               "cmd/bankwright",
 	"github.com/rogpeppe/go-internal": "",
 	"gonum.org/v1/gonum":              "engine/formula engine/sample export/calc",
+	"gonum.org/v1/plot":               "export/picture",
+	"golang.org/x/image":              "export/picture",
 }
 
 // testsMayUse is what tests may import beyond that.
