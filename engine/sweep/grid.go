@@ -105,6 +105,7 @@ func (g *Grid) Part(k, n int) (from, to int) {
 // order; see eval.Sweep.Run.
 func (g *Grid) Run(ctx context.Context, from, to int, emit func(*Run) error) error {
 	run := &Run{grid: g}
+	m := newMeter(ctx, to-from)
 	return g.sweep.Run(ctx, from, to, func(p *eval.Points) error {
 		run.Points = p
 		if g.Judge != nil {
@@ -114,6 +115,7 @@ func (g *Grid) Run(ctx context.Context, from, to int, emit func(*Run) error) err
 			run.Best = g.best[:p.N]
 			g.Judge.Best(p, run.Best)
 		}
+		m.add(p.N)
 		return emit(run)
 	})
 }
