@@ -9,6 +9,31 @@ import (
 	"bankwright/engine/diag"
 )
 
+// ParseSweep reads a sweep that a user wants: axes as for ParseAxis, and what is to
+// be shown, as a scenario names it; none: what decides the comparison. The error
+// says what to write instead; it is a *Misnamed.
+func ParseSweep(p *Program, axes, show []string) (*Sweep, error) {
+	out := &Sweep{Sweep: &decl.Sweep{}}
+	var list diag.List
+	s, taken := newStudy(p, &list), map[Place]bool{}
+	for _, text := range axes {
+		v, err := parseVary(text)
+		if err != nil {
+			return nil, err
+		}
+		out.Axes = append(out.Axes, s.axis(v, taken))
+		if err := firstFault(list); err != nil {
+			return nil, err
+		}
+		out.Sweep.Vary = append(out.Sweep.Vary, v)
+	}
+	for _, name := range show {
+		out.Sweep.Show = append(out.Sweep.Show, decl.Named{Name: strings.TrimSpace(name)})
+	}
+	out.Show = s.shown(out.Sweep)
+	return out, firstFault(list)
+}
+
 // rangeEnd is what stands behind the ends of a range: "/41" points, or
 // "/step 10 USD".
 var rangeEnd = regexp.MustCompile(`^(.*)/\s*(?:(\d+)|step\s+(\S.*?))\s*$`)
@@ -23,6 +48,28 @@ var rangeEnd = regexp.MustCompile(`^(.*)/\s*(?:(\d+)|step\s+(\S.*?))\s*$`)
 // With "by", values are factors; several inputs can only be scaled. The error
 // says what to write instead; it is a *Misnamed.
 func ParseAxis(p *Program, text string) (*Axis, error) {
+	v, err := parseVary(text)
+	if err != nil {
+		return nil, err
+	}
+	var list diag.List
+	a := newStudy(p, &list).axis(v, map[Place]bool{})
+	return a, firstFault(list)
+}
+
+// firstFault is the first fault of a list as an error, without the marks that
+// names have in a file.
+func firstFault(list diag.List) error {
+	for _, d := range list {
+		if d.Severity == diag.Error {
+			return &Misnamed{Summary: strings.ReplaceAll(d.Summary, "`", ""), Mend: strings.ReplaceAll(d.Mend, "`", "")}
+		}
+	}
+	return nil
+}
+
+// parseVary reads the text of ParseAxis.
+func parseVary(text string) (*decl.Vary, error) {
 	names, values, found := strings.Cut(text, "=")
 	values = strings.TrimSpace(values)
 	if !found || strings.TrimSpace(names) == "" || values == "" {
@@ -47,14 +94,7 @@ func ParseAxis(p *Program, text string) (*Axis, error) {
 			v.Values = append(v.Values, decl.ValueOf(one))
 		}
 	}
-	var list diag.List
-	a := newStudy(p, &list).axis(v, map[Place]bool{})
-	for _, d := range list {
-		if d.Severity == diag.Error {
-			return nil, &Misnamed{Summary: strings.ReplaceAll(d.Summary, "`", ""), Mend: strings.ReplaceAll(d.Mend, "`", "")}
-		}
-	}
-	return a, nil
+	return v, nil
 }
 
 // parseRange reads what stands on both sides of "..".

@@ -15,9 +15,11 @@ type Grid struct {
 	Show  []eval.Cell
 	Judge *Judge // nil where the rules compare nothing
 
-	values [][][]float64 // by axis and input: by step, in base units
-	sweep  *eval.Sweep
-	best   []int
+	program *check.Program
+	base    *eval.Result
+	values  [][][]float64 // by axis and input: by step, in base units
+	sweep   *eval.Sweep
+	best    []int
 }
 
 // Run is some consecutive points of a grid.
@@ -31,7 +33,7 @@ type Run struct {
 // NewGrid plans a grid. The error says what is beyond the limits of its quantity,
 // or that there are too many points.
 func NewGrid(p *check.Program, base *eval.Result, axes []*check.Axis, show []check.Place) (*Grid, error) {
-	g := &Grid{Axes: longestLast(axes), Show: show, Judge: NewJudge(p, len(show))}
+	g := &Grid{Axes: longestLast(axes), Show: show, Judge: NewJudge(p, len(show)), program: p, base: base}
 	want := show
 	if g.Judge != nil {
 		want = append(append([]eval.Cell{}, show...), g.Judge.Want...)
