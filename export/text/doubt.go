@@ -91,14 +91,14 @@ func (x *doubt) order() []int {
 // table writes a row for each item.
 func (x *doubt) table() {
 	by := x.k.Quantity(x.k.Compare.By)
-	names, best, error, passes := tableColumn{left: true}, tableColumn{head: "best in", unit: "%"}, tableColumn{head: "+-"}, tableColumn{head: "passes in", unit: "%"}
+	names, best, within, passes := tableColumn{left: true}, tableColumn{head: "best in", unit: "%"}, tableColumn{head: "±"}, tableColumn{head: "passes in", unit: "%"}
 	shares := []float64{0.05, 0.5, 0.95}
 	var chances, figures []float64
 	order := x.order()
 	for _, item := range order {
 		it := x.f.Items[item]
 		names.cells = append(names.cells, itemName(x.k, item))
-		best.cells, error.cells = append(best.cells, hundredths(it.Best.Value)), append(error.cells, giveOrTake(it.Best))
+		best.cells, within.cells = append(best.cells, hundredths(it.Best.Value)), append(within.cells, giveOrTake(it.Best))
 		passes.cells = append(passes.cells, hundredths(it.Passes.Value))
 		chances = append(chances, it.Best.Value)
 		for _, s := range shares {
@@ -106,7 +106,7 @@ func (x *doubt) table() {
 		}
 	}
 	shown := numbers(x.m, by, figures)
-	columns := []tableColumn{names, best, error, {cells: Bars(append(chances, 1), barWidth, x.st.Blocks)[:len(chances)], bars: true}, passes}
+	columns := []tableColumn{names, best, within, {cells: Bars(append(chances, 1), barWidth, x.st.Blocks)[:len(chances)], bars: true}, passes}
 	for i, s := range shares {
 		c := tableColumn{head: unit.Format(100*s, 0) + " %", unit: unitIn(x.m, by)}
 		for j := range order {
@@ -115,7 +115,7 @@ func (x *doubt) table() {
 		columns = append(columns, c)
 	}
 	writeColumns(x.w, broken(columns, x.st.Width), x.st)
-	sentence(x.w, x.st, "Best in and passes in: of all draws, being the best that passes all checks, and passing them. 5 %, 50 %, 95 %: the %s below which so many draws lie.", by.Label)
+	sentence(x.w, x.st, "Best in and passes in: of all draws, being the best that passes all checks, and passing them. 5 %%, 50 %%, 95 %%: the %s below which so many draws lie.", by.Label)
 	fmt.Fprintln(x.w)
 }
 
@@ -202,5 +202,5 @@ func bounded(e sample.Estimate) string {
 	if half != half {
 		return s
 	}
-	return s + " +-" + unit.Format(math.Ceil(half), 0)
+	return s + " ±" + unit.Format(math.Ceil(half), 0)
 }
