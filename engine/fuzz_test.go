@@ -2,7 +2,9 @@ package engine_test
 
 import (
 	"fmt"
+	"math"
 	"math/rand"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -130,8 +132,8 @@ b = -2
 // that engine.Load would tell of.
 func differs(t *testing.T, formula string, a, b float64) {
 	t.Helper()
-	text := fmt.Sprintf(fuzzModel, formula, a, b)
-	declared, list := decl.Load(decl.Sources{Files: fstest.MapFS{"x.toml": {Data: []byte(text)}}, Scenario: "x.toml"})
+	file := fmt.Sprintf(fuzzModel, formula, a, b)
+	declared, list := decl.Load(decl.Sources{Files: fstest.MapFS{"x.toml": {Data: []byte(file)}}, Scenario: "x.toml"})
 	if list.HasErrors() {
 		t.Fatalf("%s: %v", formula, list)
 	}
@@ -139,11 +141,66 @@ func differs(t *testing.T, formula string, a, b float64) {
 	if prog == nil {
 		t.Fatalf("%s: %v", formula, list)
 	}
-	bad, _ := eval.Run(prog).Verify()
+	base := eval.Run(prog)
+	bad, _ := base.Verify()
 	for _, x := range bad {
 		t.Errorf("%s\nitem %d: columns %v, reference %v", formula, x.Cell.Item, x.Columns, x.Reference)
 	}
+	if !t.Failed() {
+		sweeps(t, formula, base, a, b)
+	}
 }
+
+// sweeps holds every cell at every point of a grid against a run of that point alone:
+// numbers, a truth, a text and a reference are varied, some together, and one input is
+// taken away.
+func sweeps(t *testing.T, formula string, base *eval.Result, a, b float64) {
+	t.Helper()
+	k := base.Program.Kind("one")
+	cell := func(name string, item int) eval.Cell { return eval.Cell{Quantity: k.Quantity(name), Item: item} }
+	none := math.NaN()
+	axes := []eval.Axis{
+		{Inputs: []eval.Cell{cell("other", 0), cell("mood", 1)}, Steps: 3, Fill: eval.Values([]float64{0, 1, 2}, []float64{text(base, "calm"), text(base, "wild"), text(base, "calm")})},
+		{Inputs: []eval.Cell{cell("yes", 0)}, Steps: 2, Fill: eval.Values([]float64{0, 1})},
+		{Inputs: []eval.Cell{cell("a", 0), cell("b", 1), cell("maybe", 0), cell("c", 2)}, Steps: 7, Fill: eval.Values(
+			[]float64{0, 1, -2, a, b, 1e200, 3}, []float64{b, 0, 4, 4, 1e-3, -1, a}, []float64{none, 2, 0, none, 5, 1, -1}, []float64{0, 0.1, 5, 1, -3, 2, 2})},
+	}
+	var want []eval.Cell
+	for _, q := range base.Program.Quantities {
+		for item := range q.Kind.Items {
+			for row := range q.Rows() {
+				want = append(want, eval.Cell{Quantity: q, Item: item, Row: row})
+			}
+		}
+	}
+	s, err := base.Sweep(axes, want)
+	if err != nil {
+		t.Fatal(err)
+	}
+	machine, steps := eval.New(base.Program), make([]int, len(axes))
+	err = s.Run(t.Context(), 0, s.Points(), func(p *eval.Points) error {
+		for i := range p.N {
+			s.StepsAt(p.First+i, steps)
+			one := machine.Run(changesAt(axes, steps)...)
+			for j, c := range want {
+				x, y := p.At(j, i), one.At(c.Quantity, c.Item, c.Row)
+				if math.Float64bits(x) != math.Float64bits(y) && !(x != x && y != y) {
+					t.Fatalf("%s\nsteps %v: %s of %d is %v in a sweep, %v alone", formula, steps, c.Quantity.Name, c.Item, x, y)
+				}
+			}
+			if bad, _ := one.Verify(); len(bad) > 0 && p.First+i == 20 {
+				t.Fatalf("%s\nsteps %v: item %d: columns %v, reference %v", formula, steps, bad[0].Cell.Item, bad[0].Columns, bad[0].Reference)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// text is how a program counts a text.
+func text(r *eval.Result, s string) float64 { return float64(slices.Index(r.Program.Texts, s)) }
 
 func FuzzEvaluators(f *testing.F) {
 	for seed := range int64(60) {

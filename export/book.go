@@ -34,13 +34,15 @@ type Sheet struct {
 	Validations []Validation
 	Marks       []Mark
 	Typed       []Typed
+	Charts      []Chart
 	rows        [][]Cell
 }
 
 // Print is how a sheet goes on paper: fitted to the width of the page.
 type Print struct {
 	Landscape  bool
-	RepeatRows int // rows at the top of every page
+	RepeatRows int // rows at the top of every page: the first so many
+	RepeatFrom int // of these, the first that is repeated, on the pages below it; 0: all are
 	RepeatCols int // columns at its left
 	Wide       int // how many pages side by side; 0 is one
 	Footer     string

@@ -64,6 +64,12 @@ func Trials(t *testing.T, n int) []Trial {
 			out = append(out, blankedTrials(pl, m)...)
 		}
 	}
+	m := stovesWith(t, map[string][]byte{"short": stoveLog(60, nil), "long": stoveLog(700, nil)})
+	pl := plotBook(m)
+	if err := pl.book.fill(); err != nil {
+		t.Fatal(err)
+	}
+	out = append(out, Trial{"stoves", pl.book, pl, m, nil})
 	if n > 0 && (!blanked || !chosen) {
 		t.Errorf("the changes should blank an input (%v) and choose a reference (%v)", blanked, chosen)
 	}

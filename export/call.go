@@ -11,7 +11,7 @@ import (
 // the form's steps becomes a line of workings.
 func (s *scope) call(e *check.Expr) term {
 	if e.Fn.Measure != nil {
-		return s.unrecorded(e)
+		return s.found(e)
 	}
 	args := map[string]term{}
 	var terms []term

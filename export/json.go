@@ -10,6 +10,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/sweep"
 )
 
 // object is a JSON object whose keys keep their order.
@@ -177,8 +178,30 @@ func CompareJSON(w io.Writer, m *engine.Model) error {
 	}
 	return writeJSON(w, object{
 		{"scenario", m.Model.Title}, {"currency", m.Model.Currency}, {"decides", c.By.Name}, {"best", best},
-		{plural(c.Kind), items},
+		{"margins", margins(m, c)}, {plural(c.Kind), items},
 	})
+}
+
+// margins are how far the inputs that the rules watch may move before another item
+// is best: null where nothing changes as far as was looked.
+func margins(m *engine.Model, c *engine.Comparison) []object {
+	out := []object{}
+	for _, x := range m.Margins(c) {
+		q := x.Cell.Quantity
+		turn := func(t sweep.Turn) any {
+			if !t.Found {
+				return nil
+			}
+			var best any
+			if t.Best != sweep.None {
+				best = c.Kind.Items[t.Best].Name
+			}
+			return object{{"value", q.Unit.FromBase(t.At)}, {"best", best}}
+		}
+		out = append(out, object{{"cell", m.CellName(x.Cell)}, {"unit", q.Unit.In(m.Model.Currency)}, {"value", q.Unit.FromBase(x.Base)},
+			{"from", q.Unit.FromBase(x.From)}, {"to", q.Unit.FromBase(x.To)}, {"below", turn(x.Below)}, {"above", turn(x.Above)}})
+	}
+	return out
 }
 
 func plural(k *check.Kind) string {

@@ -44,6 +44,8 @@ type plan struct {
 	extra     map[*check.Kind][]*line
 	places    map[*check.Quantity]*line
 	sorted    map[*check.Quantity]*points
+	kept      map[influenceCell]*kept // recordings, by quantity and item
+	keptOrder []*kept
 	catalogue *catalogue          // all items, where only some go through the book
 	columns   map[columnKey]*line // of tables, in base units
 	pulls     map[string]*line
@@ -221,6 +223,11 @@ func (pl *plan) taken(name string) bool {
 	}
 	for _, pg := range pl.series {
 		if strings.EqualFold(pg.name, name) {
+			return true
+		}
+	}
+	for _, k := range pl.keptOrder {
+		if strings.EqualFold(k.page.name, name) {
 			return true
 		}
 	}

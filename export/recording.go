@@ -17,6 +17,9 @@ func (pl *plan) recordingLine(q *check.Quantity, l line) *line {
 			c.Value = rec.Source.File
 		default:
 			c.Value = number(float64(rec.Report().Rows))
+			if k := pl.kept[influenceCell{q, item}]; k != nil {
+				c.Style, c.Link = Link, quoteSheet(k.page.name)+"!A1"
+			}
 		}
 		return c
 	}
@@ -43,6 +46,9 @@ func (pl *plan) recorded(q *check.Quantity) (items []int, only bool) {
 		any := false
 		for item := range r.Target.Kind.Items {
 			given := pl.res.RecordingOf(r.Target, item) != nil
+			if live, _ := pl.liveAsk(e, item); live != nil {
+				continue
+			}
 			any = any || given
 			if own {
 				has[item] = has[item] || given
@@ -68,13 +74,18 @@ func (pl *plan) freezeSome(l *line, items []int) {
 		l.frozen[item] = true
 	}
 	l.label += computedWord
-	l.note = "Where there is a recording, computed, not live: see the sheet " + computedName + ". " + l.note
+	l.note = "What was found in a recording and cannot be worked out in cells is computed, not live: see the sheet " + computedName + ". " + l.note
 	pl.computed = append(pl.computed, computed{l, own, items})
 }
 
-// unrecorded is what a function of a recording gives where there is no recording:
-// nothing. One that is typed in later cannot be read, and gives no value.
-func (s *scope) unrecorded(e *check.Expr) term {
+// found is what a function of a recording gives: what the recording's own sheet says,
+// where that is live, and nothing where there is no recording. One that is typed in
+// later cannot be read, and gives no value.
+func (s *scope) found(e *check.Expr) term {
 	r := e.Args[0].Ref
-	return term{lit("NA()"), precAtom, []text{emptiness(s.cells(r, nil), r)}}
+	out := term{lit("NA()"), precAtom, []text{emptiness(s.cells(r, nil), r)}}
+	if l, u := s.brought(e); l != nil {
+		out.text, out.prec = toBase(term{cell(&ref{to: l, item: own}), precAtom, nil}, u)
+	}
+	return out
 }

@@ -40,6 +40,7 @@ func plotBook(m *engine.Model) *plan {
 	if len(pl.prog.Model.Tables) > 0 {
 		pl.drawTables()
 	}
+	pl.keepRecordings()
 	pl.layOut()
 	pl.markFollowers()
 	pl.placeInputs()
@@ -91,6 +92,10 @@ func (pl *plan) draw() {
 	}
 	if computed != nil {
 		pl.book.Sheets = append(pl.book.Sheets, computed)
+	}
+	for _, k := range pl.keptOrder {
+		pl.finishKept(k)
+		pl.book.Sheets = append(pl.book.Sheets, k.page.sheet)
 	}
 	if pl.tables.sheet != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)

@@ -38,7 +38,7 @@ var severities = map[string]string{
 		precharge fuse_passes_surge fuse_distance surge_time unpaid_energy running_powers
 		running_power cycle_counting sunless_days array_known frost_in_the_day label_voltage
 
-		trial_gaps trial_meter trial_step trial_interval trial_claim holds_rating trial_efficiency trial_lead`,
+		trial_full trial_empty trial_gaps trial_meter trial_step trial_interval trial_claim holds_rating trial_efficiency trial_lead`,
 }
 
 // TestChecks proves every check of the standard rules by a scenario that trips

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bankwright/engine/reading"
 	"bankwright/export"
 	"bankwright/export/xlsx"
 	"bankwright/scenarios"
@@ -46,7 +47,9 @@ func (a *app) book() *cobra.Command {
 
 // writeBook writes the workbook of a scenario.
 func (a *app) writeBook(path, file string, force bool) error {
-	m, err := a.load(file)
+	src := sources(file)
+	src.Recordings = &reading.Shelf{Ahead: export.Drawn} // a long recording is read once for all
+	m, err := a.loadFrom(src, file)
 	if err != nil {
 		return err
 	}

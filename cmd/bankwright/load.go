@@ -30,8 +30,11 @@ func sources(file string) engine.Sources {
 
 // load reads a scenario and tells its faults and warnings, those of recordings in
 // short.
-func (a *app) load(file string) (*engine.Model, error) {
-	m, list, files := engine.Load(sources(file))
+func (a *app) load(file string) (*engine.Model, error) { return a.loadFrom(sources(file), file) }
+
+// loadFrom is load from given sources.
+func (a *app) loadFrom(src engine.Sources, file string) (*engine.Model, error) {
+	m, list, files := engine.Load(src)
 	more := "bankwright check"
 	if file != "" {
 		more += " " + quoted(file)

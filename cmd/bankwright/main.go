@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -32,6 +33,7 @@ type app struct {
 }
 
 func main() {
+	debug.SetGCPercent(400)        // most runs are over before memory matters
 	signal.Ignore(syscall.SIGPIPE) // a reader that has had enough shows when writing
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
 }

@@ -118,15 +118,16 @@ var mayImport = map[string]string{
 	"engine/decl":      "engine/diag engine/reading engine/recording engine/unit",
 	"engine/check":     "engine/decl engine/diag engine/formula engine/graph engine/unit",
 	"engine/eval":      "engine/check engine/decl engine/formula engine/reading engine/recording",
-	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/unit",
+	"engine/sweep":     "engine/check engine/decl engine/eval engine/formula engine/sample",
+	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
 	"export/calc":      "",
-	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/unit export/calc",
+	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit export/calc",
 	"export/picture":   "engine/unit",
-	"export/text":      "engine engine/check engine/decl engine/diag engine/unit",
+	"export/text":      "engine engine/check engine/decl engine/diag engine/sweep engine/unit",
 	"export/xlsx":      "export",
 	"rules":            "",
 	"scenarios":        "",
-	"cmd/bankwright":   "engine engine/check engine/decl engine/diag export export/text export/xlsx rules scenarios",
+	"cmd/bankwright":   "engine engine/check engine/decl engine/diag engine/reading export export/text export/xlsx rules scenarios",
 }
 
 // mayUse lists, for each module from outside, which packages may import it.

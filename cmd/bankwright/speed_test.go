@@ -17,24 +17,7 @@ func BenchmarkSweep(b *testing.B) {
 	if m == nil {
 		b.Fatal(list)
 	}
-	cell := func(name string) eval.Cell {
-		c, err := m.ParseCell(name)
-		if err != nil {
-			b.Fatal(err)
-		}
-		return c
-	}
-	steps := func(from, to float64, n int) []float64 {
-		out := make([]float64, n)
-		for i := range out {
-			out[i] = from + (to-from)*float64(i)/float64(n-1)
-		}
-		return out
-	}
-	grid := []eval.Axis{
-		{Inputs: []eval.Cell{cell("battery.oak.price")}, Steps: 1000, Fill: eval.Values(steps(500, 1500, 1000))},
-		{Inputs: []eval.Cell{cell("site.depth_of_discharge")}, Steps: 1000, Fill: eval.Values(steps(0.5, 1, 1000))},
-	}
+	grid := priceAndDepth(b, m, 1000, 1000)
 	k := m.Compared()
 	var cost []eval.Cell
 	for item := range k.Items {

@@ -142,3 +142,74 @@ func holdPoint(t *testing.T, m *engine.Model, machine *eval.Machine, axis eval.A
 	}
 	return len(want)
 }
+
+// priceAndDepth are axes over the price of the large battery and the depth of
+// discharge of the built-in example, with so many steps each.
+func priceAndDepth(t testing.TB, m *engine.Model, prices, depths int) []eval.Axis {
+	t.Helper()
+	axis := func(name string, from, to float64, n int) eval.Axis {
+		c, err := m.ParseCell(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		values := make([]float64, n)
+		for i := range values {
+			values[i] = from + (to-from)*float64(i)/float64(n-1)
+		}
+		return eval.Axis{Inputs: []eval.Cell{c}, Steps: n, Fill: eval.Values(values)}
+	}
+	return []eval.Axis{axis("battery.oak.price", 500, 1500, prices), axis("site.depth_of_discharge", 0.5, 1, depths)}
+}
+
+// TestGridPoints: every point of a small grid, and 1,000 random ones of a grid of a
+// million, are to the last bit what a run with these inputs alone gives.
+func TestGridPoints(t *testing.T) {
+	m, list, _ := engine.Load(sources(""))
+	if m == nil {
+		t.Fatal(list)
+	}
+	machine := eval.New(m.Program)
+	want := judged(m)
+	hold := func(axes []eval.Axis, s *eval.Sweep, p *eval.Points, i int) {
+		steps := make([]int, len(axes))
+		s.StepsAt(p.First+i, steps)
+		var changes []eval.Change
+		for a, ax := range axes {
+			col := [][]float64{make([]float64, 1)}
+			ax.Fill(col, steps[a])
+			changes = append(changes, eval.Change{Quantity: ax.Inputs[0].Quantity, Item: ax.Inputs[0].Item, Value: col[0][0]})
+		}
+		one := machine.Run(changes...)
+		for j, c := range want {
+			a, b := p.At(j, i), one.At(c.Quantity, c.Item, c.Row)
+			if math.Float64bits(a) != math.Float64bits(b) && !(a != a && b != b) {
+				t.Fatalf("steps %v: %s = %v, alone %v", steps, m.CellName(c), a, b)
+			}
+		}
+	}
+	run := func(axes []eval.Axis, ranges [][2]int) {
+		s, err := m.Result.Sweep(axes, want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range ranges {
+			err := s.Run(t.Context(), r[0], r[1], func(p *eval.Points) error {
+				for i := range p.N {
+					hold(axes, s, p, i)
+				}
+				return nil
+			})
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	run(priceAndDepth(t, m, 7, 6), [][2]int{{0, 42}})
+	r := rand.New(rand.NewPCG(3, 4))
+	var some [][2]int
+	for range 1000 {
+		at := r.IntN(1_000_000)
+		some = append(some, [2]int{at, at + 1})
+	}
+	run(priceAndDepth(t, m, 1000, 1000), some)
+}

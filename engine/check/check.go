@@ -286,6 +286,26 @@ func (c *checker) comparison() {
 		c.shortlisting(k)
 		s := &scope{c: c, kind: k, item: -1}
 		k.Summary = s.sentence(k.Compare.Summary, k.Compare.At)
+		for _, path := range k.Compare.Watch {
+			c.watch(k, path, s)
+		}
+	}
+}
+
+// watch resolves the path to an input of which it is said how far it may move.
+func (c *checker) watch(k *Kind, path string, s *scope) {
+	s.f = &decl.Formula{Text: path, At: k.Compare.At}
+	e := s.formula(s.f, nil)
+	switch {
+	case e == nil:
+	case e.Op != Read:
+		c.list.Errorf(k.Compare.At, "wrong-kind", "Write the path to an input.", "`watch` names inputs, and %s is none", path)
+	case e.Ref.Target.IsRule():
+		c.list.Errorf(k.Compare.At, "wrong-kind", "Name what it follows from.", "%s cannot be watched: it is computed", path)
+	case e.Ref.Target.Type != decl.Number || len(e.Ref.Target.Axes) > 0:
+		c.list.Errorf(k.Compare.At, "wrong-kind", "Name a single number.", "%s cannot be watched: it is not a single number", path)
+	default:
+		k.Watch = append(k.Watch, e)
 	}
 }
 

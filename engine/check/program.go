@@ -33,6 +33,7 @@ type Kind struct {
 	Active     map[*decl.Axis]*Expr // how many steps of an axis are in use for an item, where the axis says so
 	Keep       *Quantity            // whether a combination stays, by own formulas; nil: none asks
 	Summary    []Part               // the line above the comparison
+	Watch      []*Expr              // the inputs of which it is said how far they may move
 }
 
 // Quantity is a checked quantity. Its values are stored in Rows() rows of one

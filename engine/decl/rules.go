@@ -134,7 +134,7 @@ func (l *loader) addKind(k *Kind) {
 }
 
 func (l *loader) compare(k *Kind, n *node) {
-	f := l.fields(n, "`compare`", "by", "best", "show", "summary", "shortlist", "table", "frontier")
+	f := l.fields(n, "`compare`", "by", "best", "show", "summary", "shortlist", "table", "frontier", "watch")
 	if f == nil {
 		return
 	}
@@ -147,7 +147,7 @@ func (l *loader) compare(k *Kind, n *node) {
 		}
 	}
 	k.Compare = &Compare{
-		By: f.text("by", true), Show: plain(f.texts("show", false)), Summary: f.text("summary", false), At: n.keyAt,
+		By: f.text("by", true), Show: plain(f.texts("show", false)), Summary: f.text("summary", false), Watch: plain(f.texts("watch", false)), At: n.keyAt,
 	}
 	l.shortlisting(k.Compare, f)
 	switch best := f.text("best", false); {

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"context"
 	"math"
 
 	"bankwright/engine/check"
@@ -40,6 +41,7 @@ type block struct {
 	fours [2][together]float64
 	one   []float64 // registers of one lane
 
+	place  [4]int   // steps of the row that is computed
 	bounds []bounds // of the members of the unit that is computed
 	at     worker   // the cell whose formula runs; it also computes lane by lane
 	now    lane
@@ -88,11 +90,15 @@ func newBlock(s *Sweep, lv *level) *block {
 	return b
 }
 
-// compute runs all units of the level for a run of points.
-func (b *block) compute(p *Points, emits bool) {
+// compute runs all units of the level for a run of points; false where ctx is done
+// before that.
+func (b *block) compute(ctx context.Context, p *Points, emits bool) bool {
 	b.n = p.N
 	b.stand(p.First)
 	for _, u := range b.lv.units {
+		if ctx.Err() != nil {
+			return false
+		}
 		b.unit(u)
 	}
 	for _, u := range b.lv.units {
@@ -103,7 +109,7 @@ func (b *block) compute(p *Points, emits bool) {
 		}
 	}
 	if !emits {
-		return
+		return true
 	}
 	for i, c := range b.s.want {
 		v := b.cell(c.Quantity, c.Item, c.Row)
@@ -114,6 +120,7 @@ func (b *block) compute(p *Points, emits bool) {
 			p.cols[i].col = room
 		}
 	}
+	return true
 }
 
 // stand finds the steps of the axes at a point of the level and what is varied there.
@@ -211,11 +218,11 @@ func (b *block) unit(u *unit) {
 	}
 	q := u.members[0].slot.q
 	last := len(q.Axes) - 1
-	var room, limit [4]int
+	var limit [4]int
 	for i, a := range q.Axes {
 		limit[i] = a.Steps
 	}
-	steps := room[:len(q.Axes)]
+	steps := b.place[:len(q.Axes)]
 	for more := start(steps, limit[:]); more; more = next(steps, limit[:]) {
 		for i := range u.members {
 			m := &u.members[i]

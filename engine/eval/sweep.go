@@ -79,6 +79,18 @@ func (s *Sweep) StepsAt(point int, steps []int) {
 	}
 }
 
+// Cells is how many cells must be computed anew for each point where every axis
+// moves: a measure of the work.
+func (s *Sweep) Cells() int {
+	n := 0
+	for _, u := range s.levels[len(s.levels)-1].units {
+		for _, m := range u.members {
+			n += m.slot.rows
+		}
+	}
+	return n
+}
+
 // Run evaluates the points from up to (and without) to, on all cores, and hands
 // them to emit run after run, in order. What is handed over is used again
 // afterwards. It ends early, with the error, when emit returns one or ctx is done.
@@ -124,7 +136,9 @@ func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*P
 			defer work.Done()
 			b := newBlock(s, lv)
 			for p := line.take(ctx); p != nil; p = line.take(ctx) {
-				b.compute(p, emit != nil)
+				if !b.compute(ctx, p, emit != nil) {
+					return
+				}
 				line.done <- p
 			}
 		}()

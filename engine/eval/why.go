@@ -376,6 +376,13 @@ func (r *Result) ReadsOf(cause Cause) []Cell {
 	return out
 }
 
+// Target is the cell that a Read outside any series reads for an item of the kind
+// that it was resolved for; false where a reference on the way is absent.
+func (r *Result) Target(e *check.Expr, item int) (Cell, bool) {
+	to := (&worker{r: r, item: item}).reach(e.Ref)
+	return Cell{Quantity: e.Ref.Target, Item: to}, to >= 0
+}
+
 // Reach is the value that a Read outside any series gives for an item of the
 // kind that it was resolved for.
 func (r *Result) Reach(e *check.Expr, item int) float64 {

@@ -28,9 +28,11 @@ type Function struct {
 
 	// Measure, of a function over a recording, is what is to be found in it, by
 	// the names of the columns and the numbers; Pick makes the function's value of
-	// what was found. Such a function has no Eval and is never live.
+	// what was found. Such a function has no Eval and no Result; Kept is its spreadsheet
+	// form for a sheet that holds all rows of the recording.
 	Measure func(columns []string, x []float64) recording.Measure
 	Pick    func(found recording.Result, report *recording.Report) float64
+	Kept    KeptForm
 
 	// Steps and Result are the spreadsheet form: text in which {name} stands
 	// for an argument (safe inside parentheses or between commas), {...} for
@@ -45,6 +47,17 @@ type Function struct {
 type SheetStep struct {
 	Label string
 	Text  string
+}
+
+// KeptForm is a spreadsheet form over the rows of a recording. In Text {v} stands
+// for the cells of a column, or for the product of two, {time} for those of the time
+// and {part} for those of a number that is the same in rows without a gap between
+// them; {v1} is all but the last, {v2} all but the first, and so are the others'.
+// Values and Time tell whether the result is in the unit of the values, of the time
+// or of their product. Without Text there is no form.
+type KeptForm struct {
+	Text         string
+	Values, Time bool
 }
 
 // Apply is Eval, except that no value (NaN) among the numbers gives no value.

@@ -9,9 +9,9 @@ import (
 // across a gap; see package recording for what each does to the last detail.
 // Times are in hours since the first row.
 var recorded = []*Function{
-	integral("integral", "the integral over time of a column, or of the product of two", recording.Whole),
-	integral("integral_above", "the integral over time of a column, or of the product of two, where it is above 0", recording.Positive),
-	integral("integral_below", "the integral over time of a column, or of the product of two, where it is below 0", recording.Negative),
+	integral("integral", "the integral over time of a column, or of the product of two", KeptForm{keptArea, true, true}, recording.Whole),
+	integral("integral_above", "the integral over time of a column, or of the product of two, where it is above 0", KeptForm{}, recording.Positive),
+	integral("integral_below", "the integral over time of a column, or of the product of two, where it is below 0", KeptForm{}, recording.Negative),
 	{
 		Name: "time_mean", Params: []string{"{values}", "{times}"}, Spare: 1,
 		Doc: "the mean over time of a column, or of the product of two",
@@ -25,46 +25,56 @@ var recorded = []*Function{
 			return recording.Mean{Of: c[0], Times: second(c)}
 		},
 		Pick: found,
+		Kept: KeptForm{keptArea + "/" + keptTime, true, false},
 	},
 	{
 		Name: "recorded_time", Params: []string{"{values}"}, Doc: "the time that a column covers, without its gaps",
 		Dim: time, Measure: duration, Pick: found,
+		Kept: KeptForm{keptTime, false, true},
 	},
 	{
 		Name: "gap_time", Params: []string{"{values}"}, Doc: "the time between the first and the last value of a column that lies in gaps",
 		Dim: time, Measure: duration,
 		Pick: func(r recording.Result, _ *recording.Report) float64 { return r.Missing },
+		Kept: KeptForm{keptSpan + "-" + keptTime, false, true},
 	},
 	{
 		Name: "recorded_share", Params: []string{"{values}"}, Doc: "the share of the time from the first to the last value of a column that does not lie in gaps",
 		Dim: pure, Measure: duration,
 		Pick: func(r recording.Result, _ *recording.Report) float64 { return r.Value / (r.Value + r.Missing) },
+		Kept: KeptForm{keptTime + "/" + keptSpan, false, false},
 	},
 	{
 		Name: "rows", Params: []string{"{values}"}, Doc: "how many rows have a value of a column",
 		Dim: pure, Measure: duration,
 		Pick: func(r recording.Result, _ *recording.Report) float64 { return float64(r.Rows) },
+		Kept: KeptForm{"COUNT({v})", false, false},
 	},
 	{
 		Name: "gaps", Params: []string{"{values}"}, Doc: "how many gaps the recording has of which a column is named",
 		Dim: pure, Measure: duration,
 		Pick: func(_ recording.Result, r *recording.Report) float64 { return float64(r.Count[recording.Gap]) },
+		Kept: KeptForm{"MAX({part})-MIN({part})", false, false},
 	},
 	{
 		Name: "highest", Params: []string{"{values}"}, Doc: "the largest value of a column", Dim: itself, Pick: found,
 		Measure: func(c []string, _ []float64) recording.Measure { return recording.Max{Of: c[0]} },
+		Kept:    KeptForm{"MAX({v})", true, false},
 	},
 	{
 		Name: "lowest", Params: []string{"{values}"}, Doc: "the smallest value of a column", Dim: itself, Pick: found,
 		Measure: func(c []string, _ []float64) recording.Measure { return recording.Min{Of: c[0]} },
+		Kept:    KeptForm{"MIN({v})", true, false},
 	},
 	{
 		Name: "first_value", Params: []string{"{values}"}, Doc: "the first value of a column", Dim: itself, Pick: found,
 		Measure: func(c []string, _ []float64) recording.Measure { return recording.First{Of: c[0]} },
+		Kept:    KeptForm{"INDEX({v},1)", true, false},
 	},
 	{
 		Name: "last_value", Params: []string{"{values}"}, Doc: "the last value of a column", Dim: itself, Pick: found,
 		Measure: func(c []string, _ []float64) recording.Measure { return recording.Last{Of: c[0]} },
+		Kept:    KeptForm{"INDEX({v},ROWS({v}))", true, false},
 	},
 	{
 		Name: "first_time", Params: []string{"{values}", "level"}, Doc: "when a column first crosses a level, since the first row", Dim: crossing, Pick: found,
@@ -121,15 +131,23 @@ var recorded = []*Function{
 	},
 }
 
+// The spreadsheet forms of what is summed over the steps between rows that are no
+// gaps: the trapezoidal rule, and the time.
+const (
+	keptArea = "SUMPRODUCT(({part2}={part1})*({time2}-{time1})*({v2}+{v1}))/2"
+	keptTime = "SUMPRODUCT(({part2}={part1})*({time2}-{time1}))"
+	keptSpan = "(MAX({time})-MIN({time}))"
+)
+
 // integral is a function that integrates a part of a column.
-func integral(name, doc string, part recording.Part) *Function {
+func integral(name, doc string, kept KeptForm, part recording.Part) *Function {
 	return &Function{
 		Name: name, Params: []string{"{values}", "{times}"}, Spare: 1, Doc: doc,
 		Dim: func(d []unit.Dim) (unit.Dim, string) { return product(append([]unit.Dim{unit.Hour}, d...)) },
 		Measure: func(c []string, _ []float64) recording.Measure {
 			return recording.Integral{Of: c[0], Times: second(c), Part: part}
 		},
-		Pick: found,
+		Pick: found, Kept: kept,
 	}
 }
 

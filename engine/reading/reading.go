@@ -8,6 +8,7 @@ import (
 	"bytes"
 	"io"
 	"math"
+	"slices"
 	"sync"
 
 	"bankwright/engine/diag"
@@ -20,6 +21,7 @@ type Recording struct {
 	Layout recording.Layout
 	Source recording.Source // without a reader; File is its name for people
 	Open   func() (io.ReadCloser, error)
+	Ahead  []recording.Measure // found in the first pass, whatever that is made for
 
 	mu     sync.Mutex
 	known  map[recording.Measure]recording.Result
@@ -36,6 +38,9 @@ func (r *Recording) Read(measures ...recording.Measure) {
 }
 
 func (r *Recording) read(measures []recording.Measure) {
+	if r.report == nil {
+		measures = append(slices.Clone(measures), r.Ahead...)
+	}
 	var open []recording.Measure
 	for _, m := range measures {
 		if _, ok := r.known[m]; !ok {
@@ -146,6 +151,10 @@ func (r *Recording) Lines() []byte {
 // Shelf holds recordings, so that one that is declared again, in the same way, is
 // not read again. The zero Shelf is empty.
 type Shelf struct {
+	// Ahead says what will be asked of a recording besides what the formulas ask, so
+	// that it is found in the same pass; may be nil.
+	Ahead func(recording.Layout) []recording.Measure
+
 	mu   sync.Mutex
 	kept map[string]*Recording
 }
@@ -159,6 +168,9 @@ func (s *Shelf) Keep(key string, r *Recording) *Recording {
 	}
 	if s.kept == nil {
 		s.kept = map[string]*Recording{}
+	}
+	if s.Ahead != nil {
+		r.Ahead = s.Ahead(r.Layout)
 	}
 	s.kept[key] = r
 	return r

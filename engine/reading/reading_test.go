@@ -72,3 +72,19 @@ func TestShelf(t *testing.T) {
 		t.Error("recordings are mixed up")
 	}
 }
+
+// TestAhead: what a shelf knows to be asked later is found in the first pass.
+func TestAhead(t *testing.T) {
+	opened := 0
+	shelf := Shelf{Ahead: func(l recording.Layout) []recording.Measure {
+		return []recording.Measure{recording.Max{Of: l.Columns[1].Name}, recording.Curves{Points: 500}}
+	}}
+	r := shelf.Keep("scale", recordingOf("time [h],mass\n0,1\n1,3\n", &opened))
+	r.Read(recording.Min{Of: "mass"})
+	if low, top, curve := r.Result(recording.Min{Of: "mass"}), r.Result(recording.Max{Of: "mass"}), r.Result(recording.Curves{Points: 500}); low.Value != 1 || top.Value != 3 || curve.Value != 2 {
+		t.Errorf("from %v to %v in %v rows", low.Value, top.Value, curve.Value)
+	}
+	if opened != 1 || r.Passes() != 1 {
+		t.Errorf("opened %d times", opened)
+	}
+}

@@ -3,17 +3,18 @@ package recording
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"bankwright/engine/unit"
 )
 
 // Curve keeps at most so many rows that the curve of a column keeps its shape. Of
 // each of equal lengths of time, many more than there are points, the rows with the
-// smallest and the largest value are found, and of these those are left out without
-// which the curve changes least (see thin). The first and the last row and those with
-// the smallest and the largest value of all are kept. The result's value is the
-// number of rows kept; where it is equal to Rows, nothing was left out, and what is
-// computed from the kept rows is exact.
+// smallest and the largest value and those before and after the largest step are
+// found, and of these those are left out without which the curve changes least (see
+// thin). The first and the last row and those with the smallest and the largest value
+// of all are kept. The result's value is the number of rows kept; where it is equal to
+// Rows, nothing was left out, and what is computed from the kept rows is exact.
 type Curve struct {
 	Of     string
 	Points int // at least 4
@@ -42,10 +43,18 @@ func (s *sample) set(row *Row, v float64, seq int) {
 	s.Values = append(s.Values[:0], row.Values...)
 }
 
-// bucket is the rows kept of a length of time.
+func (s *sample) copy(from *sample) {
+	values := append(s.Values[:0], from.Values...)
+	*s = *from
+	s.Values = values
+}
+
+// bucket is the rows kept of a length of time: the extremes, and the largest step.
 type bucket struct {
-	used     bool
-	low, top sample
+	used             bool
+	low, top         sample
+	step             float64
+	stepFrom, stepTo sample
 }
 
 type curve struct {
@@ -60,12 +69,20 @@ func (c Curve) bind(r *Reader) (meter, error) {
 	if c.Points < 4 || c.Points > mostPoints {
 		return nil, fmt.Errorf("a curve has 4 to %d points, not %d", mostPoints, c.Points)
 	}
-	m := &curve{buckets: make([]bucket, 2*c.Points), width: 1, points: c.Points}
+	return c.over(r, 2*c.Points)
+}
+
+// over is the curve with so many lengths of time.
+func (c Curve) over(r *Reader, lengths int) (*curve, error) {
+	m := &curve{buckets: make([]bucket, lengths), width: 1, points: c.Points}
 	n := len(r.layout.Columns)
-	values := make([]float64, 2*n*len(m.buckets))
+	values := make([]float64, 4*n*len(m.buckets))
 	for i := range m.buckets {
-		at := values[2*n*i : 2*n*(i+1)]
-		m.buckets[i].low.Values, m.buckets[i].top.Values = at[:0:n], at[n:n:2*n]
+		b := &m.buckets[i]
+		for j, s := range []*sample{&b.low, &b.top, &b.stepFrom, &b.stepTo} {
+			at := (4*i + j) * n
+			s.Values = values[at : at : at+n]
+		}
 	}
 	var err error
 	m.track, err = r.follow(c.Of, "")
@@ -80,7 +97,6 @@ func (m *curve) add(row *Row) {
 	if m.rows == 1 {
 		m.first.set(row, s.v, 1)
 	}
-	m.last.set(row, s.v, m.rows)
 	for row.Time/m.width >= int64(len(m.buckets)) {
 		m.halve()
 	}
@@ -92,6 +108,12 @@ func (m *curve) add(row *Row) {
 		b.top.set(row, s.v, m.rows)
 	}
 	b.used = true
+	if step := math.Abs(s.v - m.last.v); m.rows > 1 && step > b.step && row.Stretch == m.last.Stretch {
+		b.step = step
+		b.stepFrom.copy(&m.last)
+		b.stepTo.set(row, s.v, m.rows)
+	}
+	m.last.set(row, s.v, m.rows)
 }
 
 // halve makes buckets twice as long.
@@ -114,7 +136,12 @@ func (m *curve) halve() {
 		if from.top.v > to.top.v {
 			to.top, from.top = from.top, to.top
 		}
-		from.used = false
+		if from.step > to.step {
+			to.step, from.step = from.step, to.step
+			to.stepFrom, from.stepFrom = from.stepFrom, to.stepFrom
+			to.stepTo, from.stepTo = from.stepTo, to.stepTo
+		}
+		from.used, from.step = false, 0
 	}
 }
 
@@ -132,24 +159,16 @@ func (m *curve) result() Result {
 
 // samples are the rows that are kept in all buckets, each once.
 func (m *curve) samples() []*sample {
-	var list []*sample
-	keep := func(s *sample) {
-		if n := len(list); n == 0 || s.seq > list[n-1].seq {
-			list = append(list, s)
-		}
-	}
-	keep(&m.first)
+	list := []*sample{&m.first}
 	for i := range m.buckets {
-		switch b := &m.buckets[i]; {
-		case !b.used:
-		case b.low.seq < b.top.seq:
-			keep(&b.low)
-			keep(&b.top)
-		default:
-			keep(&b.top)
-			keep(&b.low)
+		if b := &m.buckets[i]; b.used {
+			list = append(list, &b.low, &b.top)
+			if b.step > 0 {
+				list = append(list, &b.stepFrom, &b.stepTo)
+			}
 		}
 	}
-	keep(&m.last)
-	return list
+	list = append(list, &m.last)
+	slices.SortStableFunc(list, func(a, b *sample) int { return a.seq - b.seq })
+	return slices.CompactFunc(list, func(a, b *sample) bool { return a.seq == b.seq })
 }

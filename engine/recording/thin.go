@@ -16,7 +16,8 @@ func thin(list []*sample, n int) []*sample {
 	}
 	h := newChain(list)
 	for left := len(list); left > n && len(h.order) > 0; left-- {
-		h.take(heap.Pop(h).(int))
+		heap.Pop(h)
+		h.take(h.gone)
 	}
 	kept := make([]*sample, 0, n)
 	for i := 0; i >= 0; i = h.links[i].next {
@@ -38,6 +39,7 @@ type chain struct {
 	list  []*sample
 	links []link
 	order []int
+	gone  int // the sample that went last
 }
 
 func newChain(list []*sample) *chain {
@@ -99,11 +101,12 @@ func (h *chain) Swap(i, j int) {
 // Push is not used: nothing comes back.
 func (h *chain) Push(any) {}
 
-// Pop is that of heap.Interface.
+// Pop is that of heap.Interface, but puts what goes into a field of its own, since a
+// number costs memory as any value.
 func (h *chain) Pop() any {
 	n := len(h.order) - 1
-	i := h.order[n]
+	h.gone = h.order[n]
 	h.order = h.order[:n]
-	h.links[i].at = -1
-	return i
+	h.links[h.gone].at = -1
+	return nil
 }

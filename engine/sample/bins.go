@@ -78,13 +78,11 @@ func (b *bins) coarsen() {
 	}
 }
 
-// merge adds the counts of other bins.
+// merge adds the counts of other bins, which have as many digits or more once their
+// binades are in use here too.
 func (b *bins) merge(other *bins) {
 	for at := range other.binades {
 		b.binade(at)
-	}
-	for b.digits > other.digits {
-		b.coarsen()
 	}
 	for at, counts := range other.binades {
 		for i, n := range counts {

@@ -68,7 +68,7 @@ func (d uniform) Quantile(u float64) float64 {
 	if !(u >= 0 && u <= 1) {
 		return math.NaN()
 	}
-	return math.Min(d.low+u*(d.high-d.low), d.high)
+	return held(d.low+u*(d.high-d.low), d.low, d.high)
 }
 
 func (d uniform) CDF(x float64) float64 {

@@ -149,7 +149,7 @@ func (e *Events) total() event {
 // Probability estimates the share of points in which it happened; NaN of none.
 // Where it happened, or did not happen, less than once a replicate, their spread
 // says little: the bounds are then those of Clopper and Pearson (1934) for points
-// drawn at random, which scrambled ones are not worse than by much (Owen 1997).
+// drawn at random, than which scrambled ones are hardly worse (Owen 1997 has limits).
 // So a thing that never happened in a thousand points is bounded by 0.37 %.
 func (e *Events) Probability() Estimate {
 	t := e.total()

@@ -108,6 +108,39 @@ func TestPublishedIndices(t *testing.T) {
 	}
 }
 
+// TestIndicesByHand: the estimators written out plainly, with a mean far from 0;
+// and the error of a ratio, worked out from two replicates.
+func TestIndicesByHand(t *testing.T) {
+	a := [][]float64{{1e6 + 3, 1e6 + 1, 1e6 + 4, 1e6 + 1}, {1e6 + 5, 1e6 + 9, 1e6 + 2, 1e6 + 6}}
+	b := [][]float64{{1e6 + 5, 1e6 + 9, 1e6 + 2, 1e6 + 6}, {1e6 + 5, 1e6 + 3, 1e6 + 5, 1e6 + 8}}
+	ab := [][]float64{{1e6 + 5, 1e6 + 3, 1e6 + 5, 1e6 + 8}, {1e6 + 9, 1e6 + 7, 1e6 + 9, 1e6 + 3}}
+	x := NewIndices(1, 2)
+	var first, total, variance [2]float64
+	for r := range 2 {
+		x.Add(r, a[r], b[r], [][]float64{ab[r]})
+		mean := 0.0
+		for k := range 4 {
+			mean += (a[r][k] + b[r][k]) / 8
+		}
+		for k := range 4 {
+			first[r] += (b[r][k] - mean) * (ab[r][k] - a[r][k])
+			total[r] += (ab[r][k] - a[r][k]) * (ab[r][k] - a[r][k]) / 2
+			variance[r] += ((a[r][k]-mean)*(a[r][k]-mean) + (b[r][k]-mean)*(b[r][k]-mean)) / 2
+		}
+	}
+	whole := variance[0] + variance[1]
+	for name, c := range map[string]struct {
+		got  Estimate
+		part [2]float64
+	}{"first": {x.First(0), first}, "total": {x.Total(0), total}, "additive": {x.Additive(), first}} {
+		ratio := (c.part[0] + c.part[1]) / whole
+		near(t, name, c.got.Value, ratio, 1e-12)
+		off := (c.part[0] - ratio*variance[0]) / (whole / 2) // the other replicate's is the opposite
+		near(t, name+" error", c.got.Error, math.Abs(off), 1e-12)
+		near(t, name+" high", c.got.High, ratio+12.7062047361747*math.Abs(off), 1e-9)
+	}
+}
+
 // TestBoundsOfIndices: of 200 studies the bounds at 95 % hold the true index in
 // about 95 of a hundred (the binomial deviation is 1.5 of a hundred).
 func TestBoundsOfIndices(t *testing.T) {

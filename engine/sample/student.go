@@ -34,7 +34,7 @@ type student struct {
 func Student(location, scale, freedom float64) (Distribution, error) {
 	switch {
 	case math.IsNaN(freedom) || freedom < 1 || freedom > MaxFreedom:
-		return nil, fmt.Errorf("Student's distribution has 1 to %.0f degrees of freedom here, not %v", MaxFreedom, freedom)
+		return nil, fmt.Errorf("the degrees of freedom of Student's distribution may be 1 to %.0f, not %v", MaxFreedom, freedom)
 	case !(scale > 0):
 		return nil, fmt.Errorf("the scale of Student's distribution must be above 0, but it is %v", scale)
 	}

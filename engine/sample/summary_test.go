@@ -114,7 +114,15 @@ func TestSummaryOfMany(t *testing.T) {
 		}
 	}
 	var whole, turned, merged, late Summary
-	whole.Add(x)
+	whole.Add(x[:Kept])
+	if whole.Rounding() != 0 {
+		t.Error("not all values are kept that should be")
+	}
+	whole.Add(x[Kept : Kept+1])
+	if whole.Rounding() == 0 {
+		t.Error("more values are kept than should be")
+	}
+	whole.Add(x[Kept+1:])
 	parts := make([]Summary, 3)
 	for i := range parts {
 		parts[i].Add(x[i*Kept/2 : (i+1)*Kept/2])
@@ -192,17 +200,20 @@ func TestBins(t *testing.T) {
 		}
 	}
 	x = append(x, 0, math.Copysign(0, -1), math.MaxFloat64, -math.MaxFloat64, 5e-324, 1, -1)
-	var all, back, a, b bins
+	var all, back, few, most, few2, most2 bins // few have all their digits still
 	for i, v := range x {
 		all.add(v, 1)
 		back.add(x[len(x)-1-i], 1)
-		if i%3 == 0 {
-			a.add(v, 1)
+		if i < 10 {
+			few.add(v, 1)
+			few2.add(v, 1)
 		} else {
-			b.add(v, 1)
+			most.add(v, 1)
+			most2.add(v, 1)
 		}
 	}
-	a.merge(&b)
+	few.merge(&most)
+	most2.merge(&few2)
 	if size := len(all.binades) << all.digits; size > 1<<mostBits || all.digits != 8 {
 		t.Errorf("%d bins, %d digits", size, all.digits)
 	}
@@ -210,7 +221,7 @@ func TestBins(t *testing.T) {
 	for i := 0; i < len(x); i += 997 {
 		got := all.nth(i)
 		near(t, fmt.Sprint("rank ", i), got, x[i], math.Ldexp(math.Abs(x[i]), -all.digits-1)+0x1p-1022)
-		if back.nth(i) != got || a.nth(i) != got {
+		if back.nth(i) != got || few.nth(i) != got || most2.nth(i) != got {
 			t.Fatalf("rank %d depends on the order", i)
 		}
 	}

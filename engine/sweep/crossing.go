@@ -25,6 +25,7 @@ type search struct {
 	meter    *meter    // may be nil
 	from, to float64
 	even     int                  // spaces between the values that are looked at first
+	between  int                  // values that are looked at inside a stretch in which something changes
 	begin    func(p *eval.Points) // called for each run of points, before their outcomes are asked for; or nil
 	outcome  func(p *eval.Points, i int) int
 	gap      func(p *eval.Points, i int) float64 // NaN where there is none; nil: outcomes alone count
@@ -36,10 +37,6 @@ type spot struct {
 	x, gap  float64
 	outcome int
 }
-
-// between is how many values are looked at inside a stretch in which something
-// changes.
-const between = 31
 
 // mostStretches bounds how many changes are followed at once.
 const mostStretches = 256
@@ -71,8 +68,8 @@ func (s *search) run(ctx context.Context) ([]Crossing, error) {
 		var next []stretch
 		xs = xs[:0]
 		for _, o := range open {
-			for i := 1; i <= between; i++ {
-				xs = append(xs, o.a.x+(o.b.x-o.a.x)*float64(i)/(between+1))
+			for i := 1; i <= s.between; i++ {
+				xs = append(xs, o.a.x+(o.b.x-o.a.x)*float64(i)/float64(s.between+1))
 			}
 		}
 		inner, err := s.look(ctx, xs)
@@ -80,7 +77,7 @@ func (s *search) run(ctx context.Context) ([]Crossing, error) {
 			return nil, err
 		}
 		for i, o := range open {
-			line := append(append([]spot{o.a}, inner[i*between:(i+1)*between]...), o.b)
+			line := append(append([]spot{o.a}, inner[i*s.between:(i+1)*s.between]...), o.b)
 			for _, n := range s.closer(line, o.dip) {
 				if c, done := s.settle(n); done {
 					if c != nil {

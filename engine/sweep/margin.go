@@ -16,7 +16,8 @@ type Margin struct {
 	From, To float64 // how far it was moved
 	Below    Turn    // the nearest value below the base at which another is best
 	Above    Turn
-	Looked   int // values that were looked at on each side
+	Looked   int  // values that were looked at on each side
+	Heavy    bool // nothing was looked at: the model is too large for an answer at once
 }
 
 // Turn is a value of an input at which the winner changes; Best is who wins then,
@@ -28,11 +29,20 @@ type Turn struct {
 }
 
 // looked is how many values are looked at on each side of the base for a margin.
-const looked = 32
+const looked = 16
 
-// marginExact is the relative width within which the end of a margin is found: it
-// is shown with three or four digits.
-const marginExact = 1e-5
+// mostWork bounds the cells that are computed for the first look: about a tenth of
+// a second's work.
+const mostWork = 10_000_000
+
+// marginExact is the relative width within which the end of a margin is found where
+// few cells follow from the input, up to fewCells, and where many do: it is shown
+// with three digits, or in whole units.
+const (
+	marginExact      = 1e-5
+	marginExactHeavy = 5e-4
+	fewCells         = 10_000
+)
 
 // Margins finds for each input how far it may move down and up before another item
 // is best than the winner. Values are looked at more closely near the base; a turn
@@ -56,8 +66,16 @@ func margin(ctx context.Context, p *check.Program, base *eval.Result, winner int
 	if err != nil {
 		return m, err
 	}
+	if pr.sweep.Cells()*2*looked > mostWork {
+		m.Heavy = true
+		return m, nil
+	}
+	exact := marginExact
+	if pr.sweep.Cells() > fewCells {
+		exact = marginExactHeavy
+	}
 	best := make([]int, 2*looked)
-	s := &search{probe: pr, exact: marginExact, from: r.Low, to: r.High,
+	s := &search{probe: pr, exact: exact, between: 8, from: r.Low, to: r.High,
 		begin:   func(pts *eval.Points) { j.Best(pts, best) },
 		outcome: func(_ *eval.Points, i int) int { return best[i] }}
 	var xs []float64
@@ -116,8 +134,8 @@ func (s *search) turn(ctx context.Context, from spot, line []spot) (Turn, error)
 			return Turn{true, b.x, b.outcome}, nil
 		}
 		var xs []float64
-		for i := 1; i <= between; i++ {
-			xs = append(xs, a.x+(b.x-a.x)*float64(i)/(between+1))
+		for i := 1; i <= s.between; i++ {
+			xs = append(xs, a.x+(b.x-a.x)*float64(i)/float64(s.between+1))
 		}
 		inner, err := s.look(ctx, xs)
 		if err != nil {

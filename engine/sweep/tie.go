@@ -47,7 +47,7 @@ func Ties(ctx context.Context, p *check.Program, base *eval.Result, a, b int, in
 	if err != nil {
 		return nil, err
 	}
-	s := &search{probe: pr, from: from, to: to, even: tieSpaces, exact: tieExact, fixed: make([]float64, len(inputs)-1), gap: gap, outcome: func(p *eval.Points, i int) int { return sign(gap(p, i)) }}
+	s := &search{probe: pr, from: from, to: to, even: tieSpaces, between: 31, exact: tieExact, fixed: make([]float64, len(inputs)-1), gap: gap, outcome: func(p *eval.Points, i int) int { return sign(gap(p, i)) }}
 	var out []Tie
 	s.meter = newMeter(ctx, steps*(tieSpaces+1))
 	for step := range steps {

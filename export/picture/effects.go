@@ -97,7 +97,7 @@ func (e Effects) endings(of Effect, width vg.Length) []ending {
 			n.text = n.Input + before + smallPen.shorten(n.Winner, max(room, 30)) + after
 		}
 		n.text = smallPen.shorten(n.text, mostTag*width)
-		n.tag = tag{at: n.Result, width: smallPen.width(n.text) + 8, left: left}
+		n.tag = tag{at: n.Result, width: smallPen.width(n.text) + 9, left: left}
 	}
 	return list
 }
@@ -148,9 +148,8 @@ func (r rows) ending(n ending, base float64, y vg.Length) {
 	if n.left {
 		side, align = -1, 1
 	}
-	gap := vg.Length(4)
+	const gap = vg.Length(6.5) // beside a dot, there or at the other end
 	if n.Winner != "" {
-		gap = 7
 		dot(r.Canvas, vg.Point{X: x, Y: y}, 3.5, black)
 	}
 	smallPen.in(black).write(r.Canvas, x+side*gap, y, align, n.text)

@@ -111,10 +111,11 @@ func (m Map) looksOf() []look {
 
 func (m Map) draw(c draw.Canvas) {
 	g := newGrid(&m)
-	const legendWidth = vg.Length(130)
 	l := m.lay(g, c)
-	if len(l.unnamed) > 0 {
-		l = m.lay(g, draw.Crop(c, 0, -legendWidth, 0, 0))
+	for range 2 { // a narrower map may need a wider legend
+		if len(l.unnamed) > 0 {
+			l = m.lay(g, draw.Crop(c, 0, -m.legendWidth(l.unnamed), 0, 0))
+		}
 	}
 	l.axes()
 	styles := m.looksOf()

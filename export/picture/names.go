@@ -111,6 +111,15 @@ func (o owners) image(styles []look) image.Image {
 	return img
 }
 
+// legendWidth is how wide a legend of items is.
+func (m *Map) legendWidth(items []int) vg.Length {
+	var names []string
+	for _, item := range items {
+		names = append(names, m.nameOf(item))
+	}
+	return nameWidth(names) + 40
+}
+
 // legend names the items that have no name in their areas, right of the map.
 func (l *layout) legend(styles []look, right vg.Length) {
 	const line = vg.Length(18)

@@ -36,6 +36,9 @@ func Compare(w io.Writer, m *engine.Model, st Style) {
 	fmt.Fprintln(w)
 	writeBlocks(w, m, c, st)
 	fmt.Fprint(w, strings.Join(wrap(Verdict(m, c), st.Width), "\n"), "\n")
+	if s := Margins(m, every); s != "" {
+		fmt.Fprint(w, strings.Join(wrap(s, st.Width), "\n"), "\n")
+	}
 	writeFindings(w, c, st)
 	if len(c.Ranked) < len(every.Ranked) {
 		writeFrontier(w, every, st)

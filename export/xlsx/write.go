@@ -135,7 +135,7 @@ func (w *writer) titles(b *export.Book) error {
 			continue
 		}
 		quoted := "'" + strings.ReplaceAll(s.Name, "'", "''") + "'"
-		to := fmt.Sprintf("%s!$1:$%d", quoted, s.Print.RepeatRows)
+		to := fmt.Sprintf("%s!$%d:$%d", quoted, max(1, s.Print.RepeatFrom), s.Print.RepeatRows)
 		if s.Print.RepeatCols > 0 {
 			col, err := excelize.ColumnNumberToName(s.Print.RepeatCols)
 			if err != nil {
@@ -185,6 +185,9 @@ func (w *writer) sheet(s *export.Sheet) error {
 		return err
 	}
 	if err := w.rules(s); err != nil {
+		return err
+	}
+	if err := w.charts(s); err != nil {
 		return err
 	}
 	return stream.Flush()

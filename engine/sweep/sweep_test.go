@@ -1,0 +1,356 @@
+package sweep_test
+
+import (
+	"context"
+	"math"
+	"testing"
+	"testing/fstest"
+
+	"bankwright/engine"
+	"bankwright/engine/eval"
+	"bankwright/engine/sweep"
+)
+
+// kilns: which of three costs least over the years. Only figures that can be worked
+// out by hand.
+const kilns = `title = "Kilns"
+currency = "EUR"
+standard_rules = false
+[rules.kind.kiln]
+many    = "kilns"
+compare = { by = "cost", best = "lowest", watch = ["price", "shop.years"] }
+doc     = "A kiln."
+[rules.kind.shop]
+doc = "The shop."
+[rules.shop.years]
+unit = "year"
+min  = "0 year"
+max  = "50 year"
+doc  = "How long they are used."
+[rules.shop.room]
+unit    = "m"
+default = "2 m"
+doc     = "Room for one."
+[rules.kiln.price]
+unit = "money"
+min  = "0 EUR"
+doc  = "Price."
+[rules.kiln.fuel]
+unit = "money/year"
+doc  = "Fuel."
+[rules.kiln.length]
+unit = "m"
+doc  = "Length."
+[rules.kiln.cost]
+unit    = "money"
+formula = "price + fuel * shop.years"
+doc     = "What it costs."
+[rules.check.room]
+of        = "kiln"
+severity  = "stop"
+require   = "length <= shop.room"
+otherwise = "It is {length} long."
+[shop]
+years = "10 year"
+[kiln.small]
+price  = "100 EUR"
+fuel   = "30 EUR/year"
+length = "1 m"
+[kiln.large]
+price  = "250 EUR"
+fuel   = "20 EUR/year"
+length = "1.5 m"
+[kiln.long]
+price  = "50 EUR"
+fuel   = "10 EUR/year"
+length = "3 m"
+`
+
+func kiln(t *testing.T, more string) *engine.Model {
+	t.Helper()
+	m, list, _ := engine.Load(engine.Sources{Files: fstest.MapFS{"kilns.toml": {Data: []byte(kilns + more)}}, Scenario: "kilns.toml"})
+	if m == nil {
+		t.Fatal(list)
+	}
+	return m
+}
+
+func cell(t *testing.T, m *engine.Model, name string) eval.Cell {
+	t.Helper()
+	c, err := m.ParseCell(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// TestGridBest: who is best at every point of a grid is who a comparison finds best
+// with these inputs, ties, items that may not be best and none at all among them.
+func TestGridBest(t *testing.T) {
+	m := kiln(t, `[sweep.all]
+vary = [
+  { input = "shop.years", from = "0 year", to = "30 year", points = 31 },
+  { input = "shop.room", values = ["0.5 m", "1 m", "2 m", "3 m"] },
+  { input = "kiln.large.price", from = "0 EUR", to = "400 EUR", points = 41 },
+]`)
+	s := m.Sweeps[0]
+	g, err := sweep.NewGrid(m.Program, m.Result, s.Axes, s.Show)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g.Axes[2] != s.Axes[2] || g.Points() != 31*4*41 {
+		t.Fatalf("%d points, the last axis is %v", g.Points(), g.Axes[2].Inputs)
+	}
+	machine := eval.New(m.Program)
+	steps := make([]int, 3)
+	seen := map[int]int{}
+	for k := 1; k <= 3; k++ { // in three parts, as one
+		from, to := g.Part(k, 3)
+		err := g.Run(context.Background(), from, to, func(r *sweep.Run) error {
+			for i := range r.N {
+				r.Steps(i, steps)
+				var changes []eval.Change
+				for a, ax := range g.Axes {
+					c := ax.Inputs[0]
+					changes = append(changes, eval.Change{Quantity: c.Quantity, Item: c.Item, Value: g.Input(a, 0, steps[a])})
+				}
+				one := *m
+				one.Result = machine.Run(changes...)
+				want := sweep.None
+				if best, ok := one.Compare().Best(); ok {
+					want = best.Item
+				}
+				if r.Best[i] != want {
+					t.Fatalf("point %d: %d is best, a comparison says %d", r.First+i, r.Best[i], want)
+				}
+				seen[want]++
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	total := 0
+	for _, n := range seen {
+		total += n
+	}
+	if len(seen) != 4 || total != g.Points() {
+		t.Errorf("winners %v of %d points", seen, g.Points())
+	}
+}
+
+// TestTies: small and large tie where 100 + 30·years = 250 + 20·years, after 15
+// years; over the price of large, where it is 200 + ... by hand.
+func TestTies(t *testing.T) {
+	m := kiln(t, `[break_even.years]
+between = ["small", "large"]
+input   = "shop.years"
+from    = "0 year"
+to      = "50 year"
+[break_even.never]
+between = ["small", "long"]
+input   = "shop.years"
+from    = "0 year"
+to      = "50 year"
+[break_even.price]
+between = ["small", "large"]
+input   = "kiln.large.price"
+from    = "0 EUR"
+to      = "1000 EUR"
+over    = { input = "shop.years", values = ["10 year", "20 year", "50 year"] }
+`)
+	run := func(i int) []sweep.Tie {
+		b := m.BreakEvens[i]
+		ties, err := sweep.Ties(context.Background(), m.Program, m.Result, b.Between[0], b.Between[1], b.Input, b.From, b.To, b.Over)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return ties
+	}
+	year := m.BreakEvens[0].Input.Quantity.Unit
+	years := run(0)[0]
+	if c := years.Crossings; len(c) != 1 || math.Abs(year.FromBase(c[0].At)-15) > 1e-9*15 || c[0].Before != -1 || c[0].After != 1 || c[0].Jump || c[0].Touch {
+		t.Errorf("small and large tie at %+v, not at 15 years", c)
+	}
+	if math.Abs(years.At[0]-550) > 1e-6 {
+		t.Errorf("both cost %v there, not 550", years.At[0])
+	}
+	if c := run(1)[0].Crossings; len(c) != 0 {
+		t.Errorf("small and long tie at %+v, and never do", c)
+	}
+	for i, want := range []float64{200, 300, 600} {
+		c := run(2)[i].Crossings
+		if len(c) != 1 || math.Abs(c[0].At-want) > 1e-9*want || c[0].Before != 1 || c[0].After != -1 {
+			t.Errorf("price %d: %+v, want %v", i, c, want)
+		}
+	}
+}
+
+// TestMargins: small stays best until it costs 150 EUR (250 + 200 - 300) or is used
+// for 15 years; nobody asks for less.
+func TestMargins(t *testing.T) {
+	m := kiln(t, "")
+	c := m.Compare()
+	all := m.Margins(c)
+	if len(all) != 2 {
+		t.Fatalf("%+v", all)
+	}
+	price, years := all[0], all[1]
+	large := c.Kind.Item("large")
+	if price.Below.Found || !price.Above.Found || math.Abs(price.Above.At-150) > 0.05 || price.Above.Best != large {
+		t.Errorf("price: %+v", price)
+	}
+	if u := years.Cell.Quantity.Unit; years.Below.Found || !years.Above.Found || math.Abs(u.FromBase(years.Above.At)-15) > 0.005 || years.Above.Best != large {
+		t.Errorf("years: %+v", years)
+	}
+}
+
+// TestOneAtATime: ten percent of each input, by hand.
+func TestOneAtATime(t *testing.T) {
+	m := kiln(t, "")
+	e, err := sweep.OneAtATime(context.Background(), m.Program, m.Result, m.Kind("kiln").Item("small"), sweep.Around(m.Program, m.Result, 0.1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if e.Figure != 400 || e.Lead != 50 {
+		t.Errorf("small costs %v and leads by %v, not 400 and 50", e.Figure, e.Lead)
+	}
+	for _, want := range []struct {
+		cell                    string
+		low, high, lead1, lead2 float64
+	}{
+		{"shop.years", 370, 430, 60, 40},
+		{"kiln.small.fuel", 370, 430, 80, 20},
+		{"kiln.small.price", 390, 410, 60, 40},
+		{"kiln.large.price", 400, 400, 25, 75},
+		{"kiln.large.fuel", 400, 400, 30, 70},
+	} {
+		c := cell(t, m, want.cell)
+		found := false
+		for _, x := range e.All {
+			if x.Cell != c {
+				continue
+			}
+			found = true
+			for _, v := range [][2]float64{{x.FigureLow, want.low}, {x.FigureHigh, want.high}, {x.LeadLow, want.lead1}, {x.LeadHigh, want.lead2}} {
+				if math.Abs(v[0]-v[1]) > 1e-9 {
+					t.Errorf("%s: %+v, want %+v", want.cell, x, want)
+					break
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s is not moved", want.cell)
+		}
+	}
+	if first := m.CellName(e.All[0].Cell); first != "shop.years" && first != "kiln.small.fuel" {
+		t.Errorf("%s comes first", first)
+	}
+}
+
+// TestDoubt: with normal prices the lead is normal as well: its mean, its spread, the
+// probability that small is best and the shares of the variance follow from their
+// sums (probability: Φ(mean / deviation)).
+func TestDoubt(t *testing.T) {
+	m := kiln(t, `[doubt.prices]
+samples = 16384
+inputs  = [
+  { input = "kiln.small.price", normal = ["100 EUR", "10 EUR"] },
+  { input = "kiln.large.price", normal = ["250 EUR", "20 EUR"] },
+  { input = "shop.years", normal = ["10 year", "2 year"] },
+]`)
+	out, err := sweep.Doubt(context.Background(), m.Program, m.Result, m.Doubts[0], m.Kind("kiln").Item("small"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	deviation := math.Sqrt(10*10 + 20*20 + 10*2*10*2)
+	want := 0.5 * math.Erfc(-50/deviation/math.Sqrt2)
+	small, large, long := out.Items[0], out.Items[1], out.Items[2]
+	if math.Abs(small.Best.Value-want) > 0.002 || math.Abs(small.Best.Value-want) > 5*small.Best.Error+1e-4 {
+		t.Errorf("small is best with %+v, not %.4f", small.Best, want)
+	}
+	if math.Abs(small.Best.Value+large.Best.Value-1) > 1e-12 || long.Best.Value != 0 || long.Passes.Value != 0 || small.Passes.Value != 1 || out.None.Value != 0 {
+		t.Errorf("%+v", out.Items)
+	}
+	lead := out.Lead.Pooled()
+	if math.Abs(lead.Mean()-50) > 0.05 || math.Abs(lead.Deviation()-deviation) > 0.1 {
+		t.Errorf("the lead is %v ± %v, not 50 ± %v", lead.Mean(), lead.Deviation(), deviation)
+	}
+	if p := small.Figure.Percentile(0.95).Value; math.Abs(p-(400+1.6448536*math.Sqrt(100+3600))) > 0.5 {
+		t.Errorf("95 %% of small lie below %v", p)
+	}
+	for i, share := range []float64{100, 400, 400} {
+		s := out.Shares[i]
+		if math.Abs(s.LeadFirst.Value-share/900) > 0.02 || math.Abs(s.LeadTotal.Value-share/900) > 0.02 {
+			t.Errorf("input %d has %+v of the lead's variance, not %v", i, s, share/900)
+		}
+	}
+	for i, share := range []float64{100, 0, 3600} {
+		if s := out.Shares[i]; math.Abs(s.First.Value-share/3700) > 0.02 {
+			t.Errorf("input %d has %v of the figure's variance, not %v", i, s.First.Value, share/3700)
+		}
+	}
+}
+
+// ishigami is the function of Ishigami and Homma (1990) with a = 7 and b = 0.1, as a
+// comparison of one.
+const ishigami = `title = "Ishigami"
+standard_rules = false
+[rules.kind.wave]
+many    = "waves"
+compare = { by = "height", best = "highest" }
+doc     = "A wave."
+[rules.wave.x]
+default = 1
+doc     = "First."
+[rules.wave.y]
+default = 1
+doc     = "Second."
+[rules.wave.z]
+default = 1
+doc     = "Third."
+[rules.wave.height]
+formula = "sin(x) + 7 * sin(y) ** 2 + z ** 4 * sin(x) / 10"
+doc     = "How high it is."
+[wave.one]
+[wave.two]
+x = -1
+[doubt.all]
+samples = 32768
+inputs  = [
+  { input = "wave.one.x", uniform = [-3.141592653589793, 3.141592653589793] },
+  { input = "wave.one.y", uniform = [-3.141592653589793, 3.141592653589793] },
+  { input = "wave.one.z", uniform = [-3.141592653589793, 3.141592653589793] },
+]
+`
+
+// TestShares: shares of the variance of a published function, through rules and
+// engine. Analytic values: Saltelli and others, Global Sensitivity Analysis, the
+// Primer (2008); they must lie within the stated bounds.
+func TestShares(t *testing.T) {
+	m, list, _ := engine.Load(engine.Sources{Files: fstest.MapFS{"i.toml": {Data: []byte(ishigami)}}, Scenario: "i.toml"})
+	if m == nil {
+		t.Fatal(list)
+	}
+	out, err := sweep.Doubt(context.Background(), m.Program, m.Result, m.Doubts[0], 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, b, pi := 7.0, 0.1, math.Pi
+	v1 := 0.5 * math.Pow(1+b*math.Pow(pi, 4)/5, 2)
+	v2 := a * a / 8
+	v13 := b * b * math.Pow(pi, 8) * (1.0/18 - 1.0/50)
+	v := v1 + v2 + v13
+	for i, want := range [][2]float64{{v1 / v, (v1 + v13) / v}, {v2 / v, v2 / v}, {0, v13 / v}} {
+		s := out.Shares[i]
+		for j, e := range []struct{ value, low, high, want float64 }{{s.First.Value, s.First.Low, s.First.High, want[0]}, {s.Total.Value, s.Total.Low, s.Total.High, want[1]}} {
+			if e.high-e.low > 0.05 || e.want < e.low-1e-12 || e.want > e.high+1e-12 {
+				t.Errorf("input %d, share %d: %.4f (%.4f to %.4f), analytic %.4f", i, j, e.value, e.low, e.high, e.want)
+			}
+		}
+	}
+	if mean := out.Items[0].Figure.Mean(); math.Abs(mean.Value-a/2) > 1e-3 {
+		t.Errorf("mean %v, analytic %v", mean.Value, a/2)
+	}
+}

@@ -1,0 +1,90 @@
+package xlsx
+
+import (
+	"github.com/xuri/excelize/v2"
+
+	"bankwright/export"
+)
+
+// hues are the colours of series in their order, of the palette of Okabe and Ito.
+var hues = []string{blue, vermillion, green, orange, "56B4E9", "CC79A7"}
+
+var chartTypes = map[export.ChartKind]excelize.ChartType{
+	export.ScatterChart: excelize.Scatter, export.LineChart: excelize.Line,
+	export.BarChart: excelize.Col, export.StackedChart: excelize.ColStacked,
+}
+
+// charts puts the charts of a sheet on it, before its stream is flushed. Where a
+// chart ends is counted in cells, by widths that the stream keeps to itself.
+func (w *writer) charts(s *export.Sheet) error {
+	if len(s.Charts) == 0 {
+		return nil
+	}
+	for i, width := range s.Widths {
+		col, err := excelize.ColumnNumberToName(i + 1)
+		if err == nil && width > 0 {
+			err = w.f.SetColWidth(s.Name, col, col, width)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	for _, c := range s.Charts {
+		at, err := excelize.CoordinatesToCellName(c.Col, c.Row)
+		if err != nil {
+			return err
+		}
+		if err := w.f.AddChart(s.Name, at, chart(c)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// chart is a chart as the library takes it: dark letters on white, thin pale lines
+// across, no colours but those of the series.
+func chart(c export.Chart) *excelize.Chart {
+	no := false
+	out := &excelize.Chart{
+		Type: chartTypes[c.Kind], Title: words(c.Title, 11, true), VaryColors: &no, ShowBlanksAs: "gap",
+		Dimension: excelize.ChartDimension{Width: uint(c.Width), Height: uint(c.Height)},
+		XAxis:     axis(c.X), YAxis: axis(c.Y),
+		Legend: excelize.ChartLegend{Position: "none"},
+		Border: excelize.LineOptions{Type: excelize.LineSolid, Fill: fill(rule), Width: 0.75},
+		Format: excelize.GraphicOptions{AltText: clean(c.Title)},
+	}
+	out.YAxis.MajorGridLines = true
+	if len(c.Series) > 1 {
+		out.Legend = excelize.ChartLegend{Position: "bottom", Font: letters(9, false)}
+	}
+	for i, s := range c.Series {
+		hue := fill(hues[i%len(hues)])
+		line := excelize.ChartSeries{
+			Name: s.Name.String(), Categories: s.X.String(), Values: s.Y.String(), Fill: hue,
+			Line:   excelize.LineOptions{Type: excelize.LineSolid, Fill: hue, Width: 1.5},
+			Marker: excelize.ChartMarker{Symbol: "none", Fill: hue, Border: excelize.LineOptions{Type: excelize.LineSolid, Fill: hue}},
+		}
+		out.Series = append(out.Series, line)
+	}
+	return out
+}
+
+func axis(a export.Axis) excelize.ChartAxis {
+	return excelize.ChartAxis{
+		Title: words(a.Title, 9, false), Font: *letters(9, false), Minimum: a.Min, Maximum: a.Max, MajorUnit: a.Step,
+		NumFmt:            excelize.ChartNumFmt{CustomNumFmt: a.Format, SourceLinked: a.Format == ""},
+		TickLabelPosition: excelize.ChartTickLabelLow, // not across the curve where that goes below 0
+	}
+}
+
+// words are a text of a chart, which is no formula whatever it begins with.
+func words(s string, size float64, bold bool) excelize.ChartTitle {
+	if s = clean(s); s == "" {
+		return excelize.ChartTitle{}
+	}
+	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: s, Font: letters(size, bold)}}}
+}
+
+func letters(size float64, bold bool) *excelize.Font {
+	return &excelize.Font{Family: font, Size: size, Bold: bold, Color: ink}
+}

@@ -1,0 +1,89 @@
+package xlsx
+
+import (
+	"archive/zip"
+	"bytes"
+	"io"
+	"strings"
+	"testing"
+
+	"bankwright/export"
+)
+
+// drawing is a book with a chart of each kind, the second sheet of two with a name
+// that formulas have to quote.
+func drawing() *export.Book {
+	s := &export.Sheet{Name: "Rows & 'more' it", Widths: []float64{44, 12}}
+	s.Set(1, 1, export.Cell{Value: "=1+1"})
+	s.Set(1, 2, export.Cell{Value: "heat"})
+	for row := 2; row < 6; row++ {
+		s.Set(row, 1, export.Cell{Value: float64(row)})
+		s.Set(row, 2, export.Cell{Value: float64(row * row)})
+	}
+	low := 0.0
+	cells := func(col int) export.Range {
+		return export.Range{Sheet: s.Name, Row: 2, Col: col, ToRow: 5, ToColumn: col}
+	}
+	name := func(col int) export.Range { return export.Range{Sheet: s.Name, Row: 1, Col: col} }
+	for i, kind := range []export.ChartKind{export.ScatterChart, export.LineChart, export.BarChart, export.StackedChart} {
+		s.Charts = append(s.Charts, export.Chart{Kind: kind, Title: "=HYPERLINK(\"x\") <b>", Row: 8 + 20*i, Col: 1, Width: 480, Height: 280,
+			X: export.Axis{Title: "time (h)"}, Y: export.Axis{Title: "=SUM(A1)", Min: &low, Format: "0.0"},
+			Series: []export.Series{{Name: name(1), X: cells(1), Y: cells(2)}, {Name: name(2), X: cells(1), Y: cells(1)}}})
+	}
+	return &export.Book{Title: "Drawing", Sheets: []*export.Sheet{{Name: "First"}, s}}
+}
+
+// partsOf are the parts of a file by name.
+func partsOf(t *testing.T, data []byte) map[string]string {
+	t.Helper()
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]string{}
+	for _, f := range z.File {
+		r, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[f.Name] = string(text)
+	}
+	return out
+}
+
+// TestCharts: charts of all kinds stand on their sheet, draw its cells, and hold what
+// looks like a formula as a text.
+func TestCharts(t *testing.T) {
+	data, err := Bytes(drawing())
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := Bytes(drawing())
+	if err != nil || !bytes.Equal(data, again) {
+		t.Errorf("the same charts give other bytes (%v)", err)
+	}
+	parts := partsOf(t, data)
+	if !strings.Contains(parts["xl/worksheets/sheet2.xml"], "<drawing ") || strings.Contains(parts["xl/worksheets/sheet1.xml"], "<drawing ") {
+		t.Error("the charts are not on the second sheet alone")
+	}
+	// The library counts some 8 pixels a character: the first two columns are 448 wide.
+	if d := parts["xl/drawings/drawing1.xml"]; strings.Count(d, "<xdr:to><xdr:col>2</xdr:col>") != 4 {
+		t.Errorf("charts do not end in the third column: %s", d)
+	}
+	for i, kind := range []string{"<c:scatterChart>", "<c:lineChart>", "<c:barChart>", `<c:grouping val="stacked">`} {
+		chart := parts["xl/charts/chart"+string(rune('1'+i))+".xml"]
+		for _, want := range []string{strings.ReplaceAll(kind, "c:", ""), `<t>=HYPERLINK(`, `&lt;b&gt;</t>`, "<t>=SUM(A1)</t>", "<f>&#39;Rows &amp; &#39;&#39;more&#39;&#39; it&#39;!$B$2:$B$5</f>",
+			"<f>&#39;Rows &amp; &#39;&#39;more&#39;&#39; it&#39;!$A$1</f>", `val="` + ink + `"`} {
+			if !strings.Contains(strings.NewReplacer("c:", "", "a:", "").Replace(chart), want) {
+				t.Errorf("chart %d lacks %s: %.3000s", i+1, want, chart)
+			}
+		}
+		if strings.Contains(chart, "<c:f>=") || strings.Contains(chart, "<f>=") {
+			t.Errorf("chart %d has a formula that is no range", i+1)
+		}
+	}
+}
