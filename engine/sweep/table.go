@@ -182,7 +182,7 @@ func (s *search) changes(ctx context.Context, from, to spot) (out []Change, err 
 // search looks along one axis for who is best, the others staying at their steps.
 func (t *Table) search(axis int, steps []int) (*search, error) {
 	a := t.Axes[axis]
-	s := &search{exact: tieExact}
+	s := &search{exact: tieExact, between: 31}
 	inputs := append([]check.Place{}, a.Inputs...)
 	for i := range a.Inputs {
 		scale := 1.0
@@ -202,10 +202,10 @@ func (t *Table) search(axis int, steps []int) (*search, error) {
 		}
 	}
 	judge := NewJudge(t.program, 0)
-	best := make([]int, between)
+	best := make([]int, s.between)
 	s.begin = func(p *eval.Points) { judge.Best(p, best) }
 	s.outcome = func(_ *eval.Points, i int) int { return best[i] }
 	var err error
-	s.probe, err = newProbe(t.base, inputs, judge.Want, between)
+	s.probe, err = newProbe(t.base, inputs, judge.Want, s.between)
 	return s, err
 }
