@@ -97,6 +97,56 @@ func compareSweep(t *testing.T, m *engine.Model, axes []eval.Axis, stride int) {
 	}
 }
 
+// TestManyPoints: a grid of nearly as many points as can be counted gives its last
+// ones; one of more is refused.
+func TestManyPoints(t *testing.T) {
+	m := load(t, "testdata/good", "market_garden.toml")
+	var axes []eval.Axis
+	for i, name := range []string{"bed.south.rain[1]", "bed.south.rain[2]", "bed.south.rain[3]", "garden.rate"} {
+		c, err := m.ParseCell(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		axes = append(axes, eval.Axis{Inputs: []eval.Cell{c}, Steps: []int{2_080_000, 2_080_000, 990_000, 2}[i], Fill: func(cols [][]float64, first int) {
+			for j := range cols[0] {
+				cols[0][j] = float64(first+j) / 4e6
+			}
+		}})
+	}
+	c, err := m.ParseCell("bed.south.water[4,3]") // all its steps, at three axes, are more than can be counted
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []eval.Cell{c}
+	sweep, err := m.Result.Sweep(axes, want)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const points = 8_566_272_000_000_000_000
+	if sweep.Points() != points {
+		t.Fatalf("%d points", sweep.Points())
+	}
+	machine, steps, seen := eval.New(m.Program), make([]int, len(axes)), 0
+	err = sweep.Run(t.Context(), points-9, points, func(p *eval.Points) error {
+		for i := range p.N {
+			sweep.StepsAt(p.First+i, steps)
+			one := machine.Run(changesAt(axes, steps)...)
+			if a, b := p.At(0, i), one.At(c.Quantity, c.Item, c.Row); math.Float64bits(a) != math.Float64bits(b) {
+				t.Errorf("point %d: %v, alone %v", p.First+i, a, b)
+			}
+			seen++
+		}
+		return nil
+	})
+	if err != nil || seen != 9 {
+		t.Errorf("%d points seen: %v", seen, err)
+	}
+	axes[3].Steps = 3
+	if _, err := m.Result.Sweep(axes, want); err == nil {
+		t.Error("a grid of more points than can be counted was planned")
+	}
+}
+
 // changesAt is what is varied at some steps of axes.
 func changesAt(axes []eval.Axis, steps []int) []eval.Change {
 	var out []eval.Change

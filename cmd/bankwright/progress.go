@@ -47,7 +47,10 @@ func (a *app) progress() *progress {
 }
 
 // begin begins with something that has a name.
-func (p *progress) begin(name string) { p.end(); p.name, p.start, p.done, p.total = name, p.now(), 0, 0 }
+func (p *progress) begin(name string) {
+	p.end()
+	p.name, p.start, p.done, p.total = name, p.now(), 0, 0
+}
 
 // told takes in how many points are done of how many.
 func (p *progress) told(done, total int) {

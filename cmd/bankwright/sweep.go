@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -9,6 +10,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/unit"
 )
 
 // sweeping is a command line of sweep.
@@ -154,9 +156,10 @@ func (s *sweeping) conflicts() error {
 
 // readShare reads a share such as "10%", "10 %" or "0.1".
 func readShare(text string) (float64, error) {
-	v, err := decl.ParseShare(text)
+	v, u, err := unit.ParseValue(text)
+	v = u.ToBase(v)
 	switch {
-	case err != nil:
+	case err != nil || u.Dim != unit.Percent.Dim:
 		return 0, usagef("--by takes a share such as 10%%, not %q", text)
 	case !(v > 0 && v < 1):
 		return 0, usagef("--by takes a share above 0 %% and below 100 %%, not %q", text)
@@ -196,7 +199,7 @@ func (s *sweeping) choose(m *engine.Model) (*chosen, error) {
 	case s.matters:
 		c.matters = true
 	default:
-		c.sweeps, c.doubts, c.breakEvens, c.matters = m.Sweeps, m.Doubts, m.BreakEvens, m.Compared() != nil
+		c.sweeps, c.doubts, c.breakEvens, c.matters = m.Sweeps, slices.Clone(m.Doubts), m.BreakEvens, m.Compared() != nil
 	}
 	if c.matters && m.Compared() == nil {
 		return nil, usagef("these rules compare nothing, so that nothing can be said of what matters")
@@ -225,9 +228,9 @@ func (s *sweeping) suits(c *chosen) error {
 	case s.output != "" && s.named() && (len(c.sweeps) != 1 || c.studies() != 1):
 		return usagef("-o writes the points of one grid; name one sweep, or make one with --vary")
 	case s.output != "" && len(c.sweeps) != 1:
-		return usagef("-o writes the points of one grid; name one sweep%s, or make one with --vary", list(sweepNames(c)))
+		return usagef("-o writes the points of one grid; name one sweep%s, or make one with --vary", listed((&chosen{sweeps: c.sweeps}).names()))
 	case s.plot != "" && s.named() && c.studies() != 1, s.plot != "" && !s.named() && !s.matters && len(s.vary) == 0:
-		return usagef("--plot draws one study; name one%s, or take --matters or --vary", list(c.names()))
+		return usagef("--plot draws one study; name one%s, or take --matters or --vary", listed(c.names()))
 	}
 	return nil
 }

@@ -42,7 +42,7 @@ func (p *planner) schedule() ([]*level, bool) {
 		u.level.units = append(u.level.units, u)
 	}
 	for _, lv := range levels {
-		if lv.mask != p.all && lv.kept() > mostKept {
+		if lv.mask != p.all && !lv.fits() {
 			p.promoted[lv.mask] = true
 			return nil, false
 		}
@@ -51,8 +51,8 @@ func (p *planner) schedule() ([]*level, bool) {
 	return levels, true
 }
 
-// kept is how many values a level keeps.
-func (lv *level) kept() int {
+// fits tells whether what a level keeps stays within bounds.
+func (lv *level) fits() bool {
 	rows := 0
 	for _, u := range lv.units {
 		for _, m := range u.members {
@@ -61,7 +61,7 @@ func (lv *level) kept() int {
 			}
 		}
 	}
-	return rows * lv.points
+	return rows == 0 || lv.points <= mostKept/rows // a product might overflow
 }
 
 // arrange places the slots of a level.

@@ -3,7 +3,6 @@ package eval
 import (
 	"context"
 	"fmt"
-	"math"
 	"math/bits"
 	"runtime"
 	"sync"
@@ -44,6 +43,10 @@ type Sweep struct {
 	failed error
 }
 
+// mostPoints is as far as the points of a sweep are counted: below the largest int64
+// by enough to round up to whole blocks.
+const mostPoints = 1<<63 - 1<<56
+
 // Sweep plans a sweep over axes, of which the last runs fastest and had best be the
 // longest. Wanted are cells, whose values come in their order.
 func (r *Result) Sweep(axes []Axis, want []Cell) (*Sweep, error) {
@@ -53,7 +56,7 @@ func (r *Result) Sweep(axes []Axis, want []Cell) (*Sweep, error) {
 	points := 1
 	for _, a := range axes {
 		high, low := bits.Mul64(uint64(points), uint64(a.Steps))
-		if high != 0 || low > math.MaxInt64/2 {
+		if high != 0 || low > mostPoints {
 			return nil, fmt.Errorf("a sweep over so many points cannot be counted")
 		}
 		points = int(low)

@@ -284,3 +284,8 @@ func (x *effects) gone() {
 		}
 	}
 }
+
+// NoStudies says how a scenario asks for studies.
+func NoStudies(w io.Writer, st Style) {
+	sentence(w, st, "The scenario asks for no studies of its own. Tables such as [sweep.prices] with vary = [{ input = \"…\", values = [\"…\", \"…\"] }] ask for them, [doubt.…] and [break_even.…] likewise: see Sweeps, doubts and break-evens in README.md.")
+}

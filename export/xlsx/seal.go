@@ -33,12 +33,7 @@ func seal(f *excelize.File) ([]byte, error) {
 	if err := f.SetCustomProps(excelize.CustomProperty{Name: sealName, Value: unsealed}); err != nil {
 		return nil, err
 	}
-	sort.SliceStable(f.ContentTypes.Defaults, func(i, j int) bool {
-		return f.ContentTypes.Defaults[i].Extension < f.ContentTypes.Defaults[j].Extension
-	})
-	sort.SliceStable(f.ContentTypes.Overrides, func(i, j int) bool {
-		return f.ContentTypes.Overrides[i].PartName < f.ContentTypes.Overrides[j].PartName
-	})
+	sortTypes(f)
 	parts := &parts{data: map[string]*bytes.Buffer{}}
 	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return parts })
 	if _, err := f.WriteToBuffer(); err != nil {
@@ -50,6 +45,16 @@ func seal(f *excelize.File) ([]byte, error) {
 	}
 	content[sealPart] = bytes.Replace(content[sealPart], []byte(unsealed), []byte(digest(content)), 1)
 	return pack(content)
+}
+
+// sortTypes brings what the library lists in random order into a fixed one.
+func sortTypes(f *excelize.File) {
+	sort.SliceStable(f.ContentTypes.Defaults, func(i, j int) bool {
+		return f.ContentTypes.Defaults[i].Extension < f.ContentTypes.Defaults[j].Extension
+	})
+	sort.SliceStable(f.ContentTypes.Overrides, func(i, j int) bool {
+		return f.ContentTypes.Overrides[i].PartName < f.ContentTypes.Overrides[j].PartName
+	})
 }
 
 // parts collects the parts of the file in place of a zip writer.
@@ -67,7 +72,7 @@ func (p *parts) AddFS(fs.FS) error { return errors.New("a folder cannot be added
 // Close has nothing to do.
 func (p *parts) Close() error { return nil }
 
-func names(content map[string][]byte) []string {
+func names[T any](content map[string]T) []string {
 	out := make([]string, 0, len(content))
 	for name := range content {
 		out = append(out, name)
@@ -76,13 +81,18 @@ func names(content map[string][]byte) []string {
 	return out
 }
 
+// create begins a part of a zip file, without the time of day.
+func create(z *zip.Writer, name string) (io.Writer, error) {
+	return z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: time.Time{}})
+}
+
 // pack is a zip file of the parts, with the parts that readers look for first
-// in front and no times in it.
+// in front.
 func pack(content map[string][]byte) ([]byte, error) {
 	var buf bytes.Buffer
 	z := zip.NewWriter(&buf)
 	for _, name := range names(content) {
-		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: time.Time{}})
+		w, err := create(z, name)
 		if err != nil {
 			return nil, err
 		}

@@ -3,11 +3,8 @@
 package xlsx
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
+	"io"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -15,62 +12,23 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"bankwright/export"
+	"bankwright/export/whole"
 )
 
 // Write writes a book to path, replacing a file that is there. The old file
 // stays whole until the new one is complete, whatever happens.
 func Write(path string, b *export.Book) error {
-	if real, err := filepath.EvalSymlinks(path); err == nil {
-		path = real // a link stays a link
-	}
 	data, err := Bytes(b)
-	if err != nil {
-		return fmt.Errorf("the workbook %s cannot be written: %w", path, err)
+	if err == nil {
+		err = whole.Write(path, func(w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
 	}
-	if err := replace(path, data); err != nil {
-		var at *fs.PathError // its path would be that of the new file beside it
-		if errors.As(err, &at) {
-			err = at.Err
-		}
+	if err != nil {
 		return fmt.Errorf("the workbook %s cannot be written: %w", path, err)
 	}
 	return nil
-}
-
-// replace puts data in the place of a file: into a new file beside it first,
-// which then takes its name.
-func replace(path string, data []byte) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-		}
-	}()
-	if _, err = f.Write(data); err != nil {
-		return err
-	}
-	if err = f.Chmod(mode(path)); err != nil {
-		return err
-	}
-	if err = f.Sync(); err != nil {
-		return err
-	}
-	if err = f.Close(); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), path)
-}
-
-// mode is the permissions of the file that is replaced, or the usual ones.
-func mode(path string) os.FileMode {
-	if info, err := os.Stat(path); err == nil {
-		return info.Mode().Perm()
-	}
-	return 0o644
 }
 
 // Bytes is the book as a file. The same book always gives the same bytes.
@@ -91,6 +49,7 @@ type writer struct {
 	// asTyped is the conditional style of numbers with more decimals than their
 	// format has, once one is needed.
 	asTyped *int
+	out     []any // the row being written
 }
 
 func (w *writer) book(b *export.Book) error {
@@ -122,8 +81,13 @@ func (w *writer) book(b *export.Book) error {
 	if err := w.titles(b); err != nil {
 		return err
 	}
+	return w.properties(b.Title)
+}
+
+// properties are the title and the maker of a file, without the time of day.
+func (w *writer) properties(title string) error {
 	return w.f.SetDocProps(&excelize.DocProperties{
-		Title: clean(b.Title), Creator: "bankwright", LastModifiedBy: "bankwright",
+		Title: clean(title), Creator: "bankwright", LastModifiedBy: "bankwright",
 		Created: "2000-01-01T00:00:00Z", Modified: "2000-01-01T00:00:00Z",
 	})
 }
@@ -155,12 +119,32 @@ func (w *writer) titles(b *export.Book) error {
 // stands before the cells in the file comes before the stream's first row, what
 // stands behind them before the stream is flushed.
 func (w *writer) sheet(s *export.Sheet) error {
-	if err := w.page(s); err != nil {
+	stream, err := w.open(s)
+	if err != nil {
 		return err
+	}
+	for r, row := range s.Rows() {
+		if err := w.row(stream, s, r+1, row); err != nil {
+			return fmt.Errorf("row %d: %w", r+1, err)
+		}
+	}
+	if err := w.rules(s); err != nil {
+		return err
+	}
+	if err := w.charts(s); err != nil {
+		return err
+	}
+	return stream.Flush()
+}
+
+// open writes what stands before the cells of a sheet.
+func (w *writer) open(s *export.Sheet) (*excelize.StreamWriter, error) {
+	if err := w.page(s); err != nil {
+		return nil, err
 	}
 	stream, err := w.f.NewStreamWriter(s.Name)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	// Right to left, since the library puts each call in front of the others;
 	// neighbours of one width in one call, since each call copies all before.
@@ -171,26 +155,17 @@ func (w *writer) sheet(s *export.Sheet) error {
 		}
 		if width > 0 {
 			if err := stream.SetColWidth(first, last, width); err != nil {
-				return err
+				return nil, err
 			}
 		}
 		last = first - 1
 	}
 	if s.FreezeRows+s.FreezeCols > 0 {
 		if err := stream.SetPanes(panes(s)); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	if err := w.rows(stream, s); err != nil {
-		return err
-	}
-	if err := w.rules(s); err != nil {
-		return err
-	}
-	if err := w.charts(s); err != nil {
-		return err
-	}
-	return stream.Flush()
+	return stream, nil
 }
 
 // page sets up how a sheet is shown and printed.
@@ -226,38 +201,33 @@ func panes(s *export.Sheet) *excelize.Panes {
 	return p
 }
 
-func (w *writer) rows(stream *excelize.StreamWriter, s *export.Sheet) error {
-	var out []any
-	for r, row := range s.Rows() {
-		out = out[:0]
-		used := false
-		for _, c := range row {
-			v, err := w.cell(c)
-			if err != nil {
-				return fmt.Errorf("row %d: %w", r+1, err)
-			}
-			used = used || v != nil
-			out = append(out, v)
-		}
-		if !used {
-			continue
-		}
-		name, err := excelize.CoordinatesToCellName(1, r+1)
+// row writes the cells of a row, where there are any.
+func (w *writer) row(stream *excelize.StreamWriter, s *export.Sheet, r int, row []export.Cell) error {
+	w.out = w.out[:0]
+	used := false
+	for _, c := range row {
+		v, err := w.cell(c)
 		if err != nil {
 			return err
 		}
-		var opts []excelize.RowOpts
-		if h := height(s, row); h > 0 {
-			opts = append(opts, excelize.RowOpts{Height: h})
-		}
-		if err := stream.SetRow(name, out, opts...); err != nil {
-			return err
-		}
-		if err := merge(stream, r+1, row); err != nil {
-			return err
-		}
+		used = used || v != nil
+		w.out = append(w.out, v)
 	}
-	return nil
+	if !used {
+		return nil
+	}
+	name, err := excelize.CoordinatesToCellName(1, r)
+	if err != nil {
+		return err
+	}
+	var opts []excelize.RowOpts
+	if h := height(s, row); h > 0 {
+		opts = append(opts, excelize.RowOpts{Height: h})
+	}
+	if err := stream.SetRow(name, w.out, opts...); err != nil {
+		return err
+	}
+	return merge(stream, r, row)
 }
 
 // merge joins the columns that cells of a row take.

@@ -1,0 +1,102 @@
+package xlsx
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"bankwright/export"
+)
+
+// The size of a sheet, which the file format limits.
+const (
+	MostRows    = 1 << 20
+	MostColumns = 1 << 14
+)
+
+// Stream writes a file of one sheet that may be too long for memory: the rows that
+// stand on it, and below them those that rows hands to put, one after the other. Its
+// validations and marks are left out. The same rows always give the same bytes.
+//
+// It has no seal, which would need all of its parts in memory: Changed takes it for a
+// file that is not ours.
+func Stream(out io.Writer, title string, s *export.Sheet, rows func(put func([]export.Cell) error) error) error {
+	f := excelize.NewFile()
+	defer f.Close()
+	w := &writer{f: f, styles: map[styleKey]int{}}
+	if err := f.SetSheetName(f.GetSheetName(0), s.Name); err != nil {
+		return err
+	}
+	if err := f.SetDefaultFont(font); err != nil {
+		return err
+	}
+	stream, err := w.open(s)
+	if err != nil {
+		return err
+	}
+	r := 0
+	put := func(row []export.Cell) error {
+		r++
+		if r > MostRows || len(row) > MostColumns {
+			return fmt.Errorf("a sheet has at most %d rows and %d columns", MostRows, MostColumns)
+		}
+		return w.row(stream, s, r, row)
+	}
+	for _, row := range s.Rows() {
+		if err := put(row); err != nil {
+			return err
+		}
+	}
+	if err := rows(put); err != nil {
+		return err
+	}
+	if err := stream.Flush(); err != nil {
+		return err
+	}
+	if err := w.properties(title); err != nil {
+		return err
+	}
+	return pass(f, out)
+}
+
+// pass saves a file without holding its sheets in memory.
+func pass(f *excelize.File, out io.Writer) error {
+	sortTypes(f)
+	p := &passing{zip: zip.NewWriter(out), parts: parts{data: map[string]*bytes.Buffer{}}}
+	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return p })
+	_, err := f.WriteToBuffer()
+	return err
+}
+
+// passing writes sheets to the file as they come, and what else there is, which is
+// small, in a fixed order behind them.
+type passing struct {
+	parts
+	zip *zip.Writer
+}
+
+// Create begins a part.
+func (p *passing) Create(name string) (io.Writer, error) {
+	if strings.HasPrefix(name, "xl/worksheets/") {
+		return create(p.zip, name)
+	}
+	return p.parts.Create(name)
+}
+
+// Close writes what was kept back.
+func (p *passing) Close() error {
+	for _, name := range names(p.data) {
+		w, err := create(p.zip, name)
+		if err != nil {
+			return err
+		}
+		if _, err := w.Write(p.data[name].Bytes()); err != nil {
+			return err
+		}
+	}
+	return p.zip.Close()
+}
