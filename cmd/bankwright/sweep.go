@@ -11,6 +11,8 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/unit"
+	"bankwright/export/gridfile"
+	"bankwright/export/picture"
 )
 
 // sweeping is a command line of sweep.
@@ -106,6 +108,9 @@ func (s *sweeping) read(cmd *cobra.Command, args []string) error {
 	if err := s.conflicts(); err != nil {
 		return err
 	}
+	if err := s.endings(); err != nil {
+		return err
+	}
 	share, err := readShare(s.by)
 	if err != nil {
 		return err
@@ -116,6 +121,24 @@ func (s *sweeping) read(cmd *cobra.Command, args []string) error {
 		return usagef("--samples takes a number from %d to %d, not %d", decl.MinSamples, decl.MaxSamples, s.samples)
 	case s.set("seed") && (s.seed < 0 || s.seed > decl.MaxSeed):
 		return usagef("--seed takes a number from 0 to %d, not %d", decl.MaxSeed, s.seed)
+	}
+	return nil
+}
+
+// endings refuses names of files whose end says nothing, and parts that are none.
+func (s *sweeping) endings() error {
+	var err error
+	if s.output != "" {
+		_, err = gridfile.FormatOf(s.output)
+	}
+	if s.part != "" && err == nil {
+		_, err = gridfile.ParsePart(s.part)
+	}
+	if s.plot != "" && err == nil {
+		_, err = picture.FormatOf(s.plot)
+	}
+	if err != nil {
+		return usageError{err}
 	}
 	return nil
 }

@@ -1,14 +1,19 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"strings"
 
+	"bankwright/engine/check"
 	"bankwright/engine/sweep"
+	"bankwright/engine/unit"
 	"bankwright/export"
+	"bankwright/export/gridfile"
 	"bankwright/export/picture"
 	"bankwright/export/whole"
 )
@@ -73,5 +78,50 @@ func mayReplacePoints(path string) error {
 	if _, err := os.Stat(path); err == nil {
 		return fmt.Errorf("%s is there already and may have been worked on; it stays as it is\nRemove it first, or write to another file with -o", path)
 	}
+	return nil
+}
+
+// points writes the points of a grid, or a part of them, to a file, which is there as
+// a whole or not at all.
+func (r *studying) points(s *check.Sweep) error {
+	path := r.s.output
+	if err := mayWrite(path, r.s.file); err != nil {
+		return err
+	}
+	if err := mayReplacePoints(path); err != nil {
+		return err
+	}
+	g, err := sweep.NewGrid(r.m.Program, r.m.Result, s.Axes, s.Show)
+	if err != nil {
+		return err
+	}
+	part := gridfile.Part{K: 1, N: 1}
+	if r.s.part != "" {
+		if part, err = gridfile.ParsePart(r.s.part); err != nil {
+			return usageError{err}
+		}
+	}
+	from, to := g.Part(part.K, part.N)
+	format, err := gridfile.FormatOf(path)
+	if err != nil {
+		return usageError{err}
+	}
+	r.begin(path)
+	err = whole.Write(path, func(w io.Writer) error {
+		return gridfile.Write(r.ctx, w, format, r.m.Program, g, part, nil)
+	})
+	r.progress.end()
+	switch {
+	case errors.Is(err, context.Canceled):
+		return interrupted{fmt.Sprintf("interrupted; %s of %s points were computed, and %s is not written", unit.Format(float64(r.progress.done), 0), unit.Format(float64(to-from), 0), path)}
+	case err != nil:
+		return unwritten(path, err)
+	}
+	fmt.Fprintln(r.out, path)
+	of := ""
+	if part.N > 1 {
+		of = fmt.Sprintf(" of %s, part %s", unit.Format(float64(g.Points()), 0), part)
+	}
+	fmt.Fprintf(r.err, "%s points%s\n", unit.Format(float64(to-from), 0), of)
 	return nil
 }

@@ -10,11 +10,15 @@ const (
 	maxStudies     = 100 // of one sort
 	maxUncertain   = 50  // inputs of one doubt
 	maxShown       = 20  // entries of `show`
-	MaxSamples     = 1 << 24
-	MinSamples     = 10
 	defaultSamples = 8192
 	defaultSeed    = 1
-	MaxSeed        = 1_000_000_000
+)
+
+// Limits of the samples of a doubt, and of its seed.
+const (
+	MinSamples = 10
+	MaxSamples = 1 << 24
+	MaxSeed    = 1_000_000_000
 )
 
 // MaxPoints is how many values an input may take between two ends.

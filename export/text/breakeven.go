@@ -17,7 +17,7 @@ import (
 func BreakEven(w io.Writer, m *engine.Model, b *check.BreakEven, ties []sweep.Tie, st Style) {
 	heading(w, b.Title, "break-even "+b.Name, st)
 	x := tied{m: m, b: b, st: st, w: w, k: m.Compared()}
-	if v := x.given(); v == v {
+	if v := x.given(); v == v && (b.Over != nil || len(ties[0].Crossings) == 0) {
 		sentence(w, st, "%s is %s as given.", m.CellName(b.Input), m.Text(b.Input.Quantity, v))
 	}
 	if b.Over != nil {
@@ -74,9 +74,9 @@ func (x *tied) sentences(t sweep.Tie) {
 		case c.Before == 0 || c.After == 0:
 			sentence(x.w, x.st, "At %s one of the two loses or gains its figure: better is %s below and %s above.", where, x.better(t, c.Before), x.better(t, c.After))
 		case c.Jump:
-			sentence(x.w, x.st, "%s and %s change places by a jump at %s: below it %s is better, above it %s. Nowhere are they level.", a, b, where, x.better(t, c.Before), x.better(t, c.After))
+			sentence(x.w, x.st, "%s and %s change places by a jump at %s. Below it %s is better, above it %s. Nowhere are they level.", a, b, where, x.better(t, c.Before), x.better(t, c.After))
 		default:
-			sentence(x.w, x.st, "%s and %s are level at %s: below it %s is better, above it %s. Both have a %s of %s there.", a, b, where, x.better(t, c.Before), x.better(t, c.After), by.Label, x.m.Text(by, t.At[i]))
+			sentence(x.w, x.st, "%s and %s are level at %s. Below it %s is better, above it %s. Both have a %s of %s there.", a, b, where, x.better(t, c.Before), x.better(t, c.After), by.Label, x.m.Text(by, t.At[i]))
 		}
 	}
 	sentence(x.w, x.st, "%s values from %s to %s were looked at, and more where it turns.", unit.Format(float64(t.Looked), 0), x.m.Text(q, t.From), x.m.Text(q, t.To))
@@ -85,7 +85,11 @@ func (x *tied) sentences(t sweep.Tie) {
 // away is how far a value is from that given, in parentheses.
 func (x *tied) away(v float64) string {
 	if d := x.distance(v); d == d {
-		return " (" + percent(d) + " of what is given)"
+		side := "above"
+		if d < 0 {
+			side = "below"
+		}
+		return fmt.Sprintf(", %s %s the %s given", size(d), side, x.m.Text(x.b.Input.Quantity, x.given()))
 	}
 	return ""
 }
@@ -157,9 +161,9 @@ func (x *tied) table(ties []sweep.Tie) {
 			add(label, unit.Format(q.Unit.FromBase(c.At), digits), distance, x.better(t, c.Before), x.better(t, c.After), remark(c))
 		}
 	}
-	writeColumns(x.w, broken([]tableColumn{first, level, far, below, above, note}, x.st.Width), x.st)
+	writeColumns(x.w, fitted([]tableColumn{first, level, far, below, above, note}, x.st.Width), x.st)
 	if len(at) < over.Steps() {
-		sentence(x.w, x.st, "%d of %s values are shown; --all shows all.", len(at), unit.Format(float64(over.Steps()), 0))
+		sentence(x.w, x.st, "%s", every(at, over.Steps()))
 	}
 	sentence(x.w, x.st, "At each, %s values were looked at, and more where it turns.", unit.Format(float64(ties[0].Looked), 0))
 }

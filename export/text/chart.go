@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bankwright/engine/sweep"
+	"bankwright/engine/unit"
 )
 
 // chart writes a map of who is best over two inputs: the one with more values goes
@@ -102,7 +103,7 @@ func (g *grid) letters(first tableColumn, at []int) {
 	}
 	sentence(g.w, g.st, "%s.", strings.Join(legend, ", "))
 	if len(shown) < across.Steps() {
-		sentence(g.w, g.st, "%d of %d columns are shown.", len(shown), across.Steps())
+		sentence(g.w, g.st, "Every %s of %s columns is shown.", ordinal(shown[1]-shown[0]), unit.Format(float64(across.Steps()), 0))
 	}
 }
 
@@ -141,7 +142,7 @@ func (g *grid) edges(columns []int) error {
 		var parts []string
 		parts = append(parts, itemName(g.t.Judge.Kind, changes[0].Before))
 		for _, c := range changes {
-			parts = append(parts, fmt.Sprintf("up to %s, %s", strings.TrimSpace(between(down, c.At)+" "+unitDown), itemName(g.t.Judge.Kind, c.After)))
+			parts = append(parts, fmt.Sprintf("up to %s, then %s", strings.TrimSpace(between(down, c.At)+" "+unitDown), itemName(g.t.Judge.Kind, c.After)))
 		}
 		head := "at " + strings.TrimSpace(heads[i]+" "+unitAcross) + ":"
 		fmt.Fprint(g.w, hang(padRight("  "+head, 16), strings.Join(parts, " "), 16, g.st.Width))

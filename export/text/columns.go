@@ -3,13 +3,13 @@ package text
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
-	"bankwright/engine/eval"
 	"bankwright/engine/unit"
 )
 
@@ -61,7 +61,7 @@ func writeColumns(w io.Writer, columns []tableColumn, st Style) {
 		}
 	}
 	for i, line := range lines {
-		line = strings.TrimRight(line, " ")
+		line = clipped(strings.TrimRight(line, " "), st.Width)
 		switch {
 		case i == 0:
 			line = st.paint(bold, line)
@@ -72,6 +72,30 @@ func writeColumns(w io.Writer, columns []tableColumn, st Style) {
 		}
 		fmt.Fprintln(w, line)
 	}
+}
+
+// clipped ends a line that is too long with an ellipsis.
+func clipped(line string, n int) string {
+	if width(line) <= n {
+		return line
+	}
+	var b strings.Builder
+	for _, r := range line {
+		if width(b.String()+string(r)) >= n {
+			break
+		}
+		b.WriteRune(r)
+	}
+	return b.String() + "…"
+}
+
+// fitted makes columns fit a width as far as it can: first the names of the first
+// column are broken, then bars are left out.
+func fitted(columns []tableColumn, n int) []tableColumn {
+	if columns = broken(columns, n); sizeOf(columns) <= n {
+		return columns
+	}
+	return slices.DeleteFunc(slices.Clone(columns), func(c tableColumn) bool { return c.bars })
 }
 
 // heading writes the title of a study, and its name at the right edge.
@@ -184,11 +208,28 @@ func steps(m *engine.Model, a *check.Axis, at []int) (cells []string, name strin
 	for _, i := range at {
 		values = append(values, u.FromBase(a.Values[0][i]))
 	}
-	digits := unit.DecimalsFor(values)
+	digits := decimalsOf(values)
 	for _, v := range values {
 		cells = append(cells, unit.Format(v, digits))
 	}
 	return cells, name
+}
+
+// decimalsOf is how many decimals values of an axis share: as many as figures do, or
+// up to two more where they are not rounded then.
+func decimalsOf(values []float64) int {
+	least := unit.DecimalsFor(values)
+	for d := least; d <= least+2; d++ {
+		scale := math.Pow(10, float64(d))
+		exact := true
+		for _, v := range values {
+			exact = exact && math.Abs(math.Round(v*scale)-v*scale) <= 1e-9*math.Abs(v*scale)
+		}
+		if exact {
+			return d
+		}
+	}
+	return least
 }
 
 // between writes a value that lies between steps of an axis, without its unit.
@@ -201,20 +242,41 @@ func between(a *check.Axis, v float64) string {
 	return unit.Format(v, unit.DecimalsFor([]float64{v})+1)
 }
 
-// thinned are places of n, the first and the last among them, most at most.
+// thinned are places of n, equally far apart and most at most, and the last of them.
 func thinned(n, most int) []int {
-	if n <= most {
-		most = n
+	stride := 1
+	if n > most {
+		stride = (n - 2 + max(1, most-1)) / max(1, most-1)
 	}
-	out := make([]int, 0, most)
-	for i := range most {
-		at := i
-		if most > 1 {
-			at = (i*(n-1) + (most-1)/2) / (most - 1)
-		}
+	var out []int
+	for at := 0; at < n; at += stride {
 		out = append(out, at)
 	}
-	return slices.Compact(out)
+	if out[len(out)-1] != n-1 {
+		out = append(out, n-1)
+	}
+	return out
+}
+
+// every says which part of so many values is shown.
+func every(shown []int, n int) string {
+	return fmt.Sprintf("Every %s of %s values is shown; --all shows all.", ordinal(shown[1]-shown[0]), unit.Format(float64(n), 0))
+}
+
+// ordinal writes 2nd, 3rd, 4th.
+func ordinal(n int) string {
+	ending := "th"
+	if tens := n / 10 % 10; tens != 1 {
+		switch n % 10 {
+		case 1:
+			ending = "st"
+		case 2:
+			ending = "nd"
+		case 3:
+			ending = "rd"
+		}
+	}
+	return unit.Format(float64(n), 0) + ending
 }
 
 // tornado draws, for each pair of moves away from a base, one bar to both sides.
@@ -246,12 +308,4 @@ func lesser(a, b float64) float64 {
 		return b
 	}
 	return a
-}
-
-// cellUnit is the name of a cell with its unit in parentheses.
-func cellUnit(m *engine.Model, c eval.Cell) string {
-	if u := unitIn(m, c.Quantity); u != "" {
-		return m.CellName(c) + " (" + u + ")"
-	}
-	return m.CellName(c)
 }

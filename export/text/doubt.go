@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 
 	"bankwright/engine"
@@ -24,7 +25,7 @@ func Doubt(w io.Writer, m *engine.Model, d *check.Doubt, f *sweep.Doubted, st St
 		fmt.Fprint(w, hang("", m.CellName(u.Place)+": "+Spread(m, u)+".", 0, st.Width))
 	}
 	for _, c := range d.Correlated {
-		sentence(w, st, "%s and %s go together, with a correlation of %s.", c.Inputs[0].Name, c.Inputs[1].Name, unit.Format(c.By, -1))
+		sentence(w, st, "%s and %s go together, with a correlation of %s.", c.Inputs[0].Name, c.Inputs[1].Name, strconv.FormatFloat(c.By, 'g', -1, 64))
 	}
 	fmt.Fprintln(w)
 	x.table()
@@ -106,7 +107,7 @@ func (x *doubt) table() {
 		}
 	}
 	shown := numbers(x.m, by, figures)
-	columns := []tableColumn{names, best, within, {cells: Bars(append(chances, 1), barWidth, x.st.Blocks)[:len(chances)], bars: true}, passes}
+	columns := []tableColumn{names, best, within, {bars: true}, passes}
 	for i, s := range shares {
 		c := tableColumn{head: unit.Format(100*s, 0) + " %", unit: unitIn(x.m, by)}
 		for j := range order {
@@ -114,7 +115,12 @@ func (x *doubt) table() {
 		}
 		columns = append(columns, c)
 	}
-	writeColumns(x.w, broken(columns, x.st.Width), x.st)
+	for _, n := range []int{barWidth, 6, 3} {
+		if columns[3].cells = Bars(append(chances, 1), n, x.st.Blocks)[:len(chances)]; sizeOf(columns) <= x.st.Width {
+			break
+		}
+	}
+	writeColumns(x.w, fitted(columns, x.st.Width), x.st)
 	sentence(x.w, x.st, "Best in and passes in: of all draws, being the best that passes all checks, and passing them. 5 %%, 50 %%, 95 %%: the %s below which so many draws lie.", by.Label)
 	fmt.Fprintln(x.w)
 }
@@ -188,7 +194,7 @@ func (x *doubt) shares() {
 	if withBars := append(columns, tableColumn{cells: Bars(append(bars, 1), barWidth, x.st.Blocks)[:len(bars)], bars: true}); sizeOf(withBars) <= x.st.Width {
 		columns = withBars
 	}
-	writeColumns(x.w, broken(columns, x.st.Width), x.st)
+	writeColumns(x.w, fitted(columns, x.st.Width), x.st)
 	sentence(x.w, x.st, "Shares of the variance of its figure and of its lead over the next, with all others, and alone: what would go if the input were known. The bar is the share in the lead.")
 }
 

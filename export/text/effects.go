@@ -92,8 +92,13 @@ func (x *effects) table(shown []sweep.Effect) {
 		units.cells = append(units.cells, unitIn(x.m, q))
 		atLow.cells, atHigh.cells = append(atLow.cells, figure(e.FigureLow, e.BestLow)), append(atHigh.cells, figure(e.FigureHigh, e.BestHigh))
 	}
-	columns := []tableColumn{names, low, high, units, atLow, atHigh, {cells: tornado(pairs, barWidth, x.st.Blocks), bars: true}}
-	writeColumns(x.w, broken(columns, x.st.Width), x.st)
+	columns := []tableColumn{names, low, high, units, atLow, atHigh, {bars: true}}
+	for _, n := range []int{barWidth, 7, 5} {
+		if columns[6].cells = tornado(pairs, n, x.st.Blocks); sizeOf(broken(columns, x.st.Width)) <= x.st.Width {
+			break
+		}
+	}
+	writeColumns(x.w, fitted(columns, x.st.Width), x.st)
 	x.others(shown)
 }
 
@@ -142,11 +147,15 @@ func broken(columns []tableColumn, n int) []tableColumn {
 	return out
 }
 
-// brokenName breaks a name behind dots into lines of at most n characters, further
-// ones indented.
+// brokenName breaks a name behind dots, or words, into lines of at most n characters,
+// further ones indented.
 func brokenName(name string, n int) (lines []string) {
 	line := ""
-	for _, part := range strings.SplitAfter(name, ".") {
+	after := "."
+	if !strings.Contains(name, after) {
+		after = " "
+	}
+	for _, part := range strings.SplitAfter(name, after) {
 		if line != "" && width(line)+width(part) > n {
 			lines = append(lines, line)
 			line = "  "
@@ -163,29 +172,53 @@ func (x *effects) others(shown []sweep.Effect) {
 	for _, e := range shown {
 		for _, best := range []int{e.BestLow, e.BestHigh} {
 			if best != x.e.Winner && !seen[best] {
-				seen[best] = true
-				names = append(names, x.name(best))
+				if seen[best] = true; best != sweep.None {
+					names = append(names, x.name(best))
+				}
 			}
 		}
 	}
 	switch {
-	case len(names) == 1 && seen[sweep.None]:
+	case len(seen) == 1 && seen[sweep.None]:
 		sentence(x.w, x.st, "* There none passes all checks.")
-	case len(names) == 1:
+	case len(names) == 1 && !seen[sweep.None]:
 		sentence(x.w, x.st, "* There %s is best.", names[0])
+	case len(names) == 1:
+		sentence(x.w, x.st, "* There %s is best, or none passes all checks.", names[0])
 	case len(names) > 1:
-		sentence(x.w, x.st, "* There another is best: %s.", strings.Join(x.turning(shown), ", "))
+		sentence(x.w, x.st, "* There another is best: %s.", strings.Join(x.turning(shown, false), ", "))
+	}
+	x.noneBest(shown)
+}
+
+// noneBest says at which ends none passes all checks, and what the winner fails.
+func (x *effects) noneBest(shown []sweep.Effect) {
+	const most = 3
+	told := 0
+	for _, e := range shown {
+		at := e.Low
+		if e.BestLow != sweep.None {
+			at = e.High
+		}
+		if e.BestLow != sweep.None && e.BestHigh != sweep.None || told == most {
+			continue
+		}
+		told++ // one of both ends says enough
+		c := x.m.With(e.Cell, at).Compare()
+		if o := c.Gravest(x.e.Winner); o != nil && o.Failed() {
+			sentence(x.w, x.st, "%s = %s: %s", x.m.CellName(e.Cell), e.Cell.Quantity.Unit.Show(at, -1, x.m.Model.Currency), o.Text)
+		}
 	}
 }
 
-// turning names the best at each end where it is not the winner.
-func (x *effects) turning(shown []sweep.Effect) (out []string) {
+// turning names the best at each end where it is not the winner; ends at which none
+// is best only if they are asked for.
+func (x *effects) turning(shown []sweep.Effect, none bool) (out []string) {
 	for _, e := range shown {
 		q := e.Cell.Quantity
-		both := ends(q, e.Low, e.High)
 		for i, best := range []int{e.BestLow, e.BestHigh} {
-			if best != x.e.Winner {
-				out = append(out, fmt.Sprintf("%s at %s %s", x.name(best), x.m.CellName(e.Cell), strings.TrimSpace(both[i]+" "+unitIn(x.m, q))))
+			if at := []float64{e.Low, e.High}[i]; best != x.e.Winner && (none || best != sweep.None) {
+				out = append(out, fmt.Sprintf("%s at %s = %s", x.name(best), x.m.CellName(e.Cell), q.Unit.Show(at, -1, x.m.Model.Currency)))
 			}
 		}
 	}
@@ -200,9 +233,9 @@ func (x *effects) rest(shown, moving int) {
 	if more > 0 {
 		q := x.by
 		swing := x.e.All[shown].Swing()
-		text = fmt.Sprintf("%s more move it by %s or less", unit.Format(float64(more), 0), q.Unit.Show(swing, -1, x.m.Model.Currency))
+		text = fmt.Sprintf("%s more move it by %s or less (--all shows them)", unit.Format(float64(more), 0), q.Unit.Show(swing, -1, x.m.Model.Currency))
 		if more == 1 {
-			text = "1 more moves it by " + q.Unit.Show(swing, -1, x.m.Model.Currency)
+			text = "1 more moves it by " + q.Unit.Show(swing, -1, x.m.Model.Currency) + " (--all shows it)"
 		}
 	}
 	if still > 0 {
@@ -215,9 +248,6 @@ func (x *effects) rest(shown, moving int) {
 		}
 	}
 	if text != "" {
-		if more > 0 {
-			text += "; --all shows all"
-		}
 		sentence(x.w, x.st, "%s.", text)
 	}
 	x.hidden(shown)
@@ -232,7 +262,7 @@ func (x *effects) hidden(shown int) {
 		}
 	}
 	const most = 3
-	parts := x.turning(turn[:min(most, len(turn))])
+	parts := x.turning(turn[:min(most, len(turn))], true)
 	if n := len(turn) - most; n > 0 {
 		parts = append(parts, fmt.Sprintf("and by %d more inputs", n))
 	}
@@ -279,7 +309,7 @@ func (x *effects) gone() {
 				sentence(x.w, x.st, "Further ends have no figure either.")
 				return
 			}
-			why := x.m.WhyAt(e.Cell, at, eval.Cell{Quantity: x.by, Item: x.e.Winner})
+			why := x.m.With(e.Cell, at).WhyMissing(eval.Cell{Quantity: x.by, Item: x.e.Winner})
 			sentence(x.w, x.st, "At %s = %s there is no figure: %s.", x.m.CellName(e.Cell), e.Cell.Quantity.Unit.Show(at, -1, x.m.Model.Currency), why)
 		}
 	}

@@ -38,9 +38,7 @@ func Sweep(ctx context.Context, w io.Writer, m *engine.Model, s *check.Sweep, t 
 		name = "sweep " + s.Name
 	}
 	heading(w, gridTitle(m, s), name, st)
-	for _, a := range t.Axes {
-		g.given(a)
-	}
+	g.given()
 	fmt.Fprintln(w)
 	var err error
 	switch {
@@ -91,20 +89,22 @@ func ranked(m *engine.Model, t *sweep.Table) []int {
 	return order
 }
 
-// given says what an axis is where nothing is moved.
-func (g *grid) given(a *check.Axis) {
+// given says what the inputs are where nothing is moved.
+func (g *grid) given() {
 	var parts []string
-	for _, c := range a.Inputs {
-		if v := g.m.Result.At(c.Quantity, c.Item, c.Row); v == v {
-			parts = append(parts, g.m.CellName(c)+" is "+g.m.Text(c.Quantity, v)+" as given")
-		} else {
-			parts = append(parts, g.m.CellName(c)+" is not given")
+	for _, a := range g.t.Axes {
+		for _, c := range a.Inputs[:min(len(a.Inputs), 3)] {
+			if v := g.m.Result.At(c.Quantity, c.Item, c.Row); v == v {
+				parts = append(parts, g.m.CellName(c)+" "+g.m.Text(c.Quantity, v))
+			} else {
+				parts = append(parts, g.m.CellName(c)+" nothing")
+			}
+		}
+		if n := len(a.Inputs) - 3; n > 0 {
+			parts = append(parts, fmt.Sprintf("and %d more", n))
 		}
 	}
-	if len(parts) > 3 {
-		parts = append(parts[:3:3], fmt.Sprintf("%d more move with them", len(parts)-3))
-	}
-	sentence(g.w, g.st, "%s.", strings.Join(parts, ", "))
+	sentence(g.w, g.st, "As given: %s.", strings.Join(parts, ", "))
 }
 
 // rows are the steps of an axis that are shown, and a sentence where it is not all.
@@ -112,7 +112,8 @@ func (g *grid) rows(a *check.Axis) ([]int, string) {
 	if g.st.All || a.Steps() <= mostRows {
 		return thinned(a.Steps(), a.Steps()), ""
 	}
-	return thinned(a.Steps(), mostRows), fmt.Sprintf("%d of %s values are shown; --all shows all.", mostRows, unit.Format(float64(a.Steps()), 0))
+	at := thinned(a.Steps(), mostRows)
+	return at, every(at, a.Steps())
 }
 
 // line writes a grid over one input.
@@ -352,9 +353,17 @@ func (g *grid) besideLine(from, to int) {
 		}
 	}
 	shown := numbers(g.m, q, all)
+	still := func(k int) bool { // the same at every value
+		return !slices.ContainsFunc(shown[(k-from)*len(at):(k-from+1)*len(at)], func(s string) bool { return s != shown[(k-from)*len(at)] })
+	}
 	fmt.Fprintf(g.w, "\n%s\n", g.st.paint(bold, strings.TrimSpace(q.Label+"  "+unitIn(g.m, q))))
 	columns := []tableColumn{first}
+	var same []string
 	for k := from; k < to; k++ {
+		if still(k) {
+			same = append(same, besideName(g.m, t.Beside[k])+" "+g.m.Text(q, t.Value(k, 0)))
+			continue
+		}
 		c := tableColumn{head: besideName(g.m, t.Beside[k]), cells: shown[(k-from)*len(at) : (k-from+1)*len(at)]}
 		if len(columns) > 1 && sizeOf(append(columns[:len(columns):len(columns)], c)) > g.st.Width {
 			writeColumns(g.w, columns, g.st)
@@ -363,7 +372,12 @@ func (g *grid) besideLine(from, to int) {
 		}
 		columns = append(columns, c)
 	}
-	writeColumns(g.w, columns, g.st)
+	if len(columns) > 1 {
+		writeColumns(g.w, columns, g.st)
+	}
+	if len(same) > 0 {
+		sentence(g.w, g.st, "At every value: %s.", strings.Join(same, ", "))
+	}
 }
 
 // besideName names a cell beside others of its quantity.
