@@ -190,7 +190,7 @@ const mostDrawnResults = 1 << 16
 func DoubtPicture(m *engine.Model, f FoundDoubt) picture.Picture {
 	k := m.Compared()
 	q := k.Quantity(k.Compare.By)
-	p := picture.Distributions{Title: f.Title, Axis: figureTitle(m, q), ChanceTitle: "best in",
+	p := picture.Distributions{Title: f.Title, Axis: figureTitle(m, q), ChanceTitle: "best",
 		Note: fmt.Sprintf("%s draws.", unit.Format(float64(f.Found.Samples), 0))}
 	for i, it := range f.Found.Items {
 		pooled := it.Figure.Pooled()
