@@ -122,11 +122,8 @@ func scaleLine(names []string, room int) string {
 // edges says where the best changes along the rows, at some of the columns.
 func (g *grid) edges(columns []int) error {
 	down, across := g.t.Axes[1], g.t.Axes[0]
-	_, unitDown := steps(g.m, down, nil)
-	_, unitAcross := steps(g.m, across, nil)
-	heads, _ := steps(g.m, across, columns)
 	lines := 0
-	for i, x := range columns {
+	for _, x := range columns {
 		changes, err := g.t.Changes(g.ctx, 1, []int{x, 0})
 		if err != nil {
 			return err
@@ -142,9 +139,9 @@ func (g *grid) edges(columns []int) error {
 		var parts []string
 		parts = append(parts, itemName(g.t.Judge.Kind, changes[0].Before))
 		for _, c := range changes {
-			parts = append(parts, fmt.Sprintf("up to %s, then %s", strings.TrimSpace(between(down, c.At)+" "+unitDown), itemName(g.t.Judge.Kind, c.After)))
+			parts = append(parts, fmt.Sprintf("up to %s, then %s", between(g.m, down, c.At), itemName(g.t.Judge.Kind, c.After)))
 		}
-		head := "at " + strings.TrimSpace(heads[i]+" "+unitAcross) + ":"
+		head := "at " + across.Written[x] + ":"
 		fmt.Fprint(g.w, hang(padRight("  "+head, 16), strings.Join(parts, " "), 16, g.st.Width))
 	}
 	return nil

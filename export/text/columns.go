@@ -232,14 +232,12 @@ func decimalsOf(values []float64) int {
 	return least
 }
 
-// between writes a value that lies between steps of an axis, without its unit.
-func between(a *check.Axis, v float64) string {
-	u := unit.Percent
-	if !a.Relative {
-		u = a.Inputs[0].Quantity.Unit
+// between writes a value that lies between steps of an axis.
+func between(m *engine.Model, a *check.Axis, v float64) string {
+	if a.Relative {
+		return unit.Percent.Show(v, 1, "") + " of given"
 	}
-	v = u.FromBase(v)
-	return unit.Format(v, unit.DecimalsFor([]float64{v})+1)
+	return exactly(m, a.Inputs[0].Quantity, v, 1)
 }
 
 // thinned are places of n, equally far apart and most at most, and the last of them.

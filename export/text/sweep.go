@@ -261,14 +261,13 @@ func (g *grid) turns(changes []sweep.Change) {
 	const most = 6
 	k := g.t.Judge.Kind
 	a := g.t.Axes[0]
-	_, name := steps(g.m, a, nil)
 	var parts []string
 	for i, c := range changes {
 		if i == most {
 			parts = append(parts, fmt.Sprintf("%d more changes above", len(changes)-most))
 			break
 		}
-		value := strings.TrimSpace(between(a, c.At) + " " + name)
+		value := between(g.m, a, c.At)
 		switch {
 		case c.After == sweep.None:
 			parts = append(parts, "none passes from "+value+" on")
