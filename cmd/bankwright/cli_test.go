@@ -43,6 +43,7 @@ type answer struct {
 	Currency     string
 	Decides      string
 	Best         *string // none where nothing may be recommended
+	Margins      []any
 	Alternatives []struct {
 		Name  string
 		Label string

@@ -121,34 +121,37 @@ var mayImport = map[string]string{
 	"engine/sweep":     "engine/check engine/decl engine/eval engine/formula engine/sample",
 	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
 	"export/calc":      "",
-	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit export/calc",
+	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/reading engine/recording engine/sample engine/sweep engine/unit export/calc export/picture",
 	"export/picture":   "engine/unit",
-	"export/text":      "engine engine/check engine/decl engine/diag engine/sweep engine/unit",
-	"export/xlsx":      "export",
+	"export/text":      "engine engine/check engine/decl engine/diag engine/eval engine/sample engine/sweep engine/unit",
+	"export/whole":     "",
+	"export/xlsx":      "export export/whole",
+	"export/gridfile":  "engine/check engine/decl engine/eval engine/sweep engine/unit export export/xlsx",
 	"rules":            "",
 	"scenarios":        "",
-	"cmd/bankwright":   "engine engine/check engine/decl engine/diag engine/reading export export/text export/xlsx rules scenarios",
+	"cmd/bankwright":   "engine engine/check engine/decl engine/diag engine/reading engine/sweep engine/unit export export/gridfile export/picture export/text export/whole export/xlsx rules scenarios",
 }
 
 // mayUse lists, for each module from outside, which packages may import it.
 var mayUse = map[string]string{
-	"github.com/expr-lang/expr":       "engine/formula engine/eval",
-	"github.com/BurntSushi/toml":      "engine/decl",
-	"github.com/pelletier/go-toml/v2": "engine/decl",
-	"github.com/xuri/excelize/v2":     "export/xlsx",
-	"github.com/spf13/cobra":          "cmd/bankwright",
-	"github.com/spf13/pflag":          "cmd/bankwright",
-	"golang.org/x/term":               "cmd/bankwright",
-	"github.com/rogpeppe/go-internal": "",
-	"gonum.org/v1/gonum":              "engine/formula engine/sample export/calc",
-	"gonum.org/v1/plot":               "export/picture",
-	"golang.org/x/image":              "export/picture",
+	"github.com/expr-lang/expr":        "engine/formula engine/eval",
+	"github.com/BurntSushi/toml":       "engine/decl",
+	"github.com/pelletier/go-toml/v2":  "engine/decl",
+	"github.com/xuri/excelize/v2":      "export/xlsx",
+	"github.com/parquet-go/parquet-go": "export/gridfile",
+	"github.com/spf13/cobra":           "cmd/bankwright",
+	"github.com/spf13/pflag":           "cmd/bankwright",
+	"golang.org/x/term":                "cmd/bankwright",
+	"github.com/rogpeppe/go-internal":  "",
+	"gonum.org/v1/gonum":               "engine/formula engine/sample export/calc",
+	"gonum.org/v1/plot":                "export/picture",
+	"golang.org/x/image":               "export/picture",
 }
 
 // testsMayUse is what tests may import beyond that.
 var testsMayUse = map[string]string{
 	"github.com/rogpeppe/go-internal": "cmd/bankwright",
-	"github.com/xuri/excelize/v2":     "export",
+	"github.com/xuri/excelize/v2":     "export export/gridfile",
 }
 
 // imports are the paths that a file imports.

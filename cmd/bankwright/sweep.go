@@ -42,9 +42,9 @@ func (a *app) sweep() *cobra.Command {
 		Short: "show how the ranking moves with the inputs, and how sure it is",
 		Long: "Shows what becomes of the comparison when inputs move: the sweeps, doubts and\n" +
 			"break-evens of a scenario, then what matters most when each input alone is\n" +
-			"moved. With NAMEs, only those studies; a name that a sweep shares with another\n" +
-			"is written sweep.NAME, doubt.NAME or break_even.NAME. FILE is a scenario; without\n" +
-			"it, the built-in example.\n\n" +
+			"moved. With NAMEs, only those studies; a name that several share is written\n" +
+			"sweep.NAME, doubt.NAME or break_even.NAME. FILE is a scenario; without it, the\n" +
+			"built-in example.\n\n" +
 			"AXIS is an input and its values: battery.oak.price='800 USD..1300 USD/21' (so\n" +
 			"many values), '…/step 25 USD', '800 USD,900 USD' or, of one or several inputs,\n" +
 			"'by 80 %,120 %'.",
@@ -76,13 +76,13 @@ func (a *app) sweep() *cobra.Command {
 
 func (s *sweeping) flags(f *pflag.FlagSet) {
 	f.SortFlags = false
-	f.StringArrayVar(&s.vary, "vary", nil, "vary this `AXIS`; with several, every value of each with every one of the others")
-	f.StringArrayVar(&s.show, "show", nil, "show this `CELL` as well, with --vary")
+	f.StringArrayVar(&s.vary, "vary", nil, "make a grid over this `AXIS`, and over others")
+	f.StringArrayVar(&s.show, "show", nil, "show this `CELL` of that grid as well")
 	f.BoolVar(&s.matters, "matters", false, "show only what matters, one input at a time")
-	f.StringVar(&s.by, "by", "10%", "the `SHARE` by which inputs are moved for that")
+	f.StringVar(&s.by, "by", "10%", "move inputs by this `SHARE` for that")
 	f.IntVar(&s.samples, "samples", 0, "draw so many points (`N`) for doubts")
-	f.IntVar(&s.seed, "seed", 0, "draw other points of the same doubt: the `N`umber of the drawing")
-	f.StringVarP(&s.output, "output", "o", "", "write all points of one grid to `FILE`.csv, .parquet or .xlsx")
+	f.IntVar(&s.seed, "seed", 0, "draw other points, for each number `N`")
+	f.StringVarP(&s.output, "output", "o", "", "write the points of a grid to `FILE`.csv, .parquet, .xlsx")
 	f.StringVar(&s.part, "part", "", "with -o, write only the `K/N`-th part of it")
 	f.StringVar(&s.plot, "plot", "", "draw one study into `FILE`.svg or .png")
 	f.BoolVar(&s.all, "all", false, "show whole tables")

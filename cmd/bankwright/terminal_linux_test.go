@@ -63,6 +63,7 @@ func openTerminal(t *testing.T, columns uint16) (master, tty *os.File) {
 	}
 	return master, tty
 }
+
 // onTerminal runs a command line whose output goes to a terminal.
 func onTerminal(t *testing.T, columns uint16, args ...string) string {
 	t.Helper()
@@ -111,7 +112,7 @@ func TestTerminalWidth(t *testing.T) {
 			{"sweep", "--vary", "battery.oak.price=900USD..1200USD/50", "--vary", "site.depth_of_discharge=60%..90%/40"},
 			{"sweep", "../../scenarios/quarry_house.toml", "--matters"}, {"sweep", "../../scenarios/quarry_house.toml", "outlook", "gable_price", "--samples", "200"}} {
 			longest := 0
-			for _, line := range strings.Split(onTerminal(t, columns, args...), "\n") {
+			for _, line := range strings.Split(settled(onTerminal(t, columns, args...)), "\n") {
 				longest = max(longest, utf8.RuneCountInString(line))
 			}
 			if longest > int(columns) || longest < 50 {
@@ -123,6 +124,18 @@ func TestTerminalWidth(t *testing.T) {
 	if blocks := strings.Count(onTerminal(t, 110, "compare"), "\nin series "); blocks != 1 {
 		t.Errorf("%d blocks on 110 columns", blocks)
 	}
+}
+
+// settled is what is left of a text once lines that were erased are gone.
+func settled(s string) string {
+	var out []string
+	for _, line := range strings.Split(s, "\n") {
+		if at := strings.LastIndex(line, "\r\x1b[K"); at >= 0 {
+			line = line[at+len("\r\x1b[K"):]
+		}
+		out = append(out, line)
+	}
+	return strings.Join(out, "\n")
 }
 
 // withoutEscapes takes the escape sequences out of a text.

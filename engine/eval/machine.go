@@ -137,36 +137,71 @@ func (w *worker) group(g *group, changed map[Cell]bool) {
 
 // nodes runs nodes over the same steps, all of them at each.
 func (w *worker) nodes(nodes []node, changed map[Cell]bool) {
+	w.counts, w.first = w.counts[:0], w.first[:0]
+	for i := range nodes {
+		w.first = append(w.first, w.count(&nodes[i]))
+	}
 	nodes[0].q.EachStep(func(steps []int, _ int) {
 		for i := range nodes {
 			if n := &nodes[i]; n.start != nil && steps[len(steps)-1] == 0 {
-				w.row(n, n.start, steps[:len(steps)-1], n.q.Row(steps...)-1, changed)
+				w.row(n, n.start, steps[:len(steps)-1], n.row.at(steps)-1, w.first[i], changed)
 			}
 		}
 		for i := range nodes {
-			w.row(&nodes[i], nodes[i].value, steps, nodes[i].q.Row(steps...), changed)
+			w.row(&nodes[i], nodes[i].value, steps, nodes[i].row.at(steps), w.first[i], changed)
 		}
 	})
 }
 
-// row runs code for every item that n computes.
-func (w *worker) row(n *node, c *code, steps []int, row int, changed map[Cell]bool) {
+// count finds how many steps of each axis the items of a node use. It returns where
+// they begin among the counts, -1 where no axis says so.
+func (w *worker) count(n *node) int {
+	first := -1
+	for i, a := range n.q.Axes {
+		if n.q.Kind.Active[a] == nil {
+			continue
+		}
+		if first < 0 {
+			first = len(w.counts)
+			for range len(n.q.Axes) * len(n.q.Kind.Items) {
+				w.counts = append(w.counts, math.MaxInt)
+			}
+		}
+		for item := range n.q.Kind.Items {
+			w.counts[first+item*len(n.q.Axes)+i] = w.active(n.q.Kind, a, item)
+		}
+	}
+	return first
+}
+
+// row runs code for every item that n computes; counts is where those of n begin.
+func (w *worker) row(n *node, c *code, steps []int, row, counts int, changed map[Cell]bool) {
 	items := len(n.q.Kind.Items)
 	col := w.r.cols[n.q.Index][row*items : (row+1)*items]
 	w.q, w.axes, w.steps = n.q, c.axes, steps
-	first, last := 0, items
+	from, to := 0, items
 	if n.item >= 0 {
-		first, last = n.item, n.item+1
-	}
-	for w.item = first; w.item < last; w.item++ {
-		if len(changed) > 0 && n.item >= 0 && changed[Cell{Quantity: n.q, Item: n.item}] {
-			continue
+		from, to = n.item, n.item+1
+		if changed[Cell{Quantity: n.q, Item: n.item}] {
+			return
 		}
+	}
+	for w.item = from; w.item < to; w.item++ {
 		col[w.item] = math.NaN()
-		if w.inUse() {
+		if counts < 0 || w.within(w.counts[counts+w.item*len(n.q.Axes):]) {
 			col[w.item] = w.run(c, 0)
 		}
 	}
+}
+
+// within reports whether the current steps are among so many on each axis.
+func (w *worker) within(counts []int) bool {
+	for i, s := range w.steps {
+		if s >= counts[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // limitItem is the item whose count of steps an item obeys.

@@ -19,6 +19,9 @@ type worker struct {
 	steps []int        // the current step on each axis
 	each  int          // the item of the aggregate around
 	regs  []float64
+
+	counts []int // of the nodes that run together: for each item and axis how many steps are in use
+	first  []int // by node: where its counts begin, -1 where all are in use
 }
 
 // cell is the value of a cell where the worker stands.

@@ -49,6 +49,12 @@ const (
 // and a turn back between two of them go unseen.
 func Margins(ctx context.Context, p *check.Program, base *eval.Result, winner int, ranges []Range) ([]Margin, error) {
 	var out []Margin
+	if cells(p) > mostWork { // to find out what follows from an input is much work as well
+		for _, r := range ranges {
+			out = append(out, Margin{Cell: r.Cell, Heavy: true})
+		}
+		return out, nil
+	}
 	for _, r := range ranges {
 		m, err := margin(ctx, p, base, winner, r)
 		if err != nil {
@@ -57,6 +63,15 @@ func Margins(ctx context.Context, p *check.Program, base *eval.Result, winner in
 		out = append(out, m)
 	}
 	return out, nil
+}
+
+// cells is how many cells a model has.
+func cells(p *check.Program) int {
+	n := 0
+	for _, q := range p.Quantities {
+		n += q.Rows() * len(q.Kind.Items)
+	}
+	return n
 }
 
 func margin(ctx context.Context, p *check.Program, base *eval.Result, winner int, r Range) (Margin, error) {

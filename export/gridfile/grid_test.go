@@ -157,3 +157,13 @@ func alone(machine *eval.Machine, g *sweep.Grid, point int) *eval.Result {
 	}
 	return machine.Run(changes...)
 }
+
+// long is a sweep of three million points.
+const long = `
+vary = [
+  { input = "shelf.one.finish", values = ["raw", "+oiled"] },
+  { input = "shop.share", from = "0 %", to = "50 %", points = 50 },
+  { input = "plank.oak.cost", from = "1 EUR/m", to = "50 EUR/m", points = 150 },
+  { input = "plank.oak.length", from = "11 cm", to = "1.7 m", points = 200 },
+]
+`

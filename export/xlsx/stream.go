@@ -57,6 +57,9 @@ func Stream(out io.Writer, title string, s *export.Sheet, rows func(put func([]e
 	if err := stream.Flush(); err != nil {
 		return err
 	}
+	if err := w.titles(&export.Book{Sheets: []*export.Sheet{s}}); err != nil {
+		return err
+	}
 	if err := w.properties(title); err != nil {
 		return err
 	}

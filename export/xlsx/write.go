@@ -142,6 +142,11 @@ func (w *writer) open(s *export.Sheet) (*excelize.StreamWriter, error) {
 	if err := w.page(s); err != nil {
 		return nil, err
 	}
+	// The library would say that the sheet is one cell large, and readers that go by
+	// it would find nothing; without a size they look.
+	if err := w.f.SetSheetDimension(s.Name, ""); err != nil {
+		return nil, err
+	}
 	stream, err := w.f.NewStreamWriter(s.Name)
 	if err != nil {
 		return nil, err
