@@ -108,7 +108,7 @@ type studies struct {
 // what it says agrees with itself and with compare.
 func TestSweepDocument(t *testing.T) {
 	var d studies
-	document(t, &d, "sweep")
+	document(t, &d, "sweep", "--samples", "1000")
 	var a answer
 	document(t, &a, "compare")
 	if len(d.Sweeps) != 1 || len(d.Doubts) != 1 || len(d.BreakEvens) != 2 || d.Matters == nil {
@@ -120,6 +120,19 @@ func TestSweepDocument(t *testing.T) {
 	figure := a.figure(t, *a.Best, a.Decides, d.Unit)
 	agree(t, "the figure of the best", *d.Matters.Figure, figure, 1e-12)
 
+	d.sweepAgrees(t, &a)
+	d.breakEvensAgree(t)
+	d.doubtAgrees(t)
+	for _, x := range d.Matters.Inputs {
+		if !(x.Low <= x.Given && x.Given <= x.High) {
+			t.Errorf("%s goes from %v by %v to %v", x.Cell, x.Low, x.Given, x.High)
+		}
+	}
+}
+
+// sweepAgrees holds the grid against itself, and against compare where it is as given.
+func (d *studies) sweepAgrees(t *testing.T, a *answer) {
+	t.Helper()
 	s := d.Sweeps[0]
 	points := 1
 	for _, x := range s.Axes {
@@ -151,6 +164,11 @@ func TestSweepDocument(t *testing.T) {
 		agree(t, f.Name+" as given", *f.Values[at], a.figure(t, f.Name, a.Decides, d.Unit), 1e-12)
 	}
 
+}
+
+// breakEvensAgree solves the scenario anew at a break-even.
+func (d *studies) breakEvensAgree(t *testing.T) {
+	t.Helper()
 	even := d.BreakEvens[0]
 	if c := even.Rows[0].Crossings; len(c) != 1 || c[0].How != "level" || *c[0].Below != "one_oak" || *c[0].Above != "three_ash" {
 		t.Fatalf("crossings %+v", c)
@@ -162,6 +180,11 @@ func TestSweepDocument(t *testing.T) {
 		t.Errorf("a break-even over a second input has %d rows", len(over.Rows))
 	}
 
+}
+
+// doubtAgrees holds the chances and figures of a doubt against each other.
+func (d *studies) doubtAgrees(t *testing.T) {
+	t.Helper()
 	doubt := d.Doubts[0]
 	total := *doubt.None.Value
 	for _, it := range doubt.Items {
@@ -173,10 +196,5 @@ func TestSweepDocument(t *testing.T) {
 	agree(t, "chances together", total, 1, 1e-12)
 	if doubt.Shares != nil || doubt.NoShares == "" {
 		t.Error("correlated inputs have no shares, and it is said why")
-	}
-	for _, x := range d.Matters.Inputs {
-		if !(x.Low <= x.Given && x.Given <= x.High) {
-			t.Errorf("%s goes from %v by %v to %v", x.Cell, x.Low, x.Given, x.High)
-		}
 	}
 }

@@ -9,9 +9,17 @@ import (
 	"bankwright/engine/diag"
 )
 
-// ParseSweep reads a sweep that a user wants: axes as for ParseAxis, and what is to
-// be shown, as a scenario names it; none: what decides the comparison. The error
-// says what to write instead; it is a *Misnamed.
+// ParseSweep reads a sweep that a user wants: its axes, each on one line,
+//
+//	shelf.oak.price=500 USD..900 USD/41
+//	shelf.oak.price=500 USD..900 USD/step 10 USD
+//	shop.share=50 %,80 %
+//	shelf.oak.price,shelf.ash.price=by 80 %,100 %,120 %
+//
+// and what is to be shown, as a scenario names it; none: what decides the comparison.
+// With "by", values are factors; several inputs can only be scaled. How many points
+// the sweep has is not bounded. The error says what to write instead; it is a
+// *Misnamed.
 func ParseSweep(p *Program, axes, show []string) (*Sweep, error) {
 	out := &Sweep{Sweep: &decl.Sweep{}}
 	var list diag.List
@@ -31,31 +39,15 @@ func ParseSweep(p *Program, axes, show []string) (*Sweep, error) {
 		out.Sweep.Show = append(out.Sweep.Show, decl.Named{Name: strings.TrimSpace(name)})
 	}
 	out.Show = s.shown(out.Sweep)
-	return out, firstFault(list)
+	if err := firstFault(list); err != nil {
+		return nil, err
+	}
+	return out, nil
 }
 
 // rangeEnd is what stands behind the ends of a range: "/41" points, or
 // "/step 10 USD".
 var rangeEnd = regexp.MustCompile(`^(.*)/\s*(?:(\d+)|step\s+(\S.*?))\s*$`)
-
-// ParseAxis reads what a user wants varied, written on one line:
-//
-//	shelf.oak.price=500 USD..900 USD/41
-//	shelf.oak.price=500 USD..900 USD/step 10 USD
-//	shop.share=50 %,80 %
-//	shelf.oak.price,shelf.ash.price=by 80 %,100 %,120 %
-//
-// With "by", values are factors; several inputs can only be scaled. The error
-// says what to write instead; it is a *Misnamed.
-func ParseAxis(p *Program, text string) (*Axis, error) {
-	v, err := parseVary(text)
-	if err != nil {
-		return nil, err
-	}
-	var list diag.List
-	a := newStudy(p, &list).axis(v, map[Place]bool{})
-	return a, firstFault(list)
-}
 
 // firstFault is the first fault of a list as an error, without the marks that
 // names have in a file.
@@ -68,7 +60,7 @@ func firstFault(list diag.List) error {
 	return nil
 }
 
-// parseVary reads the text of ParseAxis.
+// parseVary reads an axis on one line.
 func parseVary(text string) (*decl.Vary, error) {
 	names, values, found := strings.Cut(text, "=")
 	values = strings.TrimSpace(values)

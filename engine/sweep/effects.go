@@ -66,21 +66,7 @@ func OneAtATime(ctx context.Context, p *check.Program, base *eval.Result, winner
 		cells[i] = r.Cell
 		values[i] = base.At(r.Cell.Quantity, r.Cell.Item, r.Cell.Row)
 	}
-	// point 0 is the base; then the low and the high end of each input
-	axis := eval.Axis{Inputs: cells, Steps: 1 + 2*len(ranges), Fill: func(cols [][]float64, first int) {
-		for i, col := range cols {
-			for k := range col {
-				switch first + k {
-				case 1 + 2*i:
-					col[k] = ranges[i].Low
-				case 2 + 2*i:
-					col[k] = ranges[i].High
-				default:
-					col[k] = values[i]
-				}
-			}
-		}
-	}}
+	axis := eval.Axis{Inputs: cells, Steps: 1 + 2*len(ranges), Fill: oneByOne(ranges, values)}
 	s, err := base.Sweep([]eval.Axis{axis}, j.Want)
 	if err != nil {
 		return nil, err
@@ -118,6 +104,25 @@ func OneAtATime(ctx context.Context, p *check.Program, base *eval.Result, winner
 	}
 	sort.SliceStable(out.All, func(a, b int) bool { return out.All[a].Swing() > out.All[b].Swing() })
 	return out, nil
+}
+
+// oneByOne has all inputs at their values at point 0, and then the low and the high end
+// of each, the others staying.
+func oneByOne(ranges []Range, values []float64) func(cols [][]float64, first int) {
+	return func(cols [][]float64, first int) {
+		for i, col := range cols {
+			for k := range col {
+				switch first + k {
+				case 1 + 2*i:
+					col[k] = ranges[i].Low
+				case 2 + 2*i:
+					col[k] = ranges[i].High
+				default:
+					col[k] = values[i]
+				}
+			}
+		}
+	}
 }
 
 // Around are ranges around what is given for every number of a model, a share of it

@@ -38,22 +38,7 @@ func shares(ctx context.Context, p *check.Program, base *eval.Result, w *draws, 
 		designs = append(designs, d)
 	}
 	chunks, sets := w.chunks(), k+2
-	// point: replicate, chunk, set, place in the chunk, the last fastest
-	fill := func(cols [][]float64, first int) {
-		var room [64][]float64
-		for at := 0; at < len(cols[0]); {
-			i, rest := (first+at)%chunk, (first+at)/chunk
-			set, rest := rest%sets, rest/sets
-			n := min(len(cols[0])-at, chunk-i)
-			sub := room[:0]
-			for _, c := range cols {
-				sub = append(sub, c[at:at+n])
-			}
-			designs[rest/chunks].Fill(sub, set, uint64(rest%chunks*chunk+i))
-			w.spread(sub)
-			at += n
-		}
-	}
+	fill := func(cols [][]float64, first int) { w.design(designs, cols, first) }
 	j := NewJudge(p, 0)
 	total := w.designed()
 	s, err := base.Sweep([]eval.Axis{{Inputs: w.inputs, Steps: total, Fill: fill}}, j.Want)
@@ -82,6 +67,25 @@ func shares(ctx context.Context, p *check.Program, base *eval.Result, w *draws, 
 		out.Shares = append(out.Shares, Share{figure.all.First(i), figure.all.Total(i), lead.all.First(i), lead.all.Total(i)})
 	}
 	return nil
+}
+
+// design enters the inputs of points first and following: by replicate, chunk, set and
+// place in the chunk, the last fastest.
+func (w *draws) design(designs []*sample.Design, cols [][]float64, first int) {
+	var room [64][]float64
+	chunks, sets := w.chunks(), len(w.inputs)+2
+	for at := 0; at < len(cols[0]); {
+		i, rest := (first+at)%chunk, (first+at)/chunk
+		set, rest := rest%sets, rest/sets
+		n := min(len(cols[0])-at, chunk-i)
+		sub := room[:0]
+		for _, c := range cols {
+			sub = append(sub, c[at:at+n])
+		}
+		designs[rest/chunks].Fill(sub, set, uint64(rest%chunks*chunk+i))
+		w.spread(sub)
+		at += n
+	}
 }
 
 // gather holds the answers to one chunk of a design over all its sets.

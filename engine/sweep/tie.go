@@ -51,7 +51,7 @@ func Ties(ctx context.Context, p *check.Program, base *eval.Result, a, b int, in
 	var out []Tie
 	s.meter = newMeter(ctx, steps*(tieSpaces+1))
 	for step := range steps {
-		s.meter.add(step*(tieSpaces+1) - s.meter.done)
+		s.meter.add(max(0, step*(tieSpaces+1)-s.meter.done)) // more is looked at where it turns
 		for i := range s.fixed {
 			s.fixed[i] = values[i][step]
 		}

@@ -65,7 +65,11 @@ const symbols = "abcdefghijklmnopqrstuvwxyz"
 func (g *grid) letters(first tableColumn, at []int) {
 	across := g.t.Axes[0]
 	indent := first.size() + 2
-	shown := thinned(across.Steps(), max(2, (g.st.Width-indent+1)/2))
+	most := max(3, (g.st.Width-indent+1)/2)
+	shown := thinned(across.Steps(), across.Steps())
+	if across.Steps() > most {
+		shown = thinned(across.Steps(), most-1) // and the last
+	}
 	symbol := map[int32]string{sweep.None: "."}
 	var legend []string
 	for i, item := range g.order {
