@@ -126,7 +126,7 @@ func scaleLine(names []string, room int) string {
 // edges says where the best changes along the rows, at some of the columns.
 func (g *grid) edges(columns []int) error {
 	down, across := g.t.Axes[1], g.t.Axes[0]
-	lines := 0
+	var heads, texts []string
 	for _, x := range columns {
 		changes, err := g.t.Changes(g.ctx, 1, []int{x, 0})
 		if err != nil {
@@ -136,17 +136,23 @@ func (g *grid) edges(columns []int) error {
 		if len(changes) == 0 || len(changes) > most {
 			continue
 		}
-		if lines == 0 {
-			fmt.Fprintf(g.w, "\n%s\n", g.st.paint(bold, "Where another is best, along "+inputs(g.m, down)))
-		}
-		lines++
 		var parts []string
 		parts = append(parts, itemName(g.t.Judge.Kind, changes[0].Before))
 		for _, c := range changes {
 			parts = append(parts, fmt.Sprintf("up to %s, then %s", between(g.m, down, c.At), itemName(g.t.Judge.Kind, c.After)))
 		}
-		head := "at " + across.Written[x] + ":"
-		fmt.Fprint(g.w, hang(padRight("  "+head, 16), strings.Join(parts, " "), 16, g.st.Width))
+		heads, texts = append(heads, "  at "+across.Written[x]+":"), append(texts, strings.Join(parts, " "))
+	}
+	if len(heads) == 0 {
+		return nil
+	}
+	indent := 0
+	for _, h := range heads {
+		indent = max(indent, width(h)+2)
+	}
+	fmt.Fprintf(g.w, "\n%s\n", g.st.paint(bold, "Where another is best, along "+inputs(g.m, down)))
+	for i, h := range heads {
+		fmt.Fprint(g.w, hang(padRight(h, indent), texts[i], indent, g.st.Width))
 	}
 	return nil
 }

@@ -39,7 +39,9 @@ func Sweep(ctx context.Context, w io.Writer, m *engine.Model, s *check.Sweep, t 
 	}
 	heading(w, gridTitle(m, s), name, st)
 	g.given()
-	fmt.Fprintln(w)
+	if t.Judge != nil {
+		fmt.Fprintln(w)
+	}
 	var err error
 	switch {
 	case len(t.Axes) == 1:
