@@ -250,6 +250,7 @@ func TestRecordingFaults(t *testing.T) {
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", gap = "3 kg" }`, "`gap` is a time"},
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", gap = "0 s" }`, "`gap` must be above 0"},
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", gap_steps = 0.5 }`, "`gap_steps` must be at least 1, and"},
+		{`"logs/old.csv"`, `{ file = "logs/old.csv", first_row = 3, last_row = 3 }`, "`last_row` lies before `first_row`, or is the same"},
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", time_unit = "kg" }`, "`time_unit` is a mass"},
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", heat = 0 }`, "`heat` is no header and no number of a column"},
 		{`"logs/old.csv"`, `{ file = "logs/old.csv", heat = { column = 2, reversed = true } }`, "a column whose sign is reversed needs its unit"},
@@ -289,6 +290,7 @@ func TestRecordingFaults(t *testing.T) {
 	}
 	for name, data := range map[string]string{
 		"empty": "", "no rows": "time,heat\n", "UTF-16": "\xff\xfet\x00", "not even a table": "{\"a\": [1, 2]}", "all text": "time [h],heat\n1,a\n2,b\n3,c\n",
+		"times without unit":           "time,heat\n1,2\n2,3\n3,4\n",
 		"a quote that is never closed": "time [h],heat\n1,2\n2,\"3\n3,4\n", "ten megabytes in a line": "time [h],heat\n1,2\n" + strings.Repeat("7", 10<<20) + ",2\n",
 		"two headers": "time [h],heat [W]\n0,1\n1,2\ntime [h],heat [kW]\n2,3\n",
 	} {

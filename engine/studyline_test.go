@@ -37,7 +37,7 @@ func TestParseSweep(t *testing.T) {
 		{[]string{"shop.share=50 %"}, []string{"shop.sold"}, "shop.sold is a series."},
 		{[]string{"shop.share=50 %"}, []string{"shop.sold[1]", "shop.sold[1]"}, "shop.sold[1] is shown already. Leave it out."},
 		{[]string{"shop.share=50 %"}, []string{"shop.shaer"}, "Did you mean share?"},
-		{[]string{"shop.share=1..100/1000000", "shop.share=50 %"}, nil, "share"},
+		{[]string{"shop.share=1 %..2 %/600000", "plank.oak.cost=1 EUR..2 EUR/600000"}, nil, "there are 360,000,000,000 combinations, more than 100,000,000,000. Take fewer values of each."},
 	} {
 		if s, err := check.ParseSweep(m.Program, c.axes, c.show); err == nil || s != nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%v %v: %v\nwant %s", c.axes, c.show, err, c.want)

@@ -67,7 +67,7 @@ func TestJudged(t *testing.T) {
 		judged, not := 0, 0
 		rounds := 30
 		if !small[name] {
-			rounds = 4
+			rounds = 8
 		}
 		for round := range rounds {
 			list := changes(pl, m, r, 2*min(round, 1))

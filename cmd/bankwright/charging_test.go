@@ -64,6 +64,10 @@ func chargingLimits() (list []limit) {
 	}
 	set("charging_current", "50.1 A", false, "50.1 A, but the bank may take only 50 A", `source.roof: power = "321 W"`)
 	set("absorption_voltage", "14.7 V", false, "14.7 V, but it is full at 14.6 V", `source.roof: absorption_voltage = "14.7 V"`)
+	set("charger_voltage", "12.8 V", true, "", `source.roof: absorption_voltage = "12.8 V"`)
+	set("charger_voltage", "12.7 V", false, "end below the 12.8 V of the bank: 1.", `source.roof: absorption_voltage = "12.7 V"`)
+	set("charger_voltage", "one for 12 V on 24 V", false, "below the 25.6 V", "battery.cell: max_series = 2", "alternative.bank: series = 2")
+	set("charger_voltage", "one that is not used", true, "", `source.spare: absorption_voltage = "5 V"`)
 	set("array_voltage", "150.2 V on 150 V", false, "100.1 %", `source.roof: cold_voltage = "150.2 V"`)
 	for _, given := range []string{"cold_voltage", "controller_voltage"} {
 		half := strings.Replace(onTheLine, given+" ", "# "+given, 1)
@@ -86,6 +90,17 @@ func chargingLimits() (list []limit) {
 	set("refill", "a little less sun in two months", false, "In 2 of 12 months a typical day does not fill the bank: at its worst it rises to 30.8 %", `source.roof: sun_hours = ["2.39 h/day", "2.4 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "3 h/day", "2 h/day"]`)
 	set("charge_rate", "above 0.49 C", false, "50 A, more than the 49 A", `site: charge_rate = "0.49 1/h"`)
 	set("cool_charge_rate", "4.9 °C", false, "below 5 °C and should take no more than 10 A, but the sources charge with 50 A", `site: cell_temperature = "4.9 °C"`)
+	const cool = `site: coldest_cell_temperature = "4.9 °C"`
+	set("cold_spell_charge", "5 °C", true, "", `site: coldest_cell_temperature = "5 °C"`)
+	set("cold_spell_charge", "4.9 °C in no month, but at times", false, "as cold as 4.90 °C; below 5 °C they should take no more than 10 A, but the sources charge with 50 A", cool)
+	set("cold_spell_charge", "charged slowly", true, "", cool, `site: cool_charge_rate = "0.5 1/h"`)
+	set("cold_spell_charge", "told month by month", true, "", cool, `site: cell_temperature = "4.9 °C"`)
+	set("hot_charging", "45 °C", true, "", `site: cell_temperature = "45 °C"`)
+	set("hot_charging", "45.1 °C", false, "at 45.1 °C in the hottest month, but may be charged only up to 45 °C", `site: cell_temperature = "45.1 °C"`)
+	const pair, spread = "alternative.bank: parallel = 2", "battery.cell: max_parallel = 2"
+	set("string_out_charging", "50 A into the one that is left", true, "", pair, spread)
+	set("string_out_charging", "50.1 A", false, "charge with 50.1 A, but the strings left may take only 50 A", pair, spread, `source.roof: power = "321 W"`)
+	set("string_out_charging", "a single string", true, "", `source.roof: power = "321 W"`)
 	set("alternator", "25 A of 49.9 A", false, "50.1 %", `source.road: alternator_rating = "49.9 A"`)
 	// 1,367 W/m² over the equator at the equinox (day 81, declination 0), with the
 	// factor for the distance 1.0057: 10.503 kWh/m² a day, of which 80 % are 8.40.

@@ -25,20 +25,20 @@ type limit struct {
 var severities = map[string]string{
 	"stop": `series_limit parallel_limit unlike_in_series voltage_when_full voltage_at_cutoff
 		discharge_current bms_surge inverter_surge inverter_power inverter_apparent_power
-		fuse_protects_cable fuse_voltage fuse_interrupting string_fuse_interrupting far_end_fault
+		fuse_protects_cable fuse_voltage fuse_interrupting string_fuse_interrupting far_end_fault run_stands_fault
 		charging_current cold_charging cold_months absorption_voltage array_voltage touch_voltage
 		array_touch_voltage disconnect_current disconnect_voltage bus_bar_current charger_stages
 		source_shares whole_years cable_in_table given_area ladder_size link_resistance
-		string_fuse_carries fuse_is_made`,
+		string_fuse_carries fuse_is_made charger_voltage`,
 	"unfit": `ac_loads_fed autonomy unmet_energy surge_sag fits_the_space`,
 	"caution": `measured_energy tests like_strings unlike_strings_solved charged_by_neighbours
 		charged_at_rest even_sharing single_string string_out strings voltage_drop coldest_cell cold_season cold_use hot_use
 		no_charge_in_the_cold refill charge_rate cool_charge_rate alternator clear_sky warranty
 		warranty_throughput lifting floor_load unit_size storage_size earthing sleeping_space
-		precharge fuse_passes_surge fuse_distance surge_time unpaid_energy running_powers
+		precharge precharge_current cold_spell_charge hot_charging string_out_charging string_out_fuse tables_of_place fuse_passes_surge string_fuse_surge fuse_distance surge_time unpaid_energy running_powers
 		running_power cycle_counting sunless_days array_known frost_in_the_day label_voltage
 
-		trial_full trial_empty trial_gaps trial_meter trial_step trial_interval trial_claim holds_rating trial_efficiency trial_lead`,
+		trial_full trial_empty trial_gaps trial_meter trial_direction trial_plausible trial_step trials_sound trial_interval trial_claim holds_rating trial_efficiency trial_lead`,
 }
 
 // TestChecks proves every check of the standard rules by a scenario that trips

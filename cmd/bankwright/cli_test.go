@@ -42,8 +42,8 @@ type answer struct {
 	Scenario     string
 	Currency     string
 	Decides      string
+	Margins      []margin
 	Best         *string // none where nothing may be recommended
-	Margins      []any
 	Alternatives []struct {
 		Name  string
 		Label string
@@ -157,5 +157,15 @@ func agree(t testing.TB, what string, got, want, tolerance float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= tolerance*max(1, math.Abs(want))) {
 		t.Errorf("%s = %.17g, want %.17g within %g", what, got, want, tolerance)
+	}
+}
+
+// margin is how far an input may move before another alternative is best.
+type margin struct {
+	Cell, Unit      string
+	Value, From, To float64
+	Below, Above    *struct {
+		Value float64
+		Best  *string
 	}
 }

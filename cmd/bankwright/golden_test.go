@@ -254,3 +254,22 @@ func explanation(t testing.TB, file, cell string) map[string]float64 {
 	})
 	return cells
 }
+
+// TestMargins: what compare says of the turn is where it was found by hand above, and
+// on either side of it another alternative is best. The worked case names 1,129 USD
+// and 66 % (where four_ash serves and one_oak's figure is passed).
+func TestMargins(t *testing.T) {
+	t.Parallel()
+	var a answer
+	document(t, &a, "compare")
+	if len(a.Margins) != 2 {
+		t.Fatalf("%+v", a.Margins)
+	}
+	price, depth := a.Margins[0], a.Margins[1]
+	if price.Cell != "battery.oak.price" || price.Below != nil || price.Above == nil || math.Abs(price.Above.Value-1129.36) > 0.1 || price.Above.Best == nil || *price.Above.Best != "three_ash" {
+		t.Errorf("%+v", price)
+	}
+	if depth.Cell != "site.depth_of_discharge" || depth.Above != nil || depth.Below == nil || math.Abs(depth.Below.Value-65.5) > 0.5 || depth.Below.Best == nil || *depth.Below.Best != "four_ash" {
+		t.Errorf("%+v", depth)
+	}
+}

@@ -27,6 +27,7 @@ const winterHeat = 18 * 5.8 * (0 + 2 + 7 + 10 + 9 + 3) * 730.0 / 1000 // kWh
 // greenhouseAnswer is the document of compare --json for these rules.
 type greenhouseAnswer struct {
 	Scenario, Currency, Decides string
+	Margins                     []margin
 	Best                        *string
 	Ways                        []greenhouseWay
 }

@@ -108,28 +108,29 @@ func TestEngineKnowsNoTrade(t *testing.T) {
 // import: data walks through once, and imports go one way. Tests may look
 // further.
 var mayImport = map[string]string{
-	"engine/diag":      "",
-	"engine/graph":     "",
-	"engine/unit":      "engine/diag",
-	"engine/recording": "engine/diag engine/unit",
-	"engine/reading":   "engine/diag engine/recording",
-	"engine/sample":    "",
-	"engine/formula":   "engine/recording engine/unit",
-	"engine/decl":      "engine/diag engine/reading engine/recording engine/unit",
-	"engine/check":     "engine/decl engine/diag engine/formula engine/graph engine/unit",
-	"engine/eval":      "engine/check engine/decl engine/formula engine/reading engine/recording",
-	"engine/sweep":     "engine/check engine/decl engine/eval engine/formula engine/sample",
-	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
-	"export/calc":      "",
-	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/reading engine/recording engine/sample engine/sweep engine/unit export/calc export/picture",
-	"export/picture":   "engine/unit",
-	"export/text":      "engine engine/check engine/decl engine/diag engine/eval engine/sample engine/sweep engine/unit",
-	"export/whole":     "",
-	"export/xlsx":      "export export/whole",
-	"export/gridfile":  "engine/check engine/decl engine/eval engine/sweep engine/unit export export/xlsx",
-	"rules":            "",
-	"scenarios":        "",
-	"cmd/bankwright":   "engine engine/check engine/decl engine/diag engine/reading engine/sweep engine/unit export export/gridfile export/picture export/text export/whole export/xlsx rules scenarios",
+	"engine/diag":             "",
+	"engine/graph":            "",
+	"engine/unit":             "engine/diag",
+	"engine/recording":        "engine/diag engine/unit",
+	"engine/reading":          "engine/diag engine/recording",
+	"engine/sample":           "",
+	"engine/formula":          "engine/recording engine/unit",
+	"engine/decl":             "engine/diag engine/reading engine/recording engine/unit",
+	"engine/check":            "engine/decl engine/diag engine/formula engine/graph engine/unit",
+	"engine/eval":             "engine/check engine/decl engine/formula engine/reading engine/recording",
+	"engine/sweep":            "engine/check engine/decl engine/eval engine/formula engine/sample",
+	"engine":                  "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
+	"export/calc":             "",
+	"export":                  "engine engine/check engine/decl engine/eval engine/formula engine/reading engine/recording engine/sample engine/sweep engine/unit export/calc export/picture",
+	"export/picture":          "engine/unit",
+	"export/text":             "engine engine/check engine/decl engine/diag engine/eval engine/sample engine/sweep engine/unit",
+	"export/whole":            "",
+	"export/xlsx":             "export export/whole",
+	"export/gridfile":         "engine/check engine/decl engine/eval engine/sweep engine/unit export export/xlsx",
+	"rules":                   "",
+	"scenarios":               "",
+	"cmd/bankwright":          "engine engine/check engine/decl engine/diag engine/reading engine/sweep engine/unit export export/gridfile export/picture export/text export/whole export/xlsx rules scenarios",
+	"cmd/bankwright/straight": "",
 }
 
 // mayUse lists, for each module from outside, which packages may import it.
@@ -151,6 +152,7 @@ var mayUse = map[string]string{
 // testsMayUse is what tests may import beyond that.
 var testsMayUse = map[string]string{
 	"github.com/rogpeppe/go-internal": "cmd/bankwright",
+	"github.com/expr-lang/expr":       "cmd/bankwright", // to time its machine
 	"github.com/xuri/excelize/v2":     "export export/gridfile",
 }
 

@@ -55,3 +55,93 @@ func TestTerminalsInWarmAir(t *testing.T) {
 	}
 	t.Error("the table has no 70 mm²")
 }
+
+// TestUnevenStringsSizeTheirFuse: the string fuse carries what the worst string
+// gives, and its cable follows. Four strings of 4 mΩ, links of 1 mΩ in each line,
+// both leads at one end: by Kirchhoff the first string gives 5.375 parts of 10.625;
+// the spread between like batteries (90 %) stands beside that, as it does in the
+// current of the bank.
+func TestUnevenStringsSizeTheirFuse(t *testing.T) {
+	m := wired(t, "alternative.one: parallel = 4", `alternative.one: take_off = "same_end"`, `alternative.one: link_resistance = "1 mohm"`)
+	share := 5.375 / 10.625 / 0.9
+	agree(t, "share", held(t, m, "alternative.one.string_share", ""), 100*share, 1e-9)
+	agree(t, "string fuse", held(t, m, "alternative.one.string_fuse", "A"), 60, 0) // above 56.2 A
+	agree(t, "string cable", held(t, m, "alternative.one.string_area", "mm²"), 13.3, 1e-12)
+	if f := findingOf(t, m, "one", "string_fuse_carries"); !f.Applicable || !f.Passed {
+		t.Errorf("applies: %v, passed: %v %s", f.Applicable, f.Passed, f.Text)
+	}
+}
+
+// TestLinkBehindStringFuses: all strings behind a link feed a fault in it, each
+// through its own fuse and none through the main fuse: with three fuses of 100 A
+// behind it a link must carry 300 A (NFPA 70 (NEC) 240.4), 350 kcmil of 310 A,
+// though the main fuse has 100 A only.
+func TestLinkBehindStringFuses(t *testing.T) {
+	m := wired(t, "alternative.one: parallel = 4", `alternative.one: take_off = "same_end"`, `alternative.one: string_fuse_given = "100 A"`)
+	agree(t, "main fuse", held(t, m, "alternative.one.main_fuse", "A"), 100, 0)
+	agree(t, "rating of the link", held(t, m, "alternative.one.link_rating", "A"), 300, 1e-12)
+	agree(t, "area of the link", held(t, m, "alternative.one.link_area", "mm²"), 177.3, 1e-12)
+	// The sharing counts the thinnest link that carries 100 A, 3 AWG of 0.245 ohm/kft.
+	agree(t, "resistance of the link", held(t, m, "alternative.one.link_cable_resistance", "mohm"), 0.245/0.3048*0.3, 1e-9)
+}
+
+// TestHeatInAFault: IEC 60364-4-43 Table 43A prints k = 115 for thermoplastic
+// insulation from 70 °C and 143 for cross-linked from 90 °C; conductors of
+// boats run at 105 °C, from which the same heat balance leaves 87.6 (both from
+// memory).
+func TestHeatInAFault(t *testing.T) {
+	for _, c := range []struct {
+		set  []string
+		want float64
+	}{
+		{[]string{`site: wire_tables = "iec"`}, 115},
+		{[]string{`site: wire_tables = "iec"`, `site: iec_termination = "90 °C"`, `site: cable_insulation = "xlpe"`}, 143},
+		{[]string{`site: wire_tables = "boat"`}, 87.6},
+	} {
+		agree(t, c.set[0], held(t, wired(t, c.set...), "alternative.one.withstand_density", "A/mm²")/c.want, 1, 1e-3)
+	}
+}
+
+// TestMainRunStandsAFault: a main run is thick enough for what its fuse lets
+// through, though nothing is known of its length or of the battery's resistance.
+// A fuse of 60 A: (300 A)²·5 s asks 670.8 A·s½ of copper; on a boat 10 AWG
+// carries 60 A, but stands 87.6·5.261 = 461 only, 8 AWG 87.6·8.366 = 733.
+func TestMainRunStandsAFault(t *testing.T) {
+	bare := strings.Replace(wires, "run_length = \"1 m\"\n", "", 1)
+	m := solvedText(t, edited(bare, `site: wire_tables = "boat"`, "site: engine_space = false", `load.heater: power = "480 W"`))
+	agree(t, "main fuse", held(t, m, "alternative.one.main_fuse", "A"), 60, 0)
+	agree(t, "main run", held(t, m, "alternative.one.main_area", "mm²"), 8.366, 1e-12)
+}
+
+// TestColdRoomGivesNoMore: below 10 °C, where NEC Table 310.15(B)(1) and IEC
+// 60364-5-52 Table B.52.14 (from memory) begin, no conductor carries more: 70 mm²
+// of BS 7671 Table 4E1A, 293 A, at terminals of 70 °C carries 293·√(60/60) A.
+func TestColdRoomGivesNoMore(t *testing.T) {
+	for _, ambient := range []string{"10 °C", "-20 °C"} {
+		at := `site: cable_ambient = "` + ambient + `"`
+		agree(t, "iec at "+ambient, held(t, wired(t, `site: wire_tables = "iec"`, at), "site.conductor_ampacity[10]", "A"), 293, 1e-9)
+		agree(t, "factor on land at "+ambient, held(t, wired(t, at), "site.ambient_factor", ""), 1.15, 1e-9)
+	}
+}
+
+// TestFarFaultPassesEveryCable: the least current of a fault at the far end flows
+// through the cables, joints and links of the strings left as well. Worked by
+// hand for strings of 4 mΩ with joints of 0.1 mΩ, 10 V at their cutoff, and a run
+// of 2 m of 3 AWG in all; the links are 0.5 mΩ each.
+func TestFarFaultPassesEveryCable(t *testing.T) {
+	const perMetre = 0.245 / 0.3048 // mohm/m of 3 AWG
+	const joints, ends, links = `alternative.one: connection_resistance = "0.1 mohm"`, `alternative.one: take_off = "same_end"`, `alternative.one: link_resistance = "0.5 mohm"`
+	two := "alternative.one: parallel = 2"
+	bars := wired(t, two, joints)
+	agree(t, "bus bars", held(t, bars, "alternative.one.far_fault_current", "A"), 10000/(4+0.2+1.2*perMetre+2*perMetre), 1e-9)
+	linked := wired(t, two, joints, ends, links)
+	agree(t, "links", held(t, linked, "alternative.one.far_fault_current", "A"), 10000/(4+0.2+2*0.5+2*perMetre), 1e-9)
+	// Two strings left behind a pair of links: the exact ladder of 4.2 mΩ and 1 mΩ
+	// gives 4.2·5.2/9.4 + 1 mΩ, the bound 4.2/2 + 5/4 mΩ, never less.
+	three := wired(t, "alternative.one: parallel = 3", joints, ends, links)
+	way := held(t, three, "alternative.one.weak_resistance", "mohm") + held(t, three, "alternative.one.weak_cables", "mohm")
+	agree(t, "bound", way, 4.2/2+5.0/4, 1e-9)
+	if exact := 4.2*5.2/9.4 + 1; way < exact || way > 1.02*exact {
+		t.Errorf("the bound is %v mohm, the ladder has %v", way, exact)
+	}
+}

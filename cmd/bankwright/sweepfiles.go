@@ -15,7 +15,7 @@ import (
 	"bankwright/export"
 	"bankwright/export/gridfile"
 	"bankwright/export/picture"
-	"bankwright/export/whole"
+	wholefile "bankwright/export/whole"
 )
 
 // draw draws the one study that was chosen; a doubt into two files, of which the
@@ -61,7 +61,7 @@ func (r *studying) picture(f any) (p, more picture.Picture, err error) {
 
 // drawing writes a picture and tells its name.
 func (r *studying) drawing(path string, p picture.Picture, format picture.Format) error {
-	err := whole.Write(path, func(w io.Writer) error { return picture.Write(w, p, format) })
+	err := wholefile.Write(path, func(w io.Writer) error { return picture.Write(w, p, format) })
 	if err != nil {
 		return unwritten("the picture "+path, err)
 	}
@@ -107,7 +107,7 @@ func (r *studying) points(s *check.Sweep) error {
 		return usageError{err}
 	}
 	r.begin(path)
-	err = whole.Write(path, func(w io.Writer) error {
+	err = wholefile.Write(path, func(w io.Writer) error {
 		return gridfile.Write(r.ctx, w, format, r.m.Program, g, part, nil)
 	})
 	r.progress.end()

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"bankwright/engine"
@@ -38,6 +39,7 @@ max_voltage = "80 V"
 
 [site]
 wire_tables = "land"
+termination_column = "75"
 fuse_class = "class_t"
 string_fuse_class = "class_t"
 licensed_installer = true
@@ -181,6 +183,7 @@ func TestBundling(t *testing.T) {
 // caps them.
 func TestAmpacities(t *testing.T) {
 	t.Parallel()
+	const bySize = `site: termination_column = "by_size"`
 	for _, c := range []struct {
 		name string
 		set  []string
@@ -188,6 +191,9 @@ func TestAmpacities(t *testing.T) {
 		want float64
 	}{
 		{"NEC 310.16: 4/0 AWG, 75 °C terminals", nil, 13, 230},
+		// NFPA 70 (NEC) 110.14(C)(1), from memory: terminals of no known listing.
+		{"NEC 110.14: 1 AWG, terminals by size", []string{bySize}, 9, 110},
+		{"NEC 110.14: 1/0 AWG, terminals by size", []string{bySize}, 10, 150},
 		{"NEC 310.16: 4/0 AWG, 60 °C terminals", []string{`site: termination_column = "60"`}, 13, 195},
 		{"NEC 310.16: 4/0 AWG, 90 °C throughout", []string{`site: termination_column = "90"`}, 13, 260},
 		{"NEC 310.16: 60 °C insulation at 90 °C terminals", []string{`site: insulation_column = "60"`, `site: termination_column = "90"`}, 13, 195},
@@ -214,6 +220,22 @@ func TestAmpacities(t *testing.T) {
 			t.Errorf("row %d: %v A inside, %v A outside", i, inside, outside)
 		}
 	}
+}
+
+// TestUnlistedTerminals: NFPA 70 (NEC) 110.14(C)(1), from memory: where nobody
+// says what the terminals are listed for, a circuit of 100 A takes its conductor
+// from the 60 °C column, 1 AWG of 110 A; 3 AWG carries 100 A at 75 °C only.
+func TestUnlistedTerminals(t *testing.T) {
+	t.Parallel()
+	unsaid := strings.Replace(wires, "termination_column = \"75\"\n", "", 1)
+	m := solvedText(t, unsaid)
+	agree(t, "main fuse", held(t, m, "alternative.one.main_fuse", "A"), 100, 0)
+	agree(t, "area", held(t, m, "alternative.one.main_area", "mm²"), 42.41, 1e-12)
+	agree(t, "ampacity", held(t, m, "alternative.one.main_ampacity", "A"), 110, 1e-12)
+	agree(t, "factor of resistance", held(t, m, "site.resistance_factor", ""), 1, 1e-12)
+	// 1.25 × 120 A = 150 A, above 100 A: 1/0 AWG of the 75 °C column.
+	m = solvedText(t, edited(unsaid, `load.heater: power = "1200 W"`))
+	agree(t, "area above 100 A", held(t, m, "alternative.one.main_area", "mm²"), 53.48, 1e-12)
 }
 
 // TestNoTables: without a choice of tables nothing of the wiring is computed.

@@ -7,6 +7,7 @@ import (
 
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
+	"bankwright/engine/unit"
 )
 
 // ParseSweep reads a sweep that a user wants: its axes, each on one line,
@@ -17,13 +18,13 @@ import (
 //	shelf.oak.price,shelf.ash.price=by 80 %,100 %,120 %
 //
 // and what is to be shown, as a scenario names it; none: what decides the comparison.
-// With "by", values are factors; several inputs can only be scaled. How many points
-// the sweep has is not bounded. The error says what to write instead; it is a
-// *Misnamed.
+// With "by", values are factors; several inputs can only be scaled. The error says
+// what to write instead; it is a *Misnamed.
 func ParseSweep(p *Program, axes, show []string) (*Sweep, error) {
 	out := &Sweep{Sweep: &decl.Sweep{}}
 	var list diag.List
 	s, taken := newStudy(p, &list), map[Place]bool{}
+	grid := 1.0
 	for _, text := range axes {
 		v, err := parseVary(text)
 		if err != nil {
@@ -34,6 +35,10 @@ func ParseSweep(p *Program, axes, show []string) (*Sweep, error) {
 			return nil, err
 		}
 		out.Sweep.Vary = append(out.Sweep.Vary, v)
+		grid *= float64(out.Axes[len(out.Axes)-1].Steps())
+	}
+	if grid > maxGrid {
+		return nil, misnamed("Take fewer values of each", "there are %s combinations, more than %s", unit.Format(grid, 0), unit.Format(maxGrid, 0))
 	}
 	for _, name := range show {
 		out.Sweep.Show = append(out.Sweep.Show, decl.Named{Name: strings.TrimSpace(name)})

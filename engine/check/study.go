@@ -67,7 +67,7 @@ type BreakEven struct {
 // Limits of what studies may ask for together.
 const (
 	maxAxisValues = 2_000_000 // on all axes
-	maxGrid       = 9e18      // combinations of one sweep: as far as an int64 counts
+	maxGrid       = 1e11      // combinations of one sweep: hours of work on one machine
 )
 
 // study resolves what the scenario, or a user behind a flag, wants varied.
@@ -112,7 +112,7 @@ func (s *study) sweep(d *decl.Sweep) *Sweep {
 		}
 	}
 	if grid > maxGrid {
-		s.list.Errorf(d.At, "limit", "Take fewer values of each.", "the sweep `%s` has %s combinations, and more than %s cannot be counted", d.Name, unit.Format(grid, 0), unit.Format(maxGrid, 0))
+		s.list.Errorf(d.At, "limit", "Take fewer values of each.", "the sweep `%s` has %s combinations, more than %s", d.Name, unit.Format(grid, 0), unit.Format(maxGrid, 0))
 	}
 	return out
 }

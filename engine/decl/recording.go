@@ -17,7 +17,7 @@ import (
 
 // logKeys are the keys of a recording that a scenario names, besides its columns.
 var logKeys = []string{
-	"file", "delimiter", "decimal", "time_form", "time_unit", "date", "first_row", "gap", "gap_steps",
+	"file", "delimiter", "decimal", "time_form", "time_unit", "date", "first_row", "last_row", "gap", "gap_steps",
 }
 
 // recorded reads recording = { NAME = "UNIT" } of a rules file. The first column
@@ -143,7 +143,10 @@ func (l *loader) logForm(f *fields, r *reading.Recording) {
 			f.fault(n.at, "unit", "Write a unit of time, such as \"s\" or \"min\".", "`time_unit` is %s, not a time", s.TimeUnit.Dim.Describe())
 		}
 	}
-	s.FirstRow = f.integer("first_row", 1, 1_000_000, 0)
+	s.FirstRow = f.integer("first_row", 1, mostLines, 0)
+	if s.LastRow = f.integer("last_row", 1, mostLines, 0); s.LastRow > 0 && s.LastRow <= s.FirstRow {
+		f.fault(f.n.get("last_row").at, "bounds", "Count lines of the file from 1.", "`last_row` lies before `first_row`, or is the same")
+	}
 	if n := f.n.get("gap"); n != nil {
 		v, ok := l.number(n, recordedTime, "gap", true)
 		if ok && !(v > 0) {
@@ -163,6 +166,9 @@ func (l *loader) logForm(f *fields, r *reading.Recording) {
 		}
 	}
 }
+
+// mostLines bounds the lines of a file that may be named.
+const mostLines = 1_000_000_000
 
 var timeForms = []string{
 	string(recording.Number), string(recording.YearFirst), string(recording.DayFirst), string(recording.MonthFirst),
@@ -240,7 +246,7 @@ func (l *loader) logField(f *fields, n *node, c Column) (field recording.Field, 
 // keyOf tells recordings apart that are read in different ways.
 func keyOf(name string, r *reading.Recording) string {
 	s := r.Source
-	key := fmt.Sprint(name, r.Layout, s.Delimiter, s.Decimal, s.TimeForm, s.TimeUnit, s.FirstRow, s.GapSteps, s.Gap)
+	key := fmt.Sprint(name, r.Layout, s.Delimiter, s.Decimal, s.TimeForm, s.TimeUnit, s.FirstRow, s.LastRow, s.GapSteps, s.Gap)
 	field := func(f *recording.Field) string {
 		if f == nil {
 			return "-"

@@ -37,6 +37,9 @@ func (b *block) binary(op opcode, x, y value, dst []float64) value {
 	if x.col == nil && y.col == nil {
 		return value{num: binary(op, x.num, y.num)}
 	}
+	if x.col == nil && (op == opAnd || op == opOr || op == opElse) && binary(op, x.num, math.NaN()) == x.num {
+		return x // the right side may not have been computed
+	}
 	if op == opGt || op == opGe { // are the others turned round
 		op, x, y = op-opGt+opLt, y, x
 	}

@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"maps"
 	"math"
 	"slices"
 
@@ -41,6 +42,9 @@ const (
 	opFoldItems
 	opFoldSeries
 	opLength
+	opJumpFalse   // to instruction b where a is false or missing
+	opJumpTrue    // where a is true or missing
+	opJumpPresent // where a is there
 )
 
 // instr is one operation: registers a, b, c (or args) into dst.
@@ -66,7 +70,8 @@ type code struct {
 	out    int
 	deep   int // registers of it and of the bodies in it
 
-	known map[instrKey]int // what has been computed already
+	known    map[instrKey]int // what has been computed already
+	literals map[int]float64  // registers that hold them
 }
 
 // rowAt is a row of a quantity, as it depends on the current steps.
@@ -131,16 +136,19 @@ type refKey struct {
 
 // compile turns an expression into code that runs where axes are current.
 func compile(e *check.Expr, axes []*decl.Axis) *code {
-	c := &code{axes: axes, known: map[instrKey]int{}}
+	c := &code{axes: axes, known: map[instrKey]int{}, literals: map[int]float64{}}
 	c.out = c.emit(e)
 	c.deep += c.regs
-	c.known = nil
+	c.known, c.literals = nil, nil
 	return c
 }
 
 func (c *code) push(i instr) int {
 	i.dst = c.regs
 	c.regs++
+	if i.op == opConst {
+		c.literals[i.dst] = i.num
+	}
 	c.instrs = append(c.instrs, i)
 	return i.dst
 }
@@ -162,7 +170,8 @@ func (c *code) share(i instr, ref refKey) int {
 // fold is the value of an operation on literals.
 func (c *code) fold(i instr) (float64, bool) {
 	literal := func(r int) (float64, bool) {
-		return c.instrs[r].num, c.instrs[r].op == opConst
+		v, ok := c.literals[r]
+		return v, ok
 	}
 	if i.op < opNeg || i.op > opElse {
 		return 0, false
@@ -196,7 +205,10 @@ func (c *code) emit(e *check.Expr) int {
 	case check.Not:
 		return c.share(instr{op: opNot, a: c.emit(e.Args[0])}, refKey{})
 	case check.If:
-		return c.share(instr{op: opIf, a: c.emit(e.Args[0]), b: c.emit(e.Args[1]), c: c.emit(e.Args[2])}, refKey{})
+		cond := c.emit(e.Args[0])
+		yes := c.arm(opJumpFalse, cond, e.Args[1])
+		no := c.arm(opJumpTrue, cond, e.Args[2])
+		return c.share(instr{op: opIf, a: cond, b: yes, c: no}, refKey{})
 	case check.Call:
 		return c.call(e)
 	case check.Fold:
@@ -206,7 +218,29 @@ func (c *code) emit(e *check.Expr) int {
 	if (op == opEqNum || op == opNeNum) && e.Args[0].Type != decl.Number {
 		op += opEqText - opEqNum
 	}
-	return c.share(instr{op: op, a: c.emit(e.Args[0]), b: c.emit(e.Args[1])}, refKey{})
+	left := c.emit(e.Args[0])
+	if jump, lazy := lazyOps[op]; lazy {
+		return c.share(instr{op: op, a: left, b: c.arm(jump, left, e.Args[1])}, refKey{})
+	}
+	return c.share(instr{op: op, a: left, b: c.emit(e.Args[1])}, refKey{})
+}
+
+// lazyOps need their right side only where the left does not settle them.
+var lazyOps = map[opcode]opcode{opAnd: opJumpFalse, opOr: opJumpTrue, opElse: opJumpPresent}
+
+// arm emits what is needed only where a value does not let it be jumped over. What
+// is computed in it is not shared with what comes after.
+func (c *code) arm(jump opcode, on int, e *check.Expr) int {
+	if e.Op == check.Literal || e.Op == check.Nothing || e.Op == check.Read {
+		return c.emit(e)
+	}
+	known := maps.Clone(c.known)
+	at := len(c.instrs)
+	c.instrs = append(c.instrs, instr{op: jump, a: on, dst: -1})
+	out := c.emit(e)
+	c.instrs[at].b = len(c.instrs)
+	c.known = known
+	return out
 }
 
 func (c *code) read(e *check.Expr) int {

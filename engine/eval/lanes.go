@@ -12,8 +12,14 @@ import (
 // lie in dst, where there is any, or in a register.
 func (b *block) run(c *code, base int, dst []float64) value {
 	reg := b.regs[base : base+c.regs]
-	for i := range c.instrs {
+	for i := 0; i < len(c.instrs); i++ {
 		in := &c.instrs[i]
+		if in.op >= opJumpFalse {
+			if v := &reg[in.a]; v.col == nil && jumps(in.op, v.num) {
+				i = in.b - 1
+			}
+			continue
+		}
 		to := dst
 		if in.dst != c.out || dst == nil {
 			to = b.room[(base+in.dst)*b.lv.size:][:b.n]

@@ -99,3 +99,14 @@ func choice(cond, a, b float64) float64 {
 	}
 	return b
 }
+
+// jumps reports whether what follows is not needed.
+func jumps(op opcode, x float64) bool {
+	switch op {
+	case opJumpFalse:
+		return x == 0 || x != x
+	case opJumpTrue:
+		return x != 0 // NaN is unlike 0
+	}
+	return x == x
+}

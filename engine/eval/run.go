@@ -38,7 +38,7 @@ func (w *worker) run(c *code, base int) float64 {
 		w.regs = append(w.regs, make([]float64, n-len(w.regs))...)
 	}
 	reg := w.regs[base : base+c.regs]
-	for i := range c.instrs {
+	for i := 0; i < len(c.instrs); i++ {
 		in := &c.instrs[i]
 		switch in.op {
 		case opConst:
@@ -67,6 +67,10 @@ func (w *worker) run(c *code, base int) float64 {
 			reg[in.dst] = w.foldSeries(in)
 		case opLength:
 			reg[in.dst] = w.length(in.expr.Args[0])
+		case opJumpFalse, opJumpTrue, opJumpPresent:
+			if jumps(in.op, reg[in.a]) {
+				i = in.b - 1
+			}
 		default:
 			reg[in.dst] = binary(in.op, reg[in.a], reg[in.b])
 		}

@@ -239,6 +239,9 @@ func (h *head) firstRow() {
 // many cells right above them as header where none was sought, for its units.
 func (h *head) behind() {
 	i := slices.IndexFunc(h.rows, func(r record) bool { return r.line >= h.form.First })
+	if i < 0 { // beyond the head, whose rows are taken to be written alike
+		i = slices.IndexFunc(h.rows, func(r record) bool { return r.line > h.form.Header && h.valued(r) })
+	}
 	if i < 0 {
 		i = len(h.rows)
 	}

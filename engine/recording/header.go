@@ -53,18 +53,44 @@ func find(header []string, name string) (at []int) {
 	return nil
 }
 
+// headed is the unit that a header names where dimension d belongs: between brackets
+// at its end, or else as its last word, such as Voltage_mV, U/V or Time in s, or as
+// the whole of it. A last word that does not fit is part of the name. The symbol is
+// empty where no unit is named.
+func headed(header string, d unit.Dim) (u unit.Unit, symbol string, err error) {
+	if _, symbol = split(header); symbol != "" {
+		u, err = unitOf(symbol, d)
+		return u, symbol, err
+	}
+	last := header[strings.LastIndexAny(header, "/_, ")+1:]
+	if u, err = unitOf(last, d); err != nil || last == "" {
+		return unit.Unit{}, "", nil
+	}
+	return u, last, nil
+}
+
 var (
 	errUnit = errors.New("not a unit")
 	errDim  = errors.New("another dimension")
 )
 
-// unitOf reads a unit from a header, as it is meant where dimension d belongs.
-func unitOf(symbol string, d unit.Dim) (unit.Unit, error) {
+// written is the unit that a file writes so. It is not ours, so that words for units
+// are taken as well, such as sec or Volts.
+func written(symbol string) (unit.Unit, bool) {
 	u, err := unit.Parse(symbol)
 	if err != nil {
+		return unit.Word(symbol)
+	}
+	return u, true
+}
+
+// unitOf reads a unit from a header, as it is meant where dimension d belongs.
+func unitOf(symbol string, d unit.Dim) (unit.Unit, error) {
+	u, ok := written(symbol)
+	if !ok {
 		return unit.Unit{}, errUnit
 	}
-	u, ok := u.As(d)
+	u, ok = u.As(d)
 	if !ok {
 		return unit.Unit{}, errDim
 	}

@@ -26,6 +26,11 @@ func TestForms(t *testing.T) {
 		"mark":       {"\xef\xbb\xbftime (s),temperature,power\n0,20.5,100\n10,20.5,300\n", recording.Source{}},
 		"quoted":     {"\"time (s)\",\"temperature\",\"power\"\n\"0\",\"20,5\",\"100\"\n\"10\",\"20,5\",\"300\"\n", recording.Source{}},
 		"units":      {"TIME [min],Temperature (°F),Power / total (kW)\n0,68.9,0.1\n0.16666666666666666,68.9,0.3\n", recording.Source{Fields: map[string]recording.Field{"power": {Header: "Power / total"}}}},
+		"last words": {"time_ms;Temperature F;Power/kW\n0;68,9;0,1\n10000;68,9;0,3\n", recording.Source{Fields: map[string]recording.Field{"time": {Header: "time_ms"}, "temperature": {Header: "Temperature F"}, "power": {Header: "Power/kW"}}}},
+		"whole":      {"min,T_C,mW\n0,20.5,100000\n0.16666666666666666,20.5,300000\n", recording.Source{Fields: map[string]recording.Field{"time": {Header: "min"}, "temperature": {Header: "T_C"}, "power": {Header: "mW"}}}},
+		"words":      {"time (Sec.),temperature (Celsius),power (Watts)\n0,20.5,100\n10,20.5,300\n", recording.Source{}},
+		"word row":   {"time;temperature;power\nsec;degrees;Watts\n0;20,5;100\n10;20,5;300\n", recording.Source{}},
+		"other word": {"time in s,Temperature V,Power A\n0,20.5,100\n10,20.5,300\n", recording.Source{Fields: map[string]recording.Field{"time": {Header: "time in s"}, "temperature": {Header: "Temperature V"}, "power": {Header: "Power A"}}}},
 		"latin":      {"time (s);Temperature (\xb0C);power\n0;20,5;100\n10;20,5;300\n", recording.Source{}},
 		"kelvin":     {"time (s);Temperature (K);power\n0;293,65;100\n10;293,65;300\n", recording.Source{}},
 		"date":       {"day,time,temperature,power\n2026-03-02,10:00:00,20.5,100\n2026-03-02,10:00:10,20.5,300\n", recording.Source{Date: &recording.Field{Header: "day"}}},
@@ -49,6 +54,33 @@ func TestForms(t *testing.T) {
 				t.Errorf("%v Wh at %v °C, %s: %q", results[0].Value, results[1].Value, report.Form, told(report.Problems))
 			}
 		})
+	}
+}
+
+// Of a file that holds several recordings one is read by its first and last line,
+// also where it begins behind the part of the file that is looked at for its form.
+func TestOneOfSeveral(t *testing.T) {
+	const rows = 5000
+	var text strings.Builder
+	for i, power := range []int{100, 300, 500} {
+		text.WriteString("time (s),temperature,power (kW)\n")
+		for k := range rows {
+			fmt.Fprintf(&text, "%d,20.5,%d\n", 10*k, power)
+		}
+		if i == 2 {
+			text.WriteString("\"end,1,2\n")
+		}
+	}
+	for i, power := range []float64{1e5, 3e5} {
+		first := i*(rows+1) + 2
+		s := recording.Source{Reader: strings.NewReader(text.String()), FirstRow: first, LastRow: first + rows - 1}
+		results, report := recording.Run(greenhouse, s, recording.Integral{Of: "power"})
+		if !report.Usable() || len(report.Problems) > 0 || report.FirstLine != first || report.LastLine != first+rows-1 {
+			t.Errorf("lines %d to %d: %s", report.FirstLine, report.LastLine, told(report.Problems))
+		}
+		if want := power * 10 * (rows - 1) / 3600; math.Abs(results[0].Value/want-1) > 1e-12 {
+			t.Errorf("%v Wh, want %v", results[0].Value, want)
+		}
 	}
 }
 

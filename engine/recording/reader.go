@@ -164,12 +164,19 @@ func (r *Reader) fetch(p *pending) bool {
 		if line < r.form.First {
 			continue
 		}
+		if r.past(line) {
+			r.ended = true
+			return false
+		}
 		r.report.Lines++
 		if r.sound(cells, line) && r.take(cells, line, p) {
 			return true
 		}
 	}
 }
+
+// past reports whether a line lies behind the last that is wanted.
+func (r *Reader) past(line int) bool { return r.source.LastRow > 0 && line > r.source.LastRow }
 
 // stray tells why the file cannot be read on, and reports whether it can.
 func (r *Reader) stray(err error) bool {
@@ -180,8 +187,8 @@ func (r *Reader) stray(err error) bool {
 		return false
 	case errors.As(err, &p):
 		r.feed.done = r.csv.InputOffset()
-		if p.StartLine < r.form.First {
-			return true
+		if p.StartLine < r.form.First || r.past(p.StartLine) {
+			return p.StartLine < r.form.First
 		}
 		r.report.Lines++
 		if p.Line > p.StartLine && r.feed.ended && r.feed.done == r.feed.given {

@@ -31,6 +31,21 @@ func decimalSign(cells []string) byte {
 	return 0
 }
 
+// grouped reports whether all commas in numbers stand where those that part thousands
+// do.
+func grouped(cells []string) bool {
+	for _, s := range cells {
+		if _, ok := number(s, ','); !ok {
+			continue
+		}
+		before, behind, found := strings.Cut(strings.TrimLeft(trim(s), "+-"), ",")
+		if found && (len(behind) != 3 || len(before) == 0 || len(before) > 3 || before[0] == '0') {
+			return false
+		}
+	}
+	return true
+}
+
 // timeForms are the forms in which most of the times can be read, and more than in
 // any other form. dates are the cells of the date where it has its own column.
 func timeForms(times, dates []string, point byte) []TimeForm {

@@ -29,7 +29,7 @@ type Column struct {
 // Layout is what is wanted of a recording.
 type Layout struct {
 	Columns []Column
-	Time    string // the name of the column that is the time; its unit is used for times that are plain numbers, and may be left out
+	Time    string // the name of the column that is the time; its unit is never taken for that of the file
 }
 
 // Field says where in the file a column stands. The zero Field is a header with
@@ -70,6 +70,7 @@ type Source struct {
 	TimeForm  TimeForm  // of the time column; of the date where Date is given
 	TimeUnit  unit.Unit // of times that are plain numbers
 	FirstRow  int       // the line of the file where the values begin; the header is sought above it
+	LastRow   int       // the line of the file behind which nothing is read; 0 where all of it is
 
 	GapSteps float64       // a gap is a step longer than this many median steps; 0 means 5
 	Gap      time.Duration // a gap is a step longer than this, whatever the median

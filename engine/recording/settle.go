@@ -19,7 +19,7 @@ func (h *head) unitRow(cells []string) {
 		if unicode.IsDigit(rune(symbol[0])) {
 			return
 		}
-		if _, err := unit.Parse(symbol); err != nil {
+		if _, ok := written(symbol); !ok {
 			if i == h.at[h.time] {
 				continue // such as hh:mm:ss
 			}
@@ -60,11 +60,10 @@ func (h *head) units() {
 // headerUnit is the unit of a header, or of the layout where it has none. One that
 // is not understood is told.
 func (h *head) headerUnit(c Column, found Found) unit.Unit {
-	_, symbol := split(found.Header)
+	u, symbol, err := headed(found.Header, c.Unit.Dim)
 	if symbol == "" {
 		return c.Unit
 	}
-	u, err := unitOf(symbol, c.Unit.Dim)
 	switch err {
 	case errDim:
 		h.fail(h.form.Header, "unit", "Name the column that is meant, or say in which unit the file gives it.",
@@ -91,11 +90,10 @@ func (h *head) timeUnit(header string) unit.Unit {
 	if f := h.fieldOf(h.time); f.Unit != nil {
 		return *f.Unit
 	}
-	_, symbol := split(header)
-	if u, err := unitOf(symbol, unit.Hour); err == nil && symbol != "" {
+	if u, symbol, err := headed(header, unit.Hour); err == nil && symbol != "" {
 		return u
 	}
-	return h.layout.Columns[h.time].Unit
+	return unit.Unit{} // that of the layout tells nothing of the file
 }
 
 // sample are the cells of a column of the file in the head's rows.
@@ -121,6 +119,10 @@ func (h *head) decimal() {
 	if h.form.Decimal = decimalSign(cells); h.form.Decimal == 0 {
 		h.fail(h.form.First, "number", `Say which is the decimal sign: "." or ",".`,
 			"some numbers have a decimal point and some a decimal comma")
+	}
+	if h.form.Delimiter == ',' && h.form.Decimal == ',' && grouped(cells) {
+		h.fail(h.form.First, "number", `Say which is the decimal sign. If it is ".", save the recording without commas in its numbers.`,
+			"every comma in a number has three digits behind it, so that it may part thousands in place of decimals")
 	}
 	if h.form.Delimiter == ',' && h.wider() {
 		h.fail(h.form.First, "row", "Save the recording with semicolons between the columns, or with decimal points.",

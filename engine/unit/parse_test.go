@@ -123,6 +123,10 @@ func TestSlips(t *testing.T) {
 		if u, ok := lookUp(word); ok {
 			t.Errorf("%q is a unit, %s", word, u.Name)
 		}
+		u, ok := Word(word)
+		if short := len(word) == 1 && word >= "a" && word <= "z"; ok == short || ok && u.String() != right {
+			t.Errorf("%q means %q, want %q", word, u.Name, right)
+		}
 	}
 }
 

@@ -67,6 +67,16 @@ func known(name string) string {
 	return ""
 }
 
+// Word is the unit that a word or an abbreviation plainly means which is no symbol,
+// such as "sec" or "Volts". A single small letter means none.
+func Word(name string) (Unit, bool) {
+	if len(name) == 1 && strings.ToUpper(name) != name {
+		return Unit{}, false
+	}
+	u, err := Parse(slips[strings.TrimRight(strings.ToLower(name), ".")])
+	return u, err == nil
+}
+
 // near is the unit that a name is most likely to mean, or "".
 func near(name string) string {
 	if s := known(name); s != "" {

@@ -43,6 +43,7 @@ var unitTable = func() map[string]Unit {
 	add(watt, 1e6, 1, "MW")
 	add(watt, 1, 1, "VA")
 	add(watt, 1e3, 1, "kVA")
+	add(energy, 1, 1e3, "mWh")
 	add(energy, 1, 1, "Wh")
 	add(energy, 1e3, 1, "kWh")
 	add(energy, 1e6, 1, "MWh")

@@ -1,0 +1,413 @@
+// Code generated from the rules for the default scenario. DO NOT EDIT.
+// To renew: go test ./cmd/bankwright -run TestStraight -update
+
+package straight
+
+// alternativeMainArea computes main_area, cable_withstand, main_fuse_limit, cables_resistance, run_resistance,
+// mean_wiring_loss, string_cable_resistance, weak_cables, far_fault_current,
+// cable_loss, need_power, daily_need, fuse_protects_cable, far_end_fault,
+// run_stands_fault, cable_in_table.
+func (m *Model) alternativeMainArea() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		steps := inUse(a.CableCount, 3)
+		end := absent
+		if steps > 0 {
+			end = a.CableArea[0]
+		}
+		mainArea := end
+		part := a.WithstandDensity * mainArea
+		cableWithstand := part * part * m.Constant.WithstandTime
+		steps2 := inUse(a.CableCount, 3)
+		end2 := absent
+		if steps2 > 0 {
+			end2 = a.CableFuseLimit[0]
+		}
+		mainFuseLimit := end2
+		sum := 0.0
+		for cableAt := range inUse(a.CableCount, 3) {
+			sum += a.PathResistance[cableAt]
+		}
+		cablesResistance := sum
+		steps3 := inUse(a.CableCount, 3)
+		end3 := absent
+		if steps3 > 0 {
+			end3 = a.CableResistance[0]
+		}
+		runResistance := 2 * a.RunLength * end3
+		meanWiringLoss := a.MeanCurrent * a.MeanCurrent * cablesResistance
+		steps4 := inUse(a.CableCount, 3)
+		end4 := absent
+		if steps4 > 0 {
+			end4 = a.PathResistance[0]
+		}
+		stringCableResistance := float64((cablesResistance-end4)*a.Parallel) + a.JointResistance
+		weakCables := stringCableResistance/max(a.StringsLeft, 1) + float64(a.LinkWay*2*a.CountedLinkResistance)
+		farFaultCurrent := over(a.CutoffVoltage, a.WeakResistance+weakCables+runResistance)
+		cableLoss := meanWiringLoss
+		if cableLoss != cableLoss {
+			cableLoss = 0
+		}
+		a.CableLoss = cableLoss
+		needPower := a.LoadPower + a.BmsPower + cableLoss
+		a.NeedPower = needPower
+		a.DailyNeed = needPower * m.Constant.DayLength
+		a.CheckFuseProtectsCable = absent
+		if !(a.MainFuse != a.MainFuse || a.NeededRating != a.NeededRating || atMost(a.NeededRating, a.MainFuse) && (a.MainFuse != a.MainFuse || mainFuseLimit != mainFuseLimit)) {
+			a.CheckFuseProtectsCable = truth(atMost(a.NeededRating, a.MainFuse) && atMost(a.MainFuse, mainFuseLimit))
+		}
+		a.CheckFarEndFault = absent
+		if !(farFaultCurrent != farFaultCurrent || a.ClearingCurrent != a.ClearingCurrent) {
+			a.CheckFarEndFault = truth(atMost(a.ClearingCurrent, farFaultCurrent))
+		}
+		a.CheckRunStandsFault = absent
+		if !(a.LetThrough != a.LetThrough || cableWithstand != cableWithstand) {
+			a.CheckRunStandsFault = truth(atMost(a.LetThrough, cableWithstand))
+		}
+		n := 0.0
+		for cableAt2 := range inUse(a.CableCount, 3) {
+			one := absent
+			if !(a.NotInTable[cableAt2] != a.NotInTable[cableAt2]) {
+				one = truth(a.NotInTable[cableAt2] != 0)
+			}
+			n += one
+		}
+		a.CheckCableInTable = absent
+		if !(n != n) {
+			a.CheckCableInTable = truth(n == 0)
+		}
+	}
+}
+
+// alternativePartLoad computes part_load, part_efficiency, hour_efficiency, hour_need.
+func (m *Model) alternativePartLoad() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		inverter := &m.Inverter[a.Inverter]
+		for hourAt := range 24 {
+			var partLoad float64
+			if inverter.PowerAtPlace > 0 {
+				partLoad = over(m.Site.AcHour[hourAt], inverter.PowerAtPlace)
+			} else {
+				partLoad = 0
+			}
+			partEfficiency := interpolate(inverter.PartLoadLoad, inverter.PartLoadEfficiency, partLoad)
+			hourEfficiency := partEfficiency
+			if hourEfficiency != hourEfficiency {
+				hourEfficiency = a.InverterEfficiency
+			}
+			a.HourNeed[hourAt] = over(m.Site.AcHour[hourAt], hourEfficiency) + a.IdlePower + m.Site.DcHour[hourAt] + a.BmsPower + a.CableLoss
+		}
+	}
+}
+
+// alternativeSunOffer computes sun_offer, direct_power, free_offer, storable, free_flow.
+func (m *Model) alternativeSunOffer() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		battery := &m.Battery[a.Battery]
+		for monthAt := range 12 {
+			for hourAt := range 24 {
+				sum := 0.0
+				for j := range m.Source {
+					if !a.Sources[j] {
+						continue
+					}
+					each := &m.Source[j]
+					sum += each.SunHour[monthAt][hourAt]
+				}
+				part := a.SunKept
+				if part != part {
+					part = 1
+				}
+				sunOffer := sum * part
+				a.SunOffer[monthAt][hourAt] = sunOffer
+				directPower := min(sunOffer+a.TimedOffer[hourAt], a.HourNeed[hourAt])
+				a.DirectPower[monthAt][hourAt] = directPower
+				freeOffer := sunOffer + a.TimedOffer[hourAt]
+				a.FreeOffer[monthAt][hourAt] = freeOffer
+				storable := min(freeOffer-directPower, a.ChargePowerLimit[monthAt])
+				a.Storable[monthAt][hourAt] = storable
+				switch {
+				case freeOffer != freeOffer || a.HourNeed[hourAt] != a.HourNeed[hourAt]:
+					a.FreeFlow[monthAt][hourAt] = absent
+				case below(a.HourNeed[hourAt], freeOffer):
+					a.FreeFlow[monthAt][hourAt] = storable * battery.RoundTripEfficiency
+				default:
+					a.FreeFlow[monthAt][hourAt] = freeOffer - a.HourNeed[hourAt]
+				}
+			}
+		}
+	}
+}
+
+// alternativeBankEnergy computes bank_energy, usable_energy, usable_at_end, autonomy.
+func (m *Model) alternativeBankEnergy() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		battery := &m.Battery[a.Battery]
+		bankEnergy := a.Count * battery.Energy
+		a.BankEnergy = bankEnergy
+		usableEnergy := bankEnergy * m.Site.DepthOfDischarge * m.Site.TemperatureFactor
+		a.UsableEnergy = usableEnergy
+		a.UsableAtEnd = usableEnergy * battery.EndOfLife
+		part := a.NeedPower * m.Site.Autonomy
+		a.CheckAutonomy = absent
+		if !(part != part) {
+			a.CheckAutonomy = truth(atMost(part, usableEnergy))
+		}
+	}
+}
+
+// alternativeDayCapacity computes day_capacity.
+func (m *Model) alternativeDayCapacity() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for ageAt := range 2 {
+			if float64(ageAt+1) == 1 {
+				a.DayCapacity[ageAt] = a.UsableEnergy
+			} else {
+				a.DayCapacity[ageAt] = a.UsableAtEnd
+			}
+		}
+	}
+}
+
+// alternativeFreeFirstPass computes free_first_pass.
+func (m *Model) alternativeFreeFirstPass() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for monthAt := range 12 {
+			sum := 0.0
+			for hourAt := range 24 {
+				sum += a.FreeFlow[monthAt][hourAt]
+			}
+			switch {
+			case sum != sum:
+				a.FreeFirstPass[monthAt][0] = absent
+			case sum >= 0:
+				a.FreeFirstPass[monthAt][0] = a.UsableAtEnd
+			default:
+				a.FreeFirstPass[monthAt][0] = 0
+			}
+			for hourAt := range 24 {
+				a.FreeFirstPass[monthAt][hourAt+1] = min(max(a.FreeFirstPass[monthAt][hourAt]+float64(a.FreeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.UsableAtEnd)
+			}
+		}
+	}
+}
+
+// alternativeFreeCharge computes free_charge, free_lack, charging_room, reserve_useful.
+func (m *Model) alternativeFreeCharge() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for monthAt := range 12 {
+			freeCharge := a.FreeFirstPass[monthAt][24]
+			for hourAt := range 24 {
+				freeChargeBefore := freeCharge
+				freeCharge = min(max(freeChargeBefore+float64(a.FreeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.UsableAtEnd)
+				a.FreeLack[monthAt][hourAt] = max(0, -(freeChargeBefore + float64(a.FreeFlow[monthAt][hourAt]*m.Constant.HourLength)))
+				var chargingRoom float64
+				switch {
+				case freeChargeBefore != freeChargeBefore:
+					chargingRoom = absent
+				case atMost(a.UsableAtEnd, freeChargeBefore):
+					chargingRoom = 0
+				default:
+					chargingRoom = a.ChargePowerLimit[monthAt] - a.Storable[monthAt][hourAt]
+				}
+				a.ReserveUseful[monthAt][hourAt] = min(a.ReserveOffer[hourAt], a.HourNeed[hourAt]-a.DirectPower[monthAt][hourAt]+chargingRoom)
+			}
+		}
+	}
+}
+
+// alternativeShortfall computes shortfall, day_useful, reserve_share.
+func (m *Model) alternativeShortfall() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		battery := &m.Battery[a.Battery]
+		for monthAt := range 12 {
+			sum := 0.0
+			for hourAt := range 24 {
+				sum += a.FreeLack[monthAt][hourAt]
+			}
+			shortfall := sum / battery.RoundTripEfficiency
+			sum2 := 0.0
+			for hourAt2 := range 24 {
+				sum2 += a.ReserveUseful[monthAt][hourAt2]
+			}
+			dayUseful := sum2 * m.Constant.HourLength
+			switch {
+			case dayUseful != dayUseful:
+				a.ReserveShare[monthAt] = absent
+			case dayUseful > 0:
+				a.ReserveShare[monthAt] = min(1, over(shortfall, dayUseful))
+			default:
+				a.ReserveShare[monthAt] = 0
+			}
+		}
+	}
+}
+
+// alternativeOffered computes offered, net_power, charge_flow, filling, emptying, falling, turn_down,
+// spare_reserve.
+func (m *Model) alternativeOffered() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		battery := &m.Battery[a.Battery]
+		for monthAt := range 12 {
+			a.Falling[monthAt][0] = truth(true)
+			for hourAt := range 24 {
+				a.Offered[monthAt][hourAt] = a.FreeOffer[monthAt][hourAt] + float64(a.ReserveShare[monthAt]*a.ReserveOffer[hourAt])
+				netPower := a.FreeOffer[monthAt][hourAt] + float64(a.ReserveShare[monthAt]*a.ReserveOffer[hourAt]) - a.HourNeed[hourAt]
+				var chargeFlow float64
+				switch {
+				case netPower != netPower:
+					chargeFlow = absent
+				case netPower > 0:
+					chargeFlow = min(netPower, a.ChargePowerLimit[monthAt]) * battery.RoundTripEfficiency
+				default:
+					chargeFlow = netPower
+				}
+				a.ChargeFlow[monthAt][hourAt] = chargeFlow
+				a.Filling[monthAt][hourAt] = max(0, chargeFlow)
+				a.Emptying[monthAt][hourAt] = max(0, -chargeFlow)
+				falling := absent
+				if !(chargeFlow != chargeFlow) {
+					falling = truth(chargeFlow < 0)
+				}
+				a.Falling[monthAt][hourAt+1] = falling
+				a.TurnDown[monthAt][hourAt] = absent
+				if !(falling != falling || (falling != 0) && (a.Falling[monthAt][hourAt] != a.Falling[monthAt][hourAt])) {
+					a.TurnDown[monthAt][hourAt] = truth(falling != 0 && !(a.Falling[monthAt][hourAt] != 0))
+				}
+				a.SpareReserve[monthAt][hourAt] = (1 - a.ReserveShare[monthAt]) * a.ReserveOffer[hourAt] * m.Constant.HourLength
+			}
+		}
+	}
+}
+
+// alternativeDayFilling computes day_filling, day_emptying, day_gain, discharges, other_cycles.
+func (m *Model) alternativeDayFilling() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for monthAt := range 12 {
+			sum := 0.0
+			for hourAt := range 24 {
+				sum += a.Filling[monthAt][hourAt]
+			}
+			dayFilling := sum * m.Constant.HourLength
+			sum2 := 0.0
+			for hourAt2 := range 24 {
+				sum2 += a.Emptying[monthAt][hourAt2]
+			}
+			dayEmptying := sum2 * m.Constant.HourLength
+			switch {
+			case dayFilling != dayFilling || dayEmptying != dayEmptying:
+				a.DayGain[monthAt] = absent
+			case same(dayFilling, dayEmptying):
+				a.DayGain[monthAt] = 0
+			default:
+				a.DayGain[monthAt] = dayFilling - dayEmptying
+			}
+			n := 0.0
+			for hourAt3 := range 24 {
+				one := absent
+				if !(a.TurnDown[monthAt][hourAt3] != a.TurnDown[monthAt][hourAt3]) {
+					one = truth(a.TurnDown[monthAt][hourAt3] != 0)
+				}
+				n += one
+			}
+			end := a.Falling[monthAt][1]
+			end2 := a.Falling[monthAt][24]
+			var part float64
+			switch {
+			case end != end || (end != 0) && (end2 != end2):
+				part = absent
+			case end != 0 && !(end2 != 0):
+				part = 1
+			default:
+				part = 0
+			}
+			discharges := n + part
+			a.OtherCycles[monthAt] = max(discharges-1, 0)
+		}
+	}
+}
+
+// alternativeFirstPass computes first_pass.
+func (m *Model) alternativeFirstPass() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for ageAt := range 2 {
+			for monthAt := range 12 {
+				switch {
+				case a.DayGain[monthAt] != a.DayGain[monthAt]:
+					a.FirstPass[ageAt][monthAt][0] = absent
+				case a.DayGain[monthAt] >= 0:
+					a.FirstPass[ageAt][monthAt][0] = a.DayCapacity[ageAt]
+				default:
+					a.FirstPass[ageAt][monthAt][0] = 0
+				}
+				for hourAt := range 24 {
+					a.FirstPass[ageAt][monthAt][hourAt+1] = min(max(a.FirstPass[ageAt][monthAt][hourAt]+float64(a.ChargeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.DayCapacity[ageAt])
+				}
+			}
+		}
+	}
+}
+
+// alternativeCharge computes charge, accepted, timed_taken, reserve_running, drawn, shortage, hour_unmet,
+// reserve_taken, hour_cost.
+func (m *Model) alternativeCharge() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		battery := &m.Battery[a.Battery]
+		for ageAt := range 2 {
+			for monthAt := range 12 {
+				a.Charge[ageAt][monthAt][0] = a.FirstPass[ageAt][monthAt][24]
+				for hourAt := range 24 {
+					charge := min(max(a.Charge[ageAt][monthAt][hourAt]+float64(a.ChargeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.DayCapacity[ageAt])
+					a.Charge[ageAt][monthAt][hourAt+1] = charge
+					accepted := min(a.Offered[monthAt][hourAt], a.HourNeed[hourAt]) + max(0, charge-a.Charge[ageAt][monthAt][hourAt])/m.Constant.HourLength/battery.RoundTripEfficiency
+					timedTaken := min(max(accepted-a.SunOffer[monthAt][hourAt], 0), a.TimedOffer[hourAt])
+					reserveRunning := min(max(accepted-a.FreeOffer[monthAt][hourAt], 0), a.ReserveShare[monthAt]*a.ReserveOffer[hourAt])
+					a.Drawn[ageAt][monthAt][hourAt] = max(0, a.Charge[ageAt][monthAt][hourAt]-charge)
+					shortage := max(0, -(a.Charge[ageAt][monthAt][hourAt] + float64(a.ChargeFlow[monthAt][hourAt]*m.Constant.HourLength)))
+					hourUnmet := max(0, shortage-a.SpareReserve[monthAt][hourAt])
+					a.HourUnmet[ageAt][monthAt][hourAt] = hourUnmet
+					reserveTaken := reserveRunning + (shortage-hourUnmet)/m.Constant.HourLength
+					a.HourCost[ageAt][monthAt][hourAt] = float64(timedTaken*a.TimedPrice[hourAt]) + float64(reserveTaken*a.ReservePrice[hourAt])
+				}
+			}
+		}
+	}
+}
+
+// alternativeNewWear computes new_wear, late_wear, new_drawn, late_drawn, new_unmet, late_unmet, new_cost,
+// late_cost.
+func (m *Model) alternativeNewWear() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		a.NewWear = a.AgeWear[0]
+		a.LateWear = a.AgeWear[1]
+		a.NewDrawn = a.AgeDrawn[0]
+		a.LateDrawn = a.AgeDrawn[1]
+		a.NewUnmet = a.AgeUnmet[0]
+		a.LateUnmet = a.AgeUnmet[1]
+		a.NewCost = a.AgeCost[0]
+		a.LateCost = a.AgeCost[1]
+	}
+}
+
+// alternativeCheckGivenArea computes given_area.
+func (m *Model) alternativeCheckGivenArea() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		a.CheckGivenArea = absent
+		if !(a.RunArea != a.RunArea || m.Site.SmallestArea != m.Site.SmallestArea) {
+			a.CheckGivenArea = truth(atMost(m.Site.SmallestArea, a.RunArea))
+		}
+	}
+}

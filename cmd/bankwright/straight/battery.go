@@ -1,0 +1,144 @@
+// Code generated from the rules for the default scenario. DO NOT EDIT.
+// To renew: go test ./cmd/bankwright -run TestStraight -update
+
+package straight
+
+import "math"
+
+// batteryOpenCircuitVoltage computes open_circuit_voltage, charged_voltage, empty_voltage, typed_tests, rated_energy,
+// surge_limit, guessed_fault_resistance, told_fault_resistance, fault_resistance,
+// short_circuit_current, places_lengthwise, places_crosswise, layers, places_upright,
+// side_lengthwise, side_crosswise.
+func (m *Model) batteryOpenCircuitVoltage() {
+	for i := range m.Battery {
+		b := &m.Battery[i]
+		b.OpenCircuitVoltage = b.RestedVoltage
+		if b.OpenCircuitVoltage != b.OpenCircuitVoltage {
+			b.OpenCircuitVoltage = b.NominalVoltage
+		}
+		chargedVoltage := b.FullVoltage
+		b.ChargedVoltage = chargedVoltage
+		b.EmptyVoltage = b.CutoffVoltage
+		switch {
+		case b.MeasuredEnergy != b.MeasuredEnergy:
+			b.TypedTests = absent
+		case b.MeasuredEnergy > 0:
+			b.TypedTests = b.Tests
+		default:
+			b.TypedTests = 0
+		}
+		b.RatedEnergy = b.Capacity * b.NominalVoltage
+		b.SurgeLimit = b.SurgeCurrent
+		guessedFaultResistance := m.Constant.FaultResistanceFactor / b.Capacity * b.NominalVoltage / m.Constant.FaultResistanceVoltage
+		toldFaultResistance := b.ShortCircuitResistance
+		if toldFaultResistance != toldFaultResistance {
+			toldFaultResistance = guessedFaultResistance
+		}
+		part := b.InternalResistance
+		faultResistance := min(toldFaultResistance, part)
+		b.ShortCircuitCurrent = over(chargedVoltage, faultResistance)
+		placesLengthwise := floor(over(m.Site.SpaceLength, b.Length+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Width+m.Site.Gap))
+		placesCrosswise := floor(over(m.Site.SpaceLength, b.Width+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Length+m.Site.Gap))
+		layers := floor(over(m.Site.SpaceHeight, b.Height+m.Site.Gap))
+		b.PlacesUpright = max(placesLengthwise, placesCrosswise) * layers
+		b.SideLengthwise = floor(over(m.Site.SpaceLength, b.Length+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Height+m.Site.Gap))
+		b.SideCrosswise = floor(over(m.Site.SpaceLength, b.Height+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Length+m.Site.Gap))
+	}
+}
+
+// batterySinglePoint computes single_point, deepest_depth, deepest_cycles, lifetime_cycles, trial_count,
+// trial_energy, found_energy, trial_deviation, trial_error.
+func (m *Model) batterySinglePoint() {
+	for i := range m.Battery {
+		b := &m.Battery[i]
+		b.SinglePoint = same(float64(len(b.CycleLifeDepth)), 1)
+		deepestDepth := interpolate(b.CycleLifeDepth, b.CycleLifeDepth, 1)
+		deepestCycles := interpolateLog(b.CycleLifeDepth, b.CycleLifeCycles, 1)
+		b.LifetimeCycles = deepestCycles * deepestDepth
+		n := 0.0
+		trialCount := n
+		b.TrialCount = trialCount
+		sum := 0.0
+		n2 := 0
+		trialEnergy := over(sum, float64(n2))
+		b.TrialEnergy = trialEnergy
+		b.FoundEnergy = b.MeasuredEnergy
+		if b.FoundEnergy != b.FoundEnergy {
+			b.FoundEnergy = trialEnergy
+		}
+		trialDeviation := absent
+		b.TrialError = over(trialDeviation, math.Sqrt(trialCount))
+	}
+}
+
+// batteryMonthHeat computes month_heat.
+func (m *Model) batteryMonthHeat() {
+	for i := range m.Battery {
+		b := &m.Battery[i]
+		for monthAt := range 12 {
+			b.MonthHeat[monthAt] = math.Exp(2 * m.Constant.CalendarActivation * (over(1, b.CalendarTemperature-m.Constant.AbsoluteZero) - over(1, m.Site.CellTemperature[monthAt]-m.Constant.AbsoluteZero)))
+		}
+	}
+}
+
+// batteryHeatFactor computes heat_factor, calendar_wear, places_on_side, end_lengthwise, end_crosswise,
+// places_on_end, places, tested_energy.
+func (m *Model) batteryHeatFactor() {
+	for i := range m.Battery {
+		b := &m.Battery[i]
+		sum := 0.0
+		n := 0
+		for monthAt := range 12 {
+			sum += b.MonthHeat[monthAt]
+			n++
+		}
+		heatFactor := max(1, over(sum, float64(n)))
+		part := heatFactor
+		if part != part {
+			part = 1
+		}
+		b.CalendarWear = m.Constant.YearLength / b.CalendarLife * part
+		placesOnSide := max(b.SideLengthwise, b.SideCrosswise) * floor(over(m.Site.SpaceHeight, b.Width+m.Site.Gap))
+		endLengthwise := floor(over(m.Site.SpaceLength, b.Height+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Width+m.Site.Gap))
+		endCrosswise := floor(over(m.Site.SpaceLength, b.Width+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Height+m.Site.Gap))
+		placesOnEnd := max(endLengthwise, endCrosswise) * floor(over(m.Site.SpaceHeight, b.Length+m.Site.Gap))
+		if b.MayLie {
+			b.Places = max(b.PlacesUpright, placesOnSide, placesOnEnd)
+		} else {
+			b.Places = b.PlacesUpright
+		}
+		b.TestedEnergy = b.FoundEnergy
+		if b.TestedEnergy != b.TestedEnergy {
+			b.TestedEnergy = b.RatedEnergy
+		}
+	}
+}
+
+// batteryTrialFactor computes trial_factor, trial_uncertainty, trial_width, mean_counts, energy.
+func (m *Model) batteryTrialFactor() {
+	for i := range m.Battery {
+		b := &m.Battery[i]
+		var trialFactor float64
+		if below(1, b.TrialCount) {
+			trialFactor = tQuantile(m.Site.IntervalShare, b.TrialCount-1)
+		} else {
+			trialFactor = 0
+		}
+		trialUncertainty := b.TrialError * trialFactor
+		trialWidth := over(trialUncertainty, b.TrialEnergy)
+		part := b.TypedTests
+		if part != part {
+			part = 0
+		}
+		part2 := trialWidth
+		if part2 != part2 {
+			part2 = 1
+		}
+		meanCounts := part > 0 || atMost(part2, m.Site.WidestInterval)
+		if m.Site.EnergyBasis == textMeasured && meanCounts {
+			b.Energy = b.TestedEnergy
+		} else {
+			b.Energy = min(b.RatedEnergy, b.TestedEnergy)
+		}
+	}
+}
