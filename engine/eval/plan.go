@@ -65,6 +65,7 @@ type planner struct {
 	slots  [][]*slot            // by quantity and item; nil: the same at all points
 	state  [][]uint8
 	units  []*unit
+	codes  map[*check.Expr]*code // conditions
 }
 
 // place is where a quantity is computed.
@@ -81,7 +82,7 @@ const (
 
 func newPlanner(r *Result, axes []Axis) *planner {
 	p := &planner{r: r, w: worker{r: r}, axes: axes, promoted: map[uint64]bool{}}
-	p.varied, p.place = map[Cell][]variedRow{}, map[Cell]place{}
+	p.varied, p.place, p.codes = map[Cell][]variedRow{}, map[Cell]place{}, map[*check.Expr]*code{}
 	for i, a := range axes {
 		p.all |= 1 << i
 		for j, c := range a.Inputs {
@@ -274,7 +275,12 @@ func (n *need) expr(e *check.Expr, self int) {
 			}
 		}
 	}
-	if e.Op != check.Fold {
+	switch e.Op {
+	case check.If, check.And, check.Or, check.Else:
+		n.choice(e, self)
+		return
+	case check.Fold:
+	default:
 		for _, a := range e.Args {
 			n.expr(a, self)
 		}
@@ -296,6 +302,54 @@ func (n *need) expr(e *check.Expr, self int) {
 			}
 		}
 	}
+}
+
+// choice is what a choice needs: where the same arm is taken at all points and steps,
+// that arm alone.
+func (n *need) choice(e *check.Expr, self int) {
+	before := len(n.slots)
+	n.expr(e.Args[0], self)
+	arms := e.Args[1:]
+	if len(n.slots) == before && alone(e.Args[0]) {
+		v := n.p.value(e.Args[0], self)
+		switch {
+		case e.Op == check.If && v != v, e.Op == check.Else && v == v, e.Op == check.And && jumps(opJumpFalse, v), e.Op == check.Or && jumps(opJumpTrue, v):
+			return
+		case e.Op == check.If && v != 0:
+			arms = arms[:1]
+		case e.Op == check.If:
+			arms = arms[1:]
+		}
+	}
+	for _, a := range arms {
+		n.expr(a, self)
+	}
+}
+
+// alone reports whether an expression has one value for an item: it reads no series,
+// no step and no item of an aggregate.
+func alone(e *check.Expr) bool {
+	ok := true
+	e.Walk(func(e *check.Expr) {
+		switch {
+		case e.Op == check.Fold || e.Op == check.Step:
+			ok = false
+		case e.Ref != nil:
+			ok = ok && len(e.Ref.Target.Axes) == 0 && e.Ref.Origin != check.Each && e.Ref.Origin != check.AxisItem
+		}
+	})
+	return ok
+}
+
+// value is what an expression that stands alone gives for an item at the base point.
+func (p *planner) value(e *check.Expr, self int) float64 {
+	c := p.codes[e]
+	if c == nil {
+		c = compile(e, nil)
+		p.codes[e] = c
+	}
+	p.w.item = self
+	return p.w.run(c, 0)
 }
 
 // members are the items that an aggregate may go over.

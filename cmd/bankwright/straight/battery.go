@@ -124,17 +124,19 @@ func (m *Model) batteryTrialFactor() {
 		} else {
 			trialFactor = 0
 		}
-		trialUncertainty := b.TrialError * trialFactor
+		part := b.TrialError * trialFactor
+		part2 := m.Site.InstrumentError * b.TrialEnergy
+		trialUncertainty := math.Sqrt(float64(part*part) + float64(part2*part2))
 		trialWidth := over(trialUncertainty, b.TrialEnergy)
-		part := b.TypedTests
-		if part != part {
-			part = 0
+		part3 := b.TypedTests
+		if part3 != part3 {
+			part3 = 0
 		}
-		part2 := trialWidth
-		if part2 != part2 {
-			part2 = 1
+		part4 := trialWidth
+		if part4 != part4 {
+			part4 = 1
 		}
-		meanCounts := part > 0 || atMost(part2, m.Site.WidestInterval)
+		meanCounts := part3 > 0 || atMost(part4, m.Site.WidestInterval)
 		if m.Site.EnergyBasis == textMeasured && meanCounts {
 			b.Energy = b.TestedEnergy
 		} else {

@@ -131,6 +131,7 @@ type Site struct {
 	SunTotal                  [12]float64
 	Confidence                float64
 	WidestInterval            float64
+	InstrumentError           float64
 	IntervalShare             float64
 	VoltageDropLimit          float64
 	ContinuousFactor          float64
