@@ -81,3 +81,17 @@ func (m *Model) Sentence(parts []check.Part, item int) string {
 }
 
 func nan() float64 { return math.NaN() }
+
+// With is the model with another value of an input, in base units.
+func (m *Model) With(input eval.Cell, value float64) *Model {
+	change := eval.Change{Quantity: input.Quantity, Item: input.Item, Row: input.Row, Value: value}
+	return &Model{Program: m.Program, Result: eval.New(m.Program).Run(change), src: m.src}
+}
+
+// WhyMissing says why a cell has no value; nothing where it has one.
+func (m *Model) WhyMissing(c eval.Cell) string {
+	if v := m.Result.At(c.Quantity, c.Item, c.Row); v == v {
+		return ""
+	}
+	return m.whySentence(m.Result.Why(c))
+}

@@ -71,10 +71,10 @@ func (a *app) tell(list diag.List, files []*decl.File) {
 // style is how to write to standard output: the terminal's width, at least 40
 // and 80 where there is no terminal.
 func (a *app) style() text.Style {
-	st := text.Style{Width: 80, Color: colored(a.out.to)}
+	st := text.Style{Width: 80, Color: colored(a.out.to), Blocks: true}
 	if f, ok := a.out.to.(*os.File); ok {
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
-			st.Width = max(40, min(w, 120))
+			st.Width, st.Blocks = max(40, min(w, 120)), text.ShowsBlocks(os.Getenv)
 		}
 	}
 	return st

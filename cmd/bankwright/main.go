@@ -18,8 +18,9 @@ import (
 // Exit statuses.
 const (
 	exitDone   = 0
-	exitFailed = 1 // the files have faults, or the work failed
-	exitUsage  = 2 // the command line is wrong
+	exitFailed = 1   // the files have faults, or the work failed
+	exitUsage  = 2   // the command line is wrong
+	exitBroken = 130 // interrupted: 128 and the number of the signal, as shells have it
 )
 
 // errFailed says that the work failed and the reason has been told.
@@ -57,10 +58,14 @@ func run(args []string, out, errs io.Writer) (status int) {
 // status tells what is left to tell and returns the exit status.
 func (a *app) status(err error) int {
 	var usage usageError
+	var broken interrupted
 	switch {
 	case errors.As(err, &usage):
 		fmt.Fprintf(a.err, "bankwright: %s\n", usage)
 		return exitUsage
+	case errors.As(err, &broken):
+		fmt.Fprintf(a.err, "bankwright: %s\n", broken)
+		return exitBroken
 	case a.out.err != nil && !a.out.readerLeft():
 		fmt.Fprintf(a.err, "bankwright: the result cannot be written: %s\n", reason(a.out.err))
 		return exitFailed
@@ -101,6 +106,6 @@ func (a *app) root() *cobra.Command {
 	root.Flags().BoolP("version", "v", false, "show the version")
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(a.help())
-	root.AddCommand(a.compare(), a.book(), a.check(), a.explain(), a.rules(), a.new(), a.completion())
+	root.AddCommand(a.compare(), a.book(), a.check(), a.explain(), a.sweep(), a.rules(), a.new(), a.completion())
 	return root
 }

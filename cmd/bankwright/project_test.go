@@ -121,15 +121,15 @@ var mayImport = map[string]string{
 	"engine/sweep":            "engine/check engine/decl engine/eval engine/formula engine/sample",
 	"engine":                  "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
 	"export/calc":             "",
-	"export":                  "engine engine/check engine/decl engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit export/calc",
+	"export":                  "engine engine/check engine/decl engine/eval engine/formula engine/reading engine/recording engine/sample engine/sweep engine/unit export/calc export/picture",
 	"export/picture":          "engine/unit",
-	"export/text":             "engine engine/check engine/decl engine/diag engine/sweep engine/unit",
+	"export/text":             "engine engine/check engine/decl engine/diag engine/eval engine/sample engine/sweep engine/unit",
 	"export/whole":            "",
 	"export/xlsx":             "export export/whole",
 	"export/gridfile":         "engine/check engine/decl engine/eval engine/sweep engine/unit export export/xlsx",
 	"rules":                   "",
 	"scenarios":               "",
-	"cmd/bankwright":          "engine engine/check engine/decl engine/diag engine/reading export export/text export/xlsx rules scenarios",
+	"cmd/bankwright":          "engine engine/check engine/decl engine/diag engine/reading engine/sweep engine/unit export export/gridfile export/picture export/text export/whole export/xlsx rules scenarios",
 	"cmd/bankwright/straight": "",
 }
 

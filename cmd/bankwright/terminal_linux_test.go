@@ -26,6 +26,22 @@ func noTerminal(t *testing.T, err error) {
 // closed.
 func terminal(t *testing.T, columns uint16) (tty *os.File, written func() string) {
 	t.Helper()
+	master, tty := openTerminal(t, columns)
+	all := make(chan string)
+	go func() {
+		text, _ := io.ReadAll(master) // ends with an error when the other end is closed
+		master.Close()
+		all <- strings.ReplaceAll(string(text), "\r\n", "\n")
+	}()
+	return tty, func() string {
+		tty.Close()
+		return <-all
+	}
+}
+
+// openTerminal opens both ends of a pseudo-terminal.
+func openTerminal(t *testing.T, columns uint16) (master, tty *os.File) {
+	t.Helper()
 	master, err := os.OpenFile("/dev/ptmx", os.O_RDWR|syscall.O_NOCTTY, 0)
 	if err != nil {
 		noTerminal(t, err)
@@ -45,16 +61,7 @@ func terminal(t *testing.T, columns uint16) (tty *os.File, written func() string
 	if err != nil {
 		noTerminal(t, err)
 	}
-	all := make(chan string)
-	go func() {
-		text, _ := io.ReadAll(master) // ends with an error when the other end is closed
-		master.Close()
-		all <- strings.ReplaceAll(string(text), "\r\n", "\n")
-	}()
-	return tty, func() string {
-		tty.Close()
-		return <-all
-	}
+	return master, tty
 }
 
 // onTerminal runs a command line whose output goes to a terminal.
@@ -99,9 +106,13 @@ func TestColour(t *testing.T) {
 func TestTerminalWidth(t *testing.T) {
 	t.Setenv("NO_COLOR", "1")
 	for _, columns := range []uint16{60, 80, 110} {
-		for _, args := range [][]string{{"compare"}, {"check"}, {"rules"}, {"rules", "--cautions"}} {
+		for _, args := range [][]string{{"compare"}, {"check"}, {"rules"}, {"rules", "--cautions"},
+			{"sweep", "price_and_depth", "oak_price"}, {"sweep", "market", "--samples", "200"}, {"sweep", "--matters"},
+			{"sweep", "--vary", "battery.oak.price=900USD..1200USD/7", "--show", "alternative.usable_energy", "--show", "alternative.first_cost"},
+			{"sweep", "--vary", "battery.oak.price=900USD..1200USD/50", "--vary", "site.depth_of_discharge=60%..90%/40"},
+			{"sweep", "../../scenarios/quarry_house.toml", "--matters"}, {"sweep", "../../scenarios/quarry_house.toml", "outlook", "gable_price", "--samples", "200"}} {
 			longest := 0
-			for _, line := range strings.Split(onTerminal(t, columns, args...), "\n") {
+			for _, line := range strings.Split(settled(onTerminal(t, columns, args...)), "\n") {
 				longest = max(longest, utf8.RuneCountInString(line))
 			}
 			if longest > int(columns) || longest < 50 {
@@ -113,6 +124,18 @@ func TestTerminalWidth(t *testing.T) {
 	if blocks := strings.Count(onTerminal(t, 110, "compare"), "\nin series "); blocks != 1 {
 		t.Errorf("%d blocks on 110 columns", blocks)
 	}
+}
+
+// settled is what is left of a text once lines that were erased are gone.
+func settled(s string) string {
+	var out []string
+	for _, line := range strings.Split(s, "\n") {
+		if at := strings.LastIndex(line, "\r\x1b[K"); at >= 0 {
+			line = line[at+len("\r\x1b[K"):]
+		}
+		out = append(out, line)
+	}
+	return strings.Join(out, "\n")
 }
 
 // withoutEscapes takes the escape sequences out of a text.

@@ -7,22 +7,66 @@ import (
 
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
+	"bankwright/engine/unit"
 )
 
-// rangeEnd is what stands behind the ends of a range: "/41" points, or
-// "/step 10 USD".
-var rangeEnd = regexp.MustCompile(`^(.*)/\s*(?:(\d+)|step\s+(\S.*?))\s*$`)
-
-// ParseAxis reads what a user wants varied, written on one line:
+// ParseSweep reads a sweep that a user wants: its axes, each on one line,
 //
 //	shelf.oak.price=500 USD..900 USD/41
 //	shelf.oak.price=500 USD..900 USD/step 10 USD
 //	shop.share=50 %,80 %
 //	shelf.oak.price,shelf.ash.price=by 80 %,100 %,120 %
 //
-// With "by", values are factors; several inputs can only be scaled. The error
-// says what to write instead; it is a *Misnamed.
-func ParseAxis(p *Program, text string) (*Axis, error) {
+// and what is to be shown, as a scenario names it; none: what decides the comparison.
+// With "by", values are factors; several inputs can only be scaled. The error says
+// what to write instead; it is a *Misnamed.
+func ParseSweep(p *Program, axes, show []string) (*Sweep, error) {
+	out := &Sweep{Sweep: &decl.Sweep{}}
+	var list diag.List
+	s, taken := newStudy(p, &list), map[Place]bool{}
+	grid := 1.0
+	for _, text := range axes {
+		v, err := parseVary(text)
+		if err != nil {
+			return nil, err
+		}
+		out.Axes = append(out.Axes, s.axis(v, taken))
+		if err := firstFault(list); err != nil {
+			return nil, err
+		}
+		out.Sweep.Vary = append(out.Sweep.Vary, v)
+		grid *= float64(out.Axes[len(out.Axes)-1].Steps())
+	}
+	if grid > maxGrid {
+		return nil, misnamed("Take fewer values of each", "there are %s combinations, more than %s", unit.Format(grid, 0), unit.Format(maxGrid, 0))
+	}
+	for _, name := range show {
+		out.Sweep.Show = append(out.Sweep.Show, decl.Named{Name: strings.TrimSpace(name)})
+	}
+	out.Show = s.shown(out.Sweep)
+	if err := firstFault(list); err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+// rangeEnd is what stands behind the ends of a range: "/41" points, or
+// "/step 10 USD".
+var rangeEnd = regexp.MustCompile(`^(.*)/\s*(?:(\d+)|step\s+(\S.*?))\s*$`)
+
+// firstFault is the first fault of a list as an error, without the marks that
+// names have in a file.
+func firstFault(list diag.List) error {
+	for _, d := range list {
+		if d.Severity == diag.Error {
+			return &Misnamed{Summary: strings.ReplaceAll(d.Summary, "`", ""), Mend: strings.ReplaceAll(d.Mend, "`", "")}
+		}
+	}
+	return nil
+}
+
+// parseVary reads an axis on one line.
+func parseVary(text string) (*decl.Vary, error) {
 	names, values, found := strings.Cut(text, "=")
 	values = strings.TrimSpace(values)
 	if !found || strings.TrimSpace(names) == "" || values == "" {
@@ -47,14 +91,7 @@ func ParseAxis(p *Program, text string) (*Axis, error) {
 			v.Values = append(v.Values, decl.ValueOf(one))
 		}
 	}
-	var list diag.List
-	a := newStudy(p, &list).axis(v, map[Place]bool{})
-	for _, d := range list {
-		if d.Severity == diag.Error {
-			return nil, &Misnamed{Summary: strings.ReplaceAll(d.Summary, "`", ""), Mend: strings.ReplaceAll(d.Mend, "`", "")}
-		}
-	}
-	return a, nil
+	return v, nil
 }
 
 // parseRange reads what stands on both sides of "..".

@@ -286,7 +286,7 @@ func (s *study) follows(c Place) string {
 			switch {
 			case q.IsRule():
 				queue = append(queue, q)
-			case q.Type == decl.Number && len(names) < most && len(q.Kind.Items) > 0 && q.Kind.Name != "constant":
+			case q.Type == decl.Number && len(names) < most && len(q.Kind.Items) > 0 && !q.Kind.Constants():
 				names = append(names, q.Kind.Name+"."+q.Name)
 			}
 		}

@@ -61,6 +61,9 @@ type Kind struct {
 	At         diag.Pos
 }
 
+// Constants reports whether the kind holds the constants of the rules.
+func (k *Kind) Constants() bool { return k.Name == constantKind }
+
 // Compare says how the items of a kind are ranked and what is shown of them.
 type Compare struct {
 	By      string   // the quantity that decides

@@ -10,11 +10,15 @@ const (
 	maxStudies     = 100 // of one sort
 	maxUncertain   = 50  // inputs of one doubt
 	maxShown       = 20  // entries of `show`
-	maxSamples     = 1 << 24
-	minSamples     = 10
 	defaultSamples = 8192
 	defaultSeed    = 1
-	maxSeed        = 1_000_000_000
+)
+
+// Limits of the samples of a doubt, and of its seed.
+const (
+	MinSamples = 10
+	MaxSamples = 1 << 24
+	MaxSeed    = 1_000_000_000
 )
 
 // MaxPoints is how many values an input may take between two ends.
@@ -208,8 +212,8 @@ func (l *loader) doubt(n *node) *Doubt {
 	}
 	d := &Doubt{
 		Study:   f.study(),
-		Samples: f.integer("samples", minSamples, maxSamples, defaultSamples),
-		Seed:    f.integer("seed", 0, maxSeed, defaultSeed),
+		Samples: f.integer("samples", MinSamples, MaxSamples, defaultSamples),
+		Seed:    f.integer("seed", 0, MaxSeed, defaultSeed),
 	}
 	tables := f.tables("inputs", "{ input = \"…\", uniform = [\"…\", \"…\"] }")
 	if len(tables) > maxUncertain {

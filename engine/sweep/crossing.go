@@ -20,7 +20,9 @@ type Crossing struct {
 // evenly spaced values, then ever closer between those that differ, all at once.
 type search struct {
 	probe    *probe
-	fixed    []float64 // values of the other inputs of the probe, after the first
+	scale    []float64 // by what the first inputs of the probe are this one; none: it is the first itself
+	fixed    []float64 // values of the other inputs of the probe
+	meter    *meter    // may be nil
 	from, to float64
 	even     int                  // spaces between the values that are looked at first
 	between  int                  // values that are looked at inside a stretch in which something changes
@@ -99,13 +101,11 @@ func (s *search) look(ctx context.Context, xs []float64) ([]spot, error) {
 	for len(out) < len(xs) {
 		n := min(len(xs)-len(out), most)
 		part := xs[len(out) : len(out)+n]
-		copy(s.probe.values[0], part)
-		for j, v := range s.fixed {
-			for i := range n {
-				s.probe.values[1+j][i] = v
-			}
-		}
+		s.enter(part)
 		err := s.probe.at(ctx, n, func(p *eval.Points) error {
+			if s.meter != nil {
+				s.meter.add(p.N)
+			}
 			if s.begin != nil {
 				s.begin(p)
 			}
@@ -123,6 +123,22 @@ func (s *search) look(ctx context.Context, xs []float64) ([]spot, error) {
 		}
 	}
 	return out, nil
+}
+
+// enter hands values of the input, and those of the other inputs, to the probe.
+func (s *search) enter(xs []float64) {
+	first := max(1, len(s.scale))
+	copy(s.probe.values[0], xs)
+	for j, f := range s.scale {
+		for i, x := range xs {
+			s.probe.values[j][i] = x * f
+		}
+	}
+	for j, v := range s.fixed {
+		for i := range xs {
+			s.probe.values[first+j][i] = v
+		}
+	}
 }
 
 // stretches are where neighbours differ, and where a gap dips between two that do

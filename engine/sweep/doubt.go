@@ -46,8 +46,10 @@ type draws struct {
 	inputs []eval.Cell
 	dists  []sample.Distribution
 	ties   *sample.Correlation
-	each   int // points of a replicate
+	tied   bool // whether any two are correlated
+	each   int  // points of a replicate
 	points []*sample.Sobol
+	meter  *meter
 }
 
 func newDraws(d *check.Doubt, base *eval.Result) (*draws, error) {
@@ -69,6 +71,7 @@ func newDraws(d *check.Doubt, base *eval.Result) (*draws, error) {
 			}
 		}
 	}
+	w.tied = len(pairs) > 0
 	var err error
 	if w.ties, err = sample.Correlate(names, pairs); err != nil {
 		return nil, err
@@ -154,8 +157,10 @@ func Doubt(ctx context.Context, p *check.Program, base *eval.Result, d *check.Do
 	if err != nil {
 		return nil, err
 	}
+	w.meter = newMeter(ctx, total+w.designed())
 	t := newTallies(j, winner)
 	err = s.Run(ctx, 0, total, func(pts *eval.Points) error {
+		w.meter.add(pts.N)
 		for at := 0; at < pts.N; {
 			r := (pts.First + at) / w.each
 			n := min(pts.N-at, (r+1)*w.each-pts.First-at)

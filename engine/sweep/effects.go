@@ -3,7 +3,6 @@ package sweep
 import (
 	"context"
 	"math"
-
 	"sort"
 
 	"bankwright/engine/check"
@@ -67,29 +66,20 @@ func OneAtATime(ctx context.Context, p *check.Program, base *eval.Result, winner
 		cells[i] = r.Cell
 		values[i] = base.At(r.Cell.Quantity, r.Cell.Item, r.Cell.Row)
 	}
-	// point 0 is the base; then the low and the high end of each input
-	axis := eval.Axis{Inputs: cells, Steps: 1 + 2*len(ranges), Fill: func(cols [][]float64, first int) {
-		for i, col := range cols {
-			for k := range col {
-				switch first + k {
-				case 1 + 2*i:
-					col[k] = ranges[i].Low
-				case 2 + 2*i:
-					col[k] = ranges[i].High
-				default:
-					col[k] = values[i]
-				}
-			}
-		}
-	}}
+	axis := eval.Axis{Inputs: cells, Steps: 1 + 2*len(ranges), Fill: oneByOne(ranges, values)}
 	s, err := base.Sweep([]eval.Axis{axis}, j.Want)
 	if err != nil {
 		return nil, err
 	}
 	out := &Effects{Winner: winner, All: make([]Effect, len(ranges))}
-	best := make([]int, 1024)
+	var best []int
+	m := newMeter(ctx, s.Points())
 	err = s.Run(ctx, 0, s.Points(), func(pts *eval.Points) error {
+		if len(best) < pts.N {
+			best = make([]int, pts.N)
+		}
 		j.Best(pts, best)
+		m.add(pts.N)
 		for i := range pts.N {
 			figure, lead := pts.At(j.Figure(winner), i), j.Lead(pts, winner, i)
 			at := pts.First + i
@@ -116,9 +106,29 @@ func OneAtATime(ctx context.Context, p *check.Program, base *eval.Result, winner
 	return out, nil
 }
 
+// oneByOne has all inputs at their values at point 0, and then the low and the high end
+// of each, the others staying.
+func oneByOne(ranges []Range, values []float64) func(cols [][]float64, first int) {
+	return func(cols [][]float64, first int) {
+		for i, col := range cols {
+			for k := range col {
+				switch first + k {
+				case 1 + 2*i:
+					col[k] = ranges[i].Low
+				case 2 + 2*i:
+					col[k] = ranges[i].High
+				default:
+					col[k] = values[i]
+				}
+			}
+		}
+	}
+}
+
 // Around are ranges around what is given for every number of a model, a share of it
 // below and above, within its limits. What a formula gives is left alone, and so is
-// what is zero or not given, and what is the same for lack of room.
+// what is zero or not given, and what is the same for lack of room; and constants of
+// the rules and whole numbers, which nobody doubts by a share.
 func Around(p *check.Program, base *eval.Result, share float64) []Range {
 	var out []Range
 	for _, q := range p.Quantities {
@@ -147,17 +157,11 @@ func Around(p *check.Program, base *eval.Result, share float64) []Range {
 
 // movable reports whether an input is a number that may be moved.
 func movable(q *check.Quantity) bool {
-	return q.Value == nil && q.Inverse == nil && q.Type == decl.Number
+	return q.Value == nil && q.Inverse == nil && q.Type == decl.Number && !q.Whole && !q.Kind.Constants()
 }
 
-// within keeps a range inside the limits of its quantity, and on whole numbers where
-// there are only these: at least one up and down.
+// within keeps a range inside the limits of its quantity.
 func within(r Range, q *check.Quantity) Range {
-	if q.Whole {
-		v := math.Round((r.Low + r.High) / 2)
-		step := math.Max(1, math.Round((r.High-r.Low)/2))
-		r.Low, r.High = v-step, v+step
-	}
 	if q.Min != nil {
 		r.Low = math.Max(r.Low, q.Min.Value)
 	}

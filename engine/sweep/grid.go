@@ -15,9 +15,11 @@ type Grid struct {
 	Show  []eval.Cell
 	Judge *Judge // nil where the rules compare nothing
 
-	values [][][]float64 // by axis and input: by step, in base units
-	sweep  *eval.Sweep
-	best   []int
+	program *check.Program
+	base    *eval.Result
+	values  [][][]float64 // by axis and input: by step, in base units
+	sweep   *eval.Sweep
+	best    []int
 }
 
 // Run is some consecutive points of a grid.
@@ -31,7 +33,7 @@ type Run struct {
 // NewGrid plans a grid. The error says what is beyond the limits of its quantity,
 // or that there are too many points.
 func NewGrid(p *check.Program, base *eval.Result, axes []*check.Axis, show []check.Place) (*Grid, error) {
-	g := &Grid{Axes: longestLast(axes), Show: show, Judge: NewJudge(p, len(show))}
+	g := &Grid{Axes: longestLast(axes), Show: show, Judge: NewJudge(p, len(show)), program: p, base: base}
 	want := show
 	if g.Judge != nil {
 		want = append(append([]eval.Cell{}, show...), g.Judge.Want...)
@@ -105,6 +107,7 @@ func (g *Grid) Part(k, n int) (from, to int) {
 // order; see eval.Sweep.Run.
 func (g *Grid) Run(ctx context.Context, from, to int, emit func(*Run) error) error {
 	run := &Run{grid: g}
+	m := newMeter(ctx, to-from)
 	return g.sweep.Run(ctx, from, to, func(p *eval.Points) error {
 		run.Points = p
 		if g.Judge != nil {
@@ -114,6 +117,7 @@ func (g *Grid) Run(ctx context.Context, from, to int, emit func(*Run) error) err
 			run.Best = g.best[:p.N]
 			g.Judge.Best(p, run.Best)
 		}
+		m.add(p.N)
 		return emit(run)
 	})
 }

@@ -49,7 +49,9 @@ func Ties(ctx context.Context, p *check.Program, base *eval.Result, a, b int, in
 	}
 	s := &search{probe: pr, from: from, to: to, even: tieSpaces, between: 31, exact: tieExact, fixed: make([]float64, len(inputs)-1), gap: gap, outcome: func(p *eval.Points, i int) int { return sign(gap(p, i)) }}
 	var out []Tie
+	s.meter = newMeter(ctx, steps*(tieSpaces+1))
 	for step := range steps {
+		s.meter.add(max(0, step*(tieSpaces+1)-s.meter.done)) // more is looked at where it turns
 		for i := range s.fixed {
 			s.fixed[i] = values[i][step]
 		}

@@ -9,12 +9,13 @@ import (
 )
 
 // Style says how to write: the width in characters, whether to colour, whether
-// everything that is compared stands side by side, however much it is, and the
-// command that shows all cautions.
+// everything is shown, however much it is, whether bars are of block characters,
+// and the command that shows all cautions.
 type Style struct {
 	Width    int
 	Color    bool
 	All      bool
+	Blocks   bool
 	Cautions string
 }
 

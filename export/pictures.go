@@ -1,0 +1,291 @@
+package export
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+
+	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/eval"
+	"bankwright/engine/sample"
+	"bankwright/engine/sweep"
+	"bankwright/engine/unit"
+	"bankwright/export/picture"
+)
+
+// SweepPicture draws a grid: over one input the figure of each item, over two who is
+// best. A grid over more is shown at the first step of the others. The error is a
+// sentence that says why it cannot be drawn.
+func SweepPicture(m *engine.Model, f FoundSweep) (picture.Picture, error) {
+	t := f.Table
+	switch {
+	case t.Judge == nil:
+		return nil, fmt.Errorf("these rules compare nothing, so that there is no best to draw")
+	case !t.Kept:
+		return nil, fmt.Errorf("a grid of %s points is too fine to be drawn; take fewer values", unit.Format(float64(t.Points()), 0))
+	case len(t.Axes) == 1:
+		return sweepCurves(m, f), nil
+	}
+	return sweepMap(m, f), nil
+}
+
+// titled is the title of a sweep, or what it asks.
+func titled(f FoundSweep, otherwise string) string {
+	if f.Title != "" {
+		return f.Title
+	}
+	return otherwise
+}
+
+// figureTitle is the deciding quantity with its unit.
+func figureTitle(m *engine.Model, q *check.Quantity) string {
+	if u := q.Unit.In(m.Model.Currency); u != "" {
+		return q.Label + " (" + u + ")"
+	}
+	return q.Label
+}
+
+// pictureAxis is an axis as a picture takes it, and where its given value lies; NaN
+// where that is nowhere on it.
+func pictureAxis(m *engine.Model, a *check.Axis) (picture.Axis, float64) {
+	var names []string
+	for _, c := range a.Inputs {
+		names = append(names, m.CellName(c))
+	}
+	title := strings.Join(names, ", ")
+	if len(names) > 3 {
+		title = fmt.Sprintf("%s and %d more", strings.Join(names[:2], ", "), len(names)-2)
+	}
+	c := a.Inputs[0]
+	q, given := c.Quantity, m.Result.At(c.Quantity, c.Item, c.Row)
+	if q.Type != decl.Number && !a.Relative {
+		at := math.NaN()
+		for i, v := range a.Values[0] {
+			if v == given {
+				at = float64(i)
+			}
+		}
+		return picture.Axis{Title: title, Names: a.Written}, at
+	}
+	u, name := q.Unit, q.Unit.In(m.Model.Currency)
+	if a.Relative {
+		u, name, given = unit.Percent, "% of given", 1
+	}
+	if name != "" {
+		title += " (" + name + ")"
+	}
+	x := picture.Axis{Title: title}
+	for _, v := range a.Values[0] {
+		x.Values = append(x.Values, u.FromBase(v))
+	}
+	return x, u.FromBase(given)
+}
+
+func itemNames(k *check.Kind) (out []string) {
+	for _, it := range k.Items {
+		out = append(out, engine.ItemAlias(it))
+	}
+	return out
+}
+
+func sweepCurves(m *engine.Model, f FoundSweep) picture.Picture {
+	t := f.Table
+	x, given := pictureAxis(m, t.Axes[0])
+	c := picture.Curves{Title: titled(f, "Who is best, as "+x.Title+" moves?"), X: x, Axis: figureTitle(m, t.Judge.By)}
+	if given == given {
+		c.Base = &picture.Point{Name: "as given", X: given}
+	}
+	for item, name := range itemNames(t.Judge.Kind) {
+		line := picture.Curve{Item: name}
+		for p := range t.Points() {
+			line.Results = append(line.Results, t.Judge.By.Unit.FromBase(t.Figure(item, p)))
+		}
+		c.Lines = append(c.Lines, line)
+	}
+	return c
+}
+
+// sweepMap draws the last two axes: of the grid, these have the longest; of further
+// ones, their first step.
+func sweepMap(m *engine.Model, f FoundSweep) picture.Picture {
+	t := f.Table
+	n := len(t.Axes)
+	x, atX := pictureAxis(m, t.Axes[n-1])
+	y, atY := pictureAxis(m, t.Axes[n-2])
+	points := x.Len() * y.Len()
+	p := picture.Map{Title: titled(f, "Who is best?"), X: x, Y: y, Items: itemNames(t.Judge.Kind), BestTitle: figureTitle(m, t.Judge.By)}
+	for i, a := range t.Axes[:n-2] {
+		word := "with "
+		if i > 0 {
+			word = "and "
+		}
+		p.Note += word + m.CellName(a.Inputs[0]) + " at " + a.Written[0] + " "
+	}
+	if p.Note = strings.TrimSpace(p.Note); p.Note != "" {
+		p.Note = "Drawn " + p.Note + "."
+	}
+	if atX == atX && atY == atY {
+		p.Base = &picture.Point{Name: "as given", X: atX, Y: atY}
+	}
+	for i := range points { // the first step of the others: the first points of the grid
+		best := int(t.Best[i])
+		p.Winner = append(p.Winner, best)
+		figure := math.NaN()
+		if best != sweep.None {
+			figure = t.Judge.By.Unit.FromBase(t.Figure(best, i))
+		}
+		p.Best = append(p.Best, figure)
+	}
+	p.Lead = func(item, other, point int) float64 {
+		if !t.Passed(item, point) || !t.Passed(other, point) {
+			return math.NaN()
+		}
+		lead := t.Figure(other, point) - t.Figure(item, point)
+		if !t.Judge.Kind.Compare.Lowest {
+			lead = -lead
+		}
+		return lead
+	}
+	return p
+}
+
+// mostDrawn is how many inputs a picture of effects shows.
+const mostDrawn = 15
+
+// EffectsPicture draws what each input does alone.
+func EffectsPicture(m *engine.Model, e *sweep.Effects, by float64) picture.Picture {
+	k := m.Compared()
+	q := k.Quantity(k.Compare.By)
+	winner := engine.ItemAlias(k.Items[e.Winner])
+	p := picture.Effects{
+		Title: "What moves the " + q.Label + " of " + winner + "?", Axis: figureTitle(m, q), BaseName: "as given", Base: q.Unit.FromBase(e.Figure),
+		Note: fmt.Sprintf("Each input alone, %s %% down and up.", unit.Format(100*by, -1)),
+	}
+	end := func(c eval.Cell, at, figure float64, best int) picture.End {
+		x := picture.End{Input: c.Quantity.Unit.Show(at, -1, m.Model.Currency), Result: q.Unit.FromBase(figure)}
+		switch {
+		case best == sweep.None:
+			x.Winner = "none"
+		case best != e.Winner:
+			x.Winner = engine.ItemAlias(k.Items[best])
+		}
+		return x
+	}
+	for _, x := range e.All[:min(mostDrawn, len(e.All))] {
+		if x.Swing() > 0 {
+			p.Inputs = append(p.Inputs, picture.Effect{Input: m.CellName(x.Cell), Low: end(x.Cell, x.Low, x.FigureLow, x.BestLow), High: end(x.Cell, x.High, x.FigureHigh, x.BestHigh)})
+		}
+	}
+	return p
+}
+
+// mostDrawnResults is how many results of an item are drawn one by one; of more, as
+// many quantiles.
+const mostDrawnResults = 1 << 16
+
+// DoubtPicture draws how the figure of each item spreads, and how likely it is best.
+func DoubtPicture(m *engine.Model, f FoundDoubt) picture.Picture {
+	k := m.Compared()
+	q := k.Quantity(k.Compare.By)
+	p := picture.Distributions{Title: f.Title, Axis: figureTitle(m, q), ChanceTitle: "best",
+		Note: fmt.Sprintf("%s draws.", unit.Format(float64(f.Found.Samples), 0))}
+	for i, it := range f.Found.Items {
+		pooled := it.Figure.Pooled()
+		n := min(pooled.Count(), mostDrawnResults)
+		d := picture.Distribution{Item: engine.ItemAlias(k.Items[i]), Chance: it.Best.Value}
+		for r := range n {
+			d.Results = append(d.Results, q.Unit.FromBase(pooled.Percentile(float64(r)/float64(max(1, n-1)))))
+		}
+		for range min(pooled.Missing(), mostDrawnResults-n) {
+			d.Results = append(d.Results, math.NaN())
+		}
+		p.Items = append(p.Items, d)
+	}
+	return p
+}
+
+// SharesPicture draws which input makes the lead of the winner uncertain; nil where
+// that is not defined.
+func SharesPicture(m *engine.Model, f FoundDoubt) picture.Picture {
+	if f.Found.Shares == nil {
+		return nil
+	}
+	k := m.Compared()
+	winner := engine.ItemAlias(k.Items[f.Found.Winner])
+	p := picture.Indices{Title: "What makes the lead of " + winner + " uncertain?", Note: f.Title + ".", Axis: "share of the variance of the lead"}
+	bounds := func(e sample.Estimate) picture.Estimate {
+		return picture.Estimate{Value: e.Value, Low: e.Low, High: e.High}
+	}
+	for i, s := range f.Found.Shares {
+		p.Inputs = append(p.Inputs, picture.Index{Input: m.CellName(f.Inputs[i].Place), First: bounds(s.LeadFirst), Total: bounds(s.LeadTotal)})
+	}
+	return p
+}
+
+// BreakEvenPicture draws the break-even along its second input, or, where it has
+// none, the figures of both along its only one, which the context bounds.
+func BreakEvenPicture(ctx context.Context, m *engine.Model, f FoundBreakEven) (picture.Picture, error) {
+	if f.Over != nil {
+		return breakEvenCurve(m, f)
+	}
+	const points = 201
+	a := &check.Axis{Inputs: []check.Place{f.Input}, Values: [][]float64{make([]float64, points)}, Written: make([]string, points)}
+	for i := range points {
+		a.Values[0][i] = f.From + (f.To-f.From)*float64(i)/(points-1)
+	}
+	g, err := sweep.NewGrid(m.Program, m.Result, []*check.Axis{a}, nil)
+	if err != nil {
+		return nil, err
+	}
+	t, err := g.Collect(ctx)
+	if err != nil {
+		return nil, err
+	}
+	by := t.Judge.By
+	c := sweepCurves(m, FoundSweep{&check.Sweep{Sweep: &decl.Sweep{Study: f.Study}}, t}).(picture.Curves)
+	c.Lines = []picture.Curve{c.Lines[f.Ties[0].A], c.Lines[f.Ties[0].B]}
+	for i, x := range f.Ties[0].Crossings {
+		at := f.Input.Quantity.Unit
+		c.Marks = append(c.Marks, picture.Point{Name: at.Show(x.At, -1, m.Model.Currency), X: at.FromBase(x.At), Y: by.Unit.FromBase(f.Ties[0].At[i])})
+	}
+	return c, nil
+}
+
+// breakEvenCurve draws where two are level along a second input, a line for the
+// first crossing from below, one for the second, and so on.
+func breakEvenCurve(m *engine.Model, f FoundBreakEven) (picture.Picture, error) {
+	x, given := pictureAxis(m, f.Over)
+	q := f.Input.Quantity
+	lines := 0
+	for _, t := range f.Ties {
+		lines = max(lines, len(t.Crossings))
+	}
+	if lines == 0 {
+		return nil, fmt.Errorf("the two are level nowhere, so that there is no curve to draw")
+	}
+	c := picture.Curves{Title: f.Title, X: x, Axis: m.CellName(f.Input)}
+	if u := q.Unit.In(m.Model.Currency); u != "" {
+		c.Axis += " (" + u + ")"
+	}
+	if given == given {
+		c.Base = &picture.Point{Name: "as given", X: given}
+	}
+	for n := range lines {
+		line := picture.Curve{Item: "level"}
+		if n > 0 {
+			line.Item = "level again"
+		}
+		for _, t := range f.Ties {
+			v := math.NaN()
+			if n < len(t.Crossings) {
+				v = q.Unit.FromBase(t.Crossings[n].At)
+			}
+			line.Results = append(line.Results, v)
+		}
+		c.Lines = append(c.Lines, line)
+	}
+	return c, nil
+}
