@@ -163,8 +163,11 @@ func (b *block) indexAt(lv *level) int {
 
 // keep copies a slot to where larger levels find it.
 func (b *block) keep(s *slot, first int) {
-	for row := range s.rows {
-		to := s.store[row*b.lv.points+first:][:b.n]
+	for row, place := range s.place {
+		if place < 0 {
+			continue
+		}
+		to := s.store[place*b.lv.points+first:][:b.n]
 		if v := &b.heads[s.at(row)]; v.col != nil {
 			copy(to, v.col)
 		} else {
@@ -195,7 +198,11 @@ func (b *block) slot(s *slot, row int) value {
 	if s.level == b.lv {
 		return b.heads[s.at(row)]
 	}
-	at := row*s.level.points + b.index[s.level]
+	place := s.place[row]
+	if place < 0 {
+		return value{num: math.NaN()}
+	}
+	at := place*s.level.points + b.index[s.level]
 	if a := s.level.axes; a[len(a)-1] == b.lv.axes[len(b.lv.axes)-1] {
 		return value{col: s.store[at:][:b.n]}
 	}

@@ -19,6 +19,8 @@ type slot struct {
 	last  int       // the last unit of its level that reads it
 	kept  bool      // is read at a larger level, or wanted
 	store []float64 // kept: its rows at all points of its level, row after row
+	place []int     // kept: by row its place in store, -1 for a step that is not in use at any point
+	keeps int       // rows in store
 }
 
 // variedRow is a row of an input that takes values from an axis.

@@ -46,6 +46,13 @@ func (p *planner) schedule() ([]*level, bool) {
 		}
 		u.level.units = append(u.level.units, u)
 	}
+	for _, u := range p.units {
+		for _, m := range u.members {
+			if m.slot.kept {
+				p.placeRows(m)
+			}
+		}
+	}
 	for _, lv := range levels {
 		if lv.mask != p.all && !lv.fits() {
 			p.promoted[lv.mask] = true
@@ -62,11 +69,43 @@ func (lv *level) fits() bool {
 	for _, u := range lv.units {
 		for _, m := range u.members {
 			if m.slot.kept {
-				rows += m.slot.rows
+				rows += m.slot.keeps
 			}
 		}
 	}
 	return rows == 0 || lv.points <= mostKept/rows // a product might overflow
+}
+
+// placeRows gives the rows of a slot that is kept their places.
+func (p *planner) placeRows(m member) {
+	s := m.slot
+	s.place, s.keeps = make([]int, s.rows), 0
+	for row := range s.place {
+		s.place[row] = -1
+		if m.n == nil || p.used(s, row) {
+			s.place[row] = s.keeps
+			s.keeps++
+		}
+	}
+}
+
+// used reports whether a row may be in use at some point.
+func (p *planner) used(s *slot, row int) bool {
+	for i, step := range s.q.StepsOf(row) {
+		a := s.q.Axes[i]
+		e := s.q.Kind.Active[a]
+		if e == nil {
+			continue
+		}
+		q, item := e.Ref.Target, limitItem(e.Ref, s.item)
+		if of := p.slots[q.Index]; of != nil && of[item] != nil {
+			continue
+		}
+		if step >= inUse(p.w.cell(q, item, 0), a) {
+			return false
+		}
+	}
+	return true
 }
 
 // trace finds where the reads of a member lead.

@@ -112,7 +112,7 @@ func (s *Sweep) prepare(ctx context.Context) error {
 		for _, u := range lv.units {
 			for _, m := range u.members {
 				if m.slot.kept {
-					m.slot.store = make([]float64, m.slot.rows*lv.points, padded(m.slot.rows*lv.points+together))
+					m.slot.store = make([]float64, m.slot.keeps*lv.points, padded(m.slot.keeps*lv.points+together))
 				}
 			}
 		}
