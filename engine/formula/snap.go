@@ -13,7 +13,7 @@ const Tolerance = 1e-12
 // Near reports whether a and b are equal within Tolerance. A NaN is near
 // nothing.
 func Near(a, b float64) bool {
-	return math.Abs(a-b) <= Tolerance*math.Max(math.Abs(a), math.Abs(b))
+	return math.Abs(a-b) <= Tolerance*max(math.Abs(a), math.Abs(b))
 }
 
 // AtMost reports whether a <= b, equal within Tolerance counting as equal.
@@ -22,24 +22,23 @@ func AtMost(a, b float64) bool { return a <= b || Near(a, b) }
 // Below reports whether a < b and the two are not equal within Tolerance.
 func Below(a, b float64) bool { return a < b && !Near(a, b) }
 
-// whole is x as a whole number where it is one within Tolerance.
-func whole(x float64) (float64, bool) {
-	r := math.Round(x)
-	return r, math.Abs(x-r) <= Tolerance*math.Max(1, math.Abs(x))
-}
+// tolerated is how far from a whole number x may lie and count as one.
+func tolerated(x float64) float64 { return Tolerance * max(1, math.Abs(x)) }
 
 // Ceil is the least whole number not below x, x snapped first.
 func Ceil(x float64) float64 {
-	if r, ok := whole(x); ok {
-		return r
+	c := math.Ceil(x)
+	if x-(c-1) <= tolerated(x) {
+		return c - 1
 	}
-	return math.Ceil(x)
+	return c
 }
 
 // Floor is the greatest whole number not above x, x snapped first.
 func Floor(x float64) float64 {
-	if r, ok := whole(x); ok {
-		return r
+	f := math.Floor(x)
+	if f+1-x <= tolerated(x) {
+		return f + 1
 	}
-	return math.Floor(x)
+	return f
 }
