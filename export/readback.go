@@ -346,10 +346,10 @@ func (r *returned) pairHeads(plan *Sheet, sheet *ReturnedSheet, rows []int) func
 	a, b := make([]string, width), make([]string, min(sheet.Cols, width+mostAdded))
 	for row := 1; row <= min(max(plan.FreezeRows, 1), len(plan.rows)); row++ {
 		for i := range a {
-			a[i] += rowKey(i+1, 1, func(c int) (any, bool) { return plan.At(row, c).Value, false }) + "\t"
+			a[i] += rowKey(i+1, 1, func(c int) (any, bool) { x := plan.At(row, c); return x.Value, x.Formula != "" }) + "\t"
 		}
 		for i := range b {
-			b[i] += rowKey(i+1, 1, func(c int) (any, bool) { return sheet.At(rows[row], c).Value, false }) + "\t"
+			b[i] += rowKey(i+1, 1, func(c int) (any, bool) { x := sheet.At(rows[row], c); return x.Value, x.Formula }) + "\t"
 		}
 	}
 	empty := strings.Repeat("\t", min(max(plan.FreezeRows, 1), len(plan.rows)))
