@@ -52,6 +52,7 @@ type returned struct {
 	columns map[*check.Kind][]int // the same of columns, by kind
 	left    int                   // how many columns stand before that of the labels
 	blank   map[inputKey]string   // the address of inputs that are left out
+	added   map[int]bool          // empty columns of the sheet Inputs that were put in between
 }
 
 // ReadBack reads the inputs of a workbook that was written for m and sent back. The
@@ -61,7 +62,7 @@ func ReadBack(m *engine.Model, book Returned, name string) (*Readback, diag.List
 	list := &diag.List{}
 	pl := plotBook(m)
 	r := &returned{pl: pl, book: book, name: name, list: list, out: &Readback{pl: pl}, reader: decl.NewReader(pl.prog.Model, list),
-		columns: map[*check.Kind][]int{}, blank: map[inputKey]string{}}
+		columns: map[*check.Kind][]int{}, blank: map[inputKey]string{}, added: map[int]bool{}}
 	if pl.fault != nil {
 		r.fault("", "workbook", "", "the workbook of this scenario cannot be made: %s", pl.fault)
 		return r.out, *list
@@ -236,7 +237,7 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 		case j < 0 && a[i] != "":
 			r.warn(sheet.Name, "layout", "", "the row of %q was removed; it was row %d", told(a[i]), i+1)
 		case j >= 0 && a[i] != b[j] && !plan.At(i+1, 1).isInput():
-			r.warn(sheet.Name+"!"+at, "layout", "", "%s; the row is read as before", relabelled(a[i], b[j]))
+			r.warn(sheet.Name+"!"+at, "layout", "", "%s", relabelled(a[i], b[j]))
 		}
 	}
 	for _, run := range runs(p.added) {
@@ -293,7 +294,7 @@ func (r *returned) pairColumns(plan *Sheet, sheet *ReturnedSheet, k *check.Kind,
 	for i := range b {
 		b[i] = sheet.text(at, i+1)
 	}
-	p := align(a, trimmed(b, len(a)))
+	p := align(trimmed(a, 0), trimmed(b, 0))
 	out := make([]int, width+1)
 	for i, j := range p.to {
 		switch out[i+1] = j + 1; {
@@ -305,7 +306,11 @@ func (r *returned) pairColumns(plan *Sheet, sheet *ReturnedSheet, k *check.Kind,
 		}
 	}
 	for _, j := range p.added {
-		if b[j] != "" {
+		switch {
+		case b[j] == "" && !r.added[j]:
+			r.added[j] = true
+			r.warn(sheet.Name, "layout", "", "the column %s was added; it is not read", columnName(j+1))
+		case b[j] != "":
 			r.warn(sheet.Name+"!"+cellName(at, j+1), "layout", "Add ["+k.Name+".NAME] to the scenario for a further one.", "the column of %q was added; it is not read", cut(b[j], 60))
 		}
 	}
@@ -337,28 +342,29 @@ func (r *returned) compare(plan *Sheet) {
 	r.checkFigures(plan, sheet, where)
 }
 
-// pairHeads finds the columns of a sheet by what stands in its head.
+// pairHeads finds the columns of a sheet by what stands in its head, and by the rows
+// that have formulas.
 func (r *returned) pairHeads(plan *Sheet, sheet *ReturnedSheet, rows []int) func(col int) int {
 	width := 0
 	for _, row := range plan.rows {
 		width = max(width, len(row))
 	}
-	a, b := make([]string, width), make([]string, min(sheet.Cols, width+mostAdded))
-	for row := 1; row <= min(max(plan.FreezeRows, 1), len(plan.rows)); row++ {
+	a, b := make([]strings.Builder, width), make([]strings.Builder, min(sheet.Cols, width+mostAdded))
+	for row := range plan.rows {
+		whole := row < plan.FreezeRows // else formulas count alone
 		for i := range a {
-			a[i] += rowKey(i+1, 1, func(c int) (any, bool) { x := plan.At(row, c); return x.Value, x.Formula != "" }) + "\t"
+			c := plan.At(row+1, i+1)
+			a[i].WriteString(headKey(c.Value, c.Formula != "", whole))
 		}
 		for i := range b {
-			b[i] += rowKey(i+1, 1, func(c int) (any, bool) { x := sheet.At(rows[row], c); return x.Value, x.Formula }) + "\t"
+			c := sheet.At(rows[row+1], i+1)
+			b[i].WriteString(headKey(c.Value, c.Formula, whole))
 		}
 	}
-	empty := strings.Repeat("\t", min(max(plan.FreezeRows, 1), len(plan.rows)))
-	for len(b) > len(a) && b[len(b)-1] == empty {
-		b = b[:len(b)-1]
-	}
-	p := align(a, b)
+	heads, now := keys(a), keys(b)
+	p := align(heads, trimmed(now, len(heads)))
 	for i, j := range p.to {
-		if j < 0 && a[i] != empty {
+		if j < 0 && heads[i] != "" {
 			r.warn(sheet.Name, "layout", "", "the column %s was removed", columnName(i+1))
 		}
 	}
@@ -366,6 +372,25 @@ func (r *returned) pairHeads(plan *Sheet, sheet *ReturnedSheet, rows []int) func
 		r.warn(sheet.Name, "layout", "", "the column %s was added; it is not read", columnName(j+1))
 	}
 	return func(col int) int { return p.to[col-1] + 1 }
+}
+
+func headKey(v any, formula, whole bool) string {
+	switch {
+	case formula:
+		return "="
+	case whole:
+		return rowKey(1, 1, func(int) (any, bool) { return v, false }) + "\t"
+	}
+	return "\t"
+}
+
+// keys are what was built, without blanks at the end.
+func keys(list []strings.Builder) []string {
+	out := make([]string, len(list))
+	for i := range list {
+		out[i] = strings.TrimRight(list[i].String(), "\t")
+	}
+	return out
 }
 
 // checkFormulas tells which cells no longer hold their formula; where says where a

@@ -12,9 +12,12 @@ import (
 	"bankwright/engine/unit"
 )
 
-// eachInput calls f for every input of every item that has cells of its own.
+// eachInput calls f for every input of every item that has cells of its own, from the
+// top of the sheet down.
 func (r *returned) eachInput(f func(l *line, item int)) {
-	for _, l := range r.pl.inputs.lines {
+	lines := slices.Clone(r.pl.inputs.lines)
+	slices.SortStableFunc(lines, func(a, b *line) int { return a.row - b.row })
+	for _, l := range lines {
 		if l.q == nil || l.row == 0 {
 			continue
 		}
@@ -26,7 +29,7 @@ func (r *returned) eachInput(f func(l *line, item int)) {
 	}
 }
 
-// span is what an input of an item has in its cells, as written and as sent back.
+// typedCells is what an input of an item has in its cells, as written and as sent back.
 type typedCells struct {
 	r      *returned
 	l      *line
@@ -34,6 +37,7 @@ type typedCells struct {
 	then   []Cell
 	now    []ReturnedCell
 	at     []string // addresses
+	found  []InputChange
 	faulty bool
 }
 
@@ -57,11 +61,15 @@ func (r *returned) cells(l *line, item int) (*typedCells, bool) {
 
 // readInputs reads all inputs.
 func (r *returned) readInputs() {
-	r.checkUnits()
 	gone := map[*line]bool{}
+	var last *line
 	r.eachInput(func(l *line, item int) {
 		if gone[l] {
 			return
+		}
+		if l != last {
+			r.checkUnit(l)
+			last = l
 		}
 		t, ok := r.cells(l, item)
 		if !ok {
@@ -84,17 +92,15 @@ func (r *returned) readInputs() {
 	})
 }
 
-// checkUnits refuses units that were changed: values are read in the old ones.
-func (r *returned) checkUnits() {
-	for _, l := range r.pl.inputs.lines {
-		if l.row == 0 || l.unit == "" || r.rows[l.row] == 0 {
-			continue
-		}
-		row, col := r.rows[l.row], r.columnAt(l.row, unitCol)
-		if now := r.inputs.At(row, col); now.Value != l.unit && col > 0 {
-			r.fault(r.inputs.Name+"!"+cellName(row, col), "unit", "Write "+l.unit+" again, and the values in it.",
-				"%s stands where the unit %s stood: values are read in %s", content(now), l.unit, l.unit)
-		}
+// checkUnit refuses a unit that was changed: values are read in the old one.
+func (r *returned) checkUnit(l *line) {
+	row, col := r.rows[l.row], r.columnAt(l.row, unitCol)
+	if l.unit == "" || row == 0 || col == 0 {
+		return
+	}
+	if now := r.inputs.At(row, col); now.Value != l.unit {
+		r.fault(r.inputs.Name+"!"+cellName(row, col), "unit", "Write "+l.unit+" again, and the values in it.",
+			"%s stands where the unit %s stood: values are read in %s", content(now), l.unit, l.unit)
 	}
 }
 
@@ -112,18 +118,21 @@ func (t *typedCells) old(i int) string {
 	if t.then[i].Value == nil {
 		return "Leave the cell empty"
 	}
-	return "Type it, or set it back to " + content(ReturnedCell{Value: t.then[i].Value})
+	return "Type a value, or set it back to " + content(ReturnedCell{Value: t.then[i].Value})
 }
 
-// changed notes a change and a revision of the scenario.
+// changed notes what was changed in a cell.
 func (t *typedCells) changed(i int, name, old, new string) {
-	t.r.out.Changes = append(t.r.out.Changes, InputChange{Cell: name, Address: t.at[i], Old: old, New: new})
+	t.found = append(t.found, InputChange{Cell: name, Address: t.at[i], Old: old, New: new})
 }
 
+// revise notes a revision of the scenario, with the changes that were found, unless
+// something is at fault.
 func (t *typedCells) revise(i int, v decl.Revision) {
 	if t.faulty {
 		return
 	}
+	t.r.out.Changes = append(t.r.out.Changes, t.found...)
 	v.Kind, v.Item, v.Quantity, v.At = t.l.q.Kind.Name, t.l.q.Kind.Items[t.item].Name, t.l.q.Name, t.r.pos(t.at[i])
 	t.r.out.Revisions = append(t.r.out.Revisions, v)
 }

@@ -146,6 +146,10 @@ func (r *returned) readFigures() {
 			}
 			text = slices.Concat(text[:from], []rune(figure), text[end:])
 		}
+		for _, c := range list[1:] {
+			list[0].t.found = append(list[0].t.found, c.t.found...)
+			list[0].t.faulty = list[0].t.faulty || c.t.faulty
+		}
 		list[0].t.revise(0, decl.Revision{Formula: string(text)})
 	}
 	r.readTolerance()

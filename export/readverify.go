@@ -24,19 +24,21 @@ func (r *Readback) Differs(from, now *engine.Model) (cells []string, kinds map[s
 		k := r.pl.prog.Kind(v.Kind)
 		revised[inputKey{k.Quantity(v.Quantity), k.Item(v.Item)}] = v
 	}
-	for _, q := range r.pl.prog.Quantities {
-		other := now.Kind(q.Kind.Name)
-		if q.IsRule() || q.Inverse != nil || q.Type == decl.Recording || other == nil {
-			continue
-		}
-		for item, it := range q.Kind.Items {
-			i := other.Item(it.Name)
-			if i < 0 {
-				continue // told by its kind
+	for _, k := range r.pl.prog.Kinds {
+		other := now.Kind(k.Name)
+		for _, q := range k.Quantities {
+			if q.IsRule() || q.Inverse != nil || q.Type == decl.Recording || other == nil {
+				continue
 			}
-			v, changed := revised[inputKey{q, item}]
-			if !r.agrees(q, item, v, changed, now, other.Quantity(q.Name), i) {
-				cells = append(cells, r.pl.prog.CellName(check.Place{Quantity: q, Item: item}))
+			for item, it := range k.Items {
+				i := other.Item(it.Name)
+				if i < 0 {
+					continue // told by its kind
+				}
+				v, changed := revised[inputKey{q, item}]
+				if !r.agrees(q, item, v, changed, now, other.Quantity(q.Name), i) {
+					cells = append(cells, r.pl.prog.CellName(check.Place{Quantity: q, Item: item}))
+				}
 			}
 		}
 	}

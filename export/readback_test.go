@@ -1,0 +1,245 @@
+package export
+
+import (
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"bankwright/engine"
+	"bankwright/engine/decl"
+	"bankwright/engine/diag"
+	"bankwright/rules"
+	"bankwright/scenarios"
+)
+
+// sentBack is a book as a spreadsheet program would send it back, cells being
+// changed; values beside formulas are left out.
+type sentBack struct {
+	*Book
+	changed map[[3]int]any
+}
+
+func (b sentBack) Sheets() (names []string) {
+	for _, s := range b.Book.Sheets {
+		names = append(names, s.Name)
+	}
+	return names
+}
+
+func (b sentBack) Read(sheet string, _ int) (*ReturnedSheet, error) {
+	n := b.Sheet(sheet)
+	out := &ReturnedSheet{Name: sheet}
+	for r, row := range b.Book.Sheets[n].rows {
+		for c, cell := range row {
+			now := ReturnedCell{Formula: cell.Formula != ""}
+			if !now.Formula && cell.Value != "" {
+				now.Value = cell.Value
+			}
+			if v, ok := b.changed[[3]int{n, r + 1, c + 1}]; ok {
+				now = ReturnedCell{Value: v}
+				if typed, ok := v.(ReturnedCell); ok {
+					now = typed
+				}
+			}
+			if now != (ReturnedCell{}) {
+				out.Set(r+1, c+1, now)
+			}
+		}
+	}
+	return out, nil
+}
+
+// sourcesOf is where the models of the tests are read from.
+func sourcesOf(name string) engine.Sources {
+	good, shared := os.DirFS("../engine/testdata/good"), os.DirFS("../testdata")
+	return map[string]engine.Sources{
+		"loaves":     {Files: os.DirFS("testdata"), Scenario: "loaves.toml"},
+		"greenhouse": {Files: os.DirFS("testdata"), Scenario: "greenhouse.toml"},
+		"garden":     {Files: good, Scenario: "market_garden.toml"},
+		"cabin":      {Files: scenarios.Files, Scenario: scenarios.Default, Standard: rules.Files},
+		"thresholds": {Files: shared, Scenario: "thresholds.toml", Standard: rules.Files},
+		"charging":   {Files: shared, Scenario: "charging.toml", Standard: rules.Files},
+		"boat":       {Files: scenarios.Files, Scenario: "narrowboat.toml", Standard: rules.Files},
+		"days":       {Files: shared, Scenario: "typical_day.toml", Standard: rules.Files},
+		"strings":    {Files: os.DirFS("../testdata/outside"), Scenario: "sharing.toml", Standard: rules.Files},
+		"bench":      {Files: scenarios.Files, Scenario: "bench.toml", Standard: rules.Files},
+		"wired boat": {Files: shared, Scenario: "wiring_boat.toml", Standard: rules.Files},
+		"wired land": {Files: shared, Scenario: "wiring_land.toml", Standard: rules.Files},
+		"quarry":     {Files: scenarios.Files, Scenario: "quarry_house.toml", Standard: rules.Files},
+	}[name]
+}
+
+// TestReadBack changes inputs of every workbook at random, reads it back, writes the
+// scenario and reads that: it has just the changed inputs.
+func TestReadBack(t *testing.T) {
+	for name, m := range models(t) {
+		t.Run(name, func(t *testing.T) {
+			pl := plotBook(m)
+			r := rand.New(rand.NewPCG(17, 4))
+			rounds := 25
+			if !small[name] {
+				rounds = 3
+			}
+			whole := 0
+			for range rounds {
+				if readBackOnce(t, pl, m, sourcesOf(name), changes(pl, m, r, 6)) {
+					whole++
+				}
+			}
+			if whole < rounds/2 {
+				t.Errorf("only %d of %d rounds went the whole way", whole, rounds)
+			}
+		})
+	}
+}
+
+func readBackOnce(t *testing.T, pl *plan, m *engine.Model, src engine.Sources, list []change) bool {
+	t.Helper()
+	book := sentBack{pl.book, map[[3]int]any{}}
+	want := map[string]bool{}
+	for _, c := range list {
+		book.changed[[3]int{pl.book.Sheet(c.sheet), c.row, c.col}] = c.data
+		if !alike(pl.book.Find(c.sheet).At(c.row, c.col).Value, c.data) || pl.book.Find(c.sheet).At(c.row, c.col).Formula != "" {
+			want[c.sheet+"!"+cellName(c.row, c.col)] = true
+		}
+	}
+	read, faults := ReadBack(m, book, "book.xlsx")
+	if faults.HasErrors() {
+		if refusable(faults) {
+			return false // one step of a series, or of a set, alone
+		}
+		t.Fatalf("%v", faults)
+	}
+	got := map[string]bool{}
+	for _, c := range read.Changes {
+		got[c.Address] = true
+		if c.Old == c.New {
+			t.Errorf("%s: %s -> %s", c.Cell, c.Old, c.New)
+		}
+	}
+	for at := range want {
+		if !got[at] {
+			t.Errorf("the change of %s is not found", at)
+		}
+	}
+	if len(got) != len(want) {
+		t.Errorf("%d changes are found, %d were made: %v %v", len(got), len(want), read.Changes, want)
+	}
+	now := reload(t, m, src, read)
+	if now == nil {
+		return false
+	}
+	for _, c := range list {
+		q := now.Kind(c.engine.Quantity.Kind.Name).Quantity(c.engine.Quantity.Name)
+		item := q.Kind.Item(c.engine.Quantity.Kind.Items[c.engine.Item].Name)
+		v := now.Result.At(q, item, c.engine.Row)
+		if q.Type == decl.Number && !near(v, c.engine.Value) || m.Text(c.engine.Quantity, c.engine.Value) != now.Text(q, v) {
+			t.Errorf("%s is %v, not %v", c.what, v, c.engine.Value)
+		}
+	}
+	return true
+}
+
+// refusable reports whether all that is refused is what a scenario cannot say.
+func refusable(list diag.List) bool {
+	return !slices.ContainsFunc(list, func(d diag.Diagnostic) bool {
+		return d.Severity == diag.Error && d.Code != "missing" && d.Code != "overwritten"
+	})
+}
+
+// reload writes the scenario of a readback and reads it anew. Where the changes make
+// a faulty scenario, which the workbook is not asked for, nothing is compared.
+func reload(t *testing.T, m *engine.Model, src engine.Sources, read *Readback) *engine.Model {
+	t.Helper()
+	apart := map[string]bool{}
+	for range 3 {
+		list := diag.List{}
+		text := m.Model.Revise(read.Revisions, apart, &list)
+		if text == nil {
+			t.Fatalf("%v", list)
+		}
+		with := src
+		with.Files = beside{src.Files, fstest.MapFS{src.Scenario: &fstest.MapFile{Data: text}}}
+		now, faults, _ := engine.Load(with)
+		if now == nil {
+			for _, d := range faults {
+				if d.Severity == diag.Error && d.Code != "bounds" && d.Code != "not-a-number" && d.Code != "series" && d.Code != "cycle" && d.Code != "missing" {
+					t.Fatalf("%v\n%s", d, text)
+				}
+			}
+			return nil
+		}
+		cells, kinds := read.Differs(m, now)
+		fresh := false
+		for k := range kinds {
+			fresh = fresh || !apart[k]
+			apart[k] = true
+		}
+		if fresh {
+			continue
+		}
+		if len(cells) > 0 || len(kinds) > 0 {
+			t.Fatalf("%v %v come out otherwise after %v\n%s", cells, kinds, read.Changes, text)
+		}
+		return now
+	}
+	return nil
+}
+
+// beside are files of which some have another text.
+type beside struct {
+	fs.FS
+	first fstest.MapFS
+}
+
+func (b beside) Open(name string) (fs.File, error) {
+	if f, err := b.first.Open(name); err == nil {
+		return f, nil
+	}
+	return b.FS.Open(name)
+}
+
+// TestUnchanged: a workbook that nobody changed has no changes, and its scenario stays
+// as it is, to the last byte.
+func TestUnchanged(t *testing.T) {
+	for name, m := range models(t) {
+		read, faults := ReadBack(m, sentBack{plotBook(m).book, nil}, "book.xlsx")
+		if len(faults) > 0 || len(read.Changes) > 0 {
+			t.Errorf("%s: %v %v", name, faults, read.Changes)
+		}
+		list := diag.List{}
+		if got := string(m.Model.Revise(nil, nil, &list)); got != string(m.Model.Files[0].Text) {
+			t.Errorf("%s: the scenario does not stay as it is", name)
+		}
+	}
+}
+
+func TestAlign(t *testing.T) {
+	for _, c := range []struct{ a, b, to, added string }{
+		{"abc", "abc", "012", ""},
+		{"abc", "axbc", "023", "1"},
+		{"abc", "ac", "0-1", ""},
+		{"abc", "axc", "012", ""},
+		{"abc", "axyc", "0-3", "12"},
+		{"abbc", "abxbc", "0134", "2"},
+		{"", "ab", "", "01"},
+		{"ab", "", "--", ""},
+		{"abcde", "xabcdey", "12345", "06"},
+	} {
+		p := align(strings.Split(c.a, "")[:len(c.a)], strings.Split(c.b, "")[:len(c.b)])
+		to, added := "", ""
+		for _, i := range p.to {
+			to += map[bool]string{true: "-", false: number(float64(i))}[i < 0]
+		}
+		for _, i := range p.added {
+			added += number(float64(i))
+		}
+		if to != c.to || added != c.added {
+			t.Errorf("%s in %s: %s, added %s; want %s, %s", c.a, c.b, to, added, c.to, c.added)
+		}
+	}
+}
