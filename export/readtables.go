@@ -165,7 +165,7 @@ func literalEnd(text []rune, from int) int {
 }
 
 func (r *returned) readTolerance() {
-	row, col := r.rows[r.pl.toleranceRow+1], itemCol+r.left
+	row, col := r.rows[r.pl.toleranceRow+1], r.columnAt(r.pl.toleranceRow+1, itemCol)
 	if now := r.inputs.At(row, col); row > 0 && !alike(tolerance, now.Value) {
 		r.fault(r.inputs.Name+"!"+cellName(row, col), "computed", "Set it back to "+number(tolerance)+".", "the tolerance of comparisons is no input of the scenario")
 	}
