@@ -49,6 +49,7 @@ func TestReturnedCells(t *testing.T) {
 		{"a number", one{{"battery.oak.price", 0, 1100.5}}, "battery.oak.price: 1,050 USD -> 1,100.5 USD", "", `price                 = "1100.5 USD"`},
 		{"a percentage as it is shown", one{{"site.depth_of_discharge", 0, 70.0}}, "site.depth_of_discharge: 80 % -> 70 %", "", `depth_of_discharge          = "70 %"`},
 		{"a percentage with its sign", one{{"site.depth_of_discharge", 0, ReturnedCell{Value: 0.7, Percent: true}}}, "site.depth_of_discharge: 80 % -> 70 %", "", `= "70 %"`},
+		{"a percentage with its sign, which is not told", one{{"site.discount_rate", 0, 0.06}}, "site.discount_rate: 5 % -> 0.06 %", "", `= "0.06 %"`},
 		{"a percentage of what is none", one{{"battery.oak.mass", 0, ReturnedCell{Value: 0.7, Percent: true}}}, "", "`mass` is a percentage here, and not a number in kg", ""},
 		{"a default", one{{"inverter.at_12v.idle_power", 0, 12.0}, {"battery.ash.tests", 0, 3.0}}, "battery.ash.tests: 1 -> 3", "", "\ntests                 = 3\n"},
 		{"a unit that the file writes otherwise", one{{"battery.oak.length", 0, 0.5}}, "battery.oak.length: 0.485 m -> 0.5 m", "", `length                = "0.5 m"`},

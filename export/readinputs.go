@@ -240,6 +240,15 @@ func (t *typedCells) judged(i int, read func(v *decl.Value) (float64, bool), u u
 	return ok
 }
 
+// signTyped warns of a small percentage: programs store 70 % as 0.7, and do not all
+// show that the sign was typed.
+func (t *typedCells) signTyped(i int, u unit.Unit, before, x float64) {
+	if u.Name == "%" && math.Abs(x) <= 1 && x != 0 && !(math.Abs(before) <= 1) && !t.now[i].Percent {
+		meant := t.r.pl.told15(u, round15(100*x))
+		t.r.warn(t.at[i], "unusual", "Is that what you mean? Where it is "+meant+", type it without the sign.", "%s is %s: a program keeps that where %s is typed with its sign", t.name(), t.r.pl.told15(u, x), meant)
+	}
+}
+
 // numbers reads a number, a truth, or a series of them.
 func (t *typedCells) numbers() {
 	q := t.l.q
@@ -266,6 +275,7 @@ func (t *typedCells) numbers() {
 		if first < 0 {
 			first = i
 		}
+		t.signTyped(i, q.Unit, before, x)
 		if q.Type == decl.Number && x == x && !t.judged(i, func(v *decl.Value) (float64, bool) { return t.r.reader.Input(v, q.Quantity) }, q.Unit, x) {
 			continue
 		}
