@@ -123,7 +123,7 @@ func (d *document) insert(t *node, key, value string) ([]edit, bool) {
 	}
 	last, at := d.body(t)
 	if last == nil {
-		return []edit{{at, at, "\n" + key + " = " + value}}, t.heading
+		return []edit{{at, at, d.newLine(at) + key + " = " + value}}, t.heading
 	}
 	prefix := ""
 	if !t.heading { // site.period = …, site.rate = …
@@ -137,7 +137,15 @@ func (d *document) insert(t *node, key, value string) ([]edit, bool) {
 	line := prefix + key
 	line += strings.Repeat(" ", max(0, width-utf8.RuneCountInString(line)))
 	indent := d.data[d.lineStart(last.start):last.start]
-	return []edit{{at, at, "\n" + string(indent) + line + " = " + value}}, true
+	return []edit{{at, at, d.newLine(at) + string(indent) + line + " = " + value}}, true
+}
+
+// newLine is how the line ends that ends at a place.
+func (d *document) newLine(at int) string {
+	if at < len(d.data) && d.data[at] == '\r' {
+		return "\r\n"
+	}
+	return "\n"
 }
 
 // body is the last value that stands below the heading of a table, nil where none
