@@ -55,8 +55,11 @@ type returned struct {
 // list tells what is not possible as an error, and as a warning what was changed
 // besides inputs. name is the workbook's file.
 func ReadBack(m *engine.Model, book Returned, name string) (*Readback, diag.List) {
+	return readBack(plotBook(m), book, name)
+}
+
+func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 	list := &diag.List{}
-	pl := plotBook(m)
 	r := &returned{pl: pl, book: book, name: name, list: list, out: &Readback{pl: pl}, reader: decl.NewReader(pl.prog.Model, list),
 		columns: map[*check.Kind][]int{}, blank: map[inputKey]string{}, added: map[int]bool{}}
 	if pl.fault != nil {

@@ -100,14 +100,24 @@ func TestReadBack(t *testing.T) {
 func readBackOnce(t *testing.T, pl *plan, m *engine.Model, src engine.Sources, list []change) bool {
 	t.Helper()
 	book := sentBack{pl.book, map[[3]int]any{}}
-	want := map[string]bool{}
 	for _, c := range list {
 		book.changed[[3]int{pl.book.Sheet(c.sheet), c.row, c.col}] = c.data
+	}
+	return comesBack(t, pl, m, src, list, book)
+}
+
+// comesBack reads a workbook back in which inputs were changed, and reports whether
+// the scenario that has these changes was read; where not, the changes are such that
+// no scenario can have them.
+func comesBack(t *testing.T, pl *plan, m *engine.Model, src engine.Sources, list []change, book Returned) bool {
+	t.Helper()
+	want := map[string]bool{}
+	for _, c := range list {
 		if !alike(pl.book.Find(c.sheet).At(c.row, c.col).Value, c.data) || pl.book.Find(c.sheet).At(c.row, c.col).Formula != "" {
 			want[c.sheet+"!"+cellName(c.row, c.col)] = true
 		}
 	}
-	read, faults := ReadBack(m, book, "book.xlsx")
+	read, faults := readBack(pl, book, "book.xlsx")
 	if faults.HasErrors() {
 		if refusable(faults) {
 			return false // one step of a series, or of a set, alone
@@ -203,11 +213,52 @@ func (b beside) Open(name string) (fs.File, error) {
 	return b.FS.Open(name)
 }
 
+// Return is a workbook with some inputs changed, to be saved by other programs.
+type Return struct {
+	Name string
+	Trial
+	src engine.Sources
+}
+
+// Returns are workbooks of small scenarios, each with some inputs changed.
+func Returns(t *testing.T) (out []Return) {
+	for _, name := range []string{"garden", "greenhouse", "cabin", "loaves"} {
+		m := models(t)[name]
+		pl := plotBook(m)
+		if err := pl.book.fill(); err != nil {
+			t.Fatal(name, err)
+		}
+		r := rand.New(rand.NewPCG(23, 9))
+		list := changes(pl, m, r, 5)
+		for !readBackOnce(t, pl, m, sourcesOf(name), list) {
+			list = changes(pl, m, r, 5)
+		}
+		out = append(out, Return{name, Trial{Name: name, Book: pl.book, plan: pl, model: m, list: list}, sourcesOf(name)})
+	}
+	return out
+}
+
+// Check holds a workbook that another program saved against what was changed.
+func (r Return) Check(t *testing.T, book Returned) {
+	t.Helper()
+	if !comesBack(t, r.plan, r.model, r.src, r.list, book) {
+		t.Errorf("%s does not come back", r.Name)
+	}
+}
+
+// Each calls f for every change: the cell and what is typed, nil to blank it.
+func (r Return) Each(f func(sheet, cell string, data any)) {
+	for _, c := range r.list {
+		f(c.sheet, cellName(c.row, c.col), c.data)
+	}
+}
+
 // TestUnchanged: a workbook that nobody changed has no changes, and its scenario stays
 // as it is, to the last byte.
 func TestUnchanged(t *testing.T) {
 	for name, m := range models(t) {
-		read, faults := ReadBack(m, sentBack{plotBook(m).book, nil}, "book.xlsx")
+		pl := plotBook(m)
+		read, faults := readBack(pl, sentBack{pl.book, nil}, "book.xlsx")
 		if len(faults) > 0 || len(read.Changes) > 0 {
 			t.Errorf("%s: %v %v", name, faults, read.Changes)
 		}

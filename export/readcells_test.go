@@ -39,6 +39,8 @@ type typedIn struct {
 // scenario then.
 func TestReturnedCells(t *testing.T) {
 	type one = []typedIn
+	m := models(t)["cabin"]
+	pl := plotBook(m)
 	for _, c := range []struct {
 		what   string
 		typed  one
@@ -79,13 +81,11 @@ func TestReturnedCells(t *testing.T) {
 		{"control characters", one{{"alternative.six_ash.battery", 0, "oak\x1b[2J"}}, "", "`battery` cannot be", ""},
 	} {
 		t.Run(c.what, func(t *testing.T) {
-			m := models(t)["cabin"]
-			pl := plotBook(m)
 			book := sentBack{pl.book, map[[3]int]any{}}
 			for _, in := range c.typed {
 				book.changed[placed(t, pl, in.cell, in.row)] = in.data
 			}
-			read, faults := ReadBack(m, book, "book.xlsx")
+			read, faults := readBack(pl, book, "book.xlsx")
 			if c.fault != "" {
 				if len(faults) != 1 || !strings.Contains(faults[0].Summary, c.fault) || faults[0].Mend == "" || len(read.Changes) > 0 {
 					t.Errorf("%v %v, want %s", faults, read.Changes, c.fault)
@@ -123,7 +123,7 @@ func TestReturnedFigures(t *testing.T) {
 			book.changed[[3]int{pl.book.Sheet("Inputs"), l.row, l.col + l.only}] = l.figure.Num + 2
 		}
 	}
-	read, faults := ReadBack(m, book, "book.xlsx")
+	read, faults := readBack(pl, book, "book.xlsx")
 	if len(faults) > 0 || n != 2 || len(read.Changes) != 2 {
 		t.Fatalf("%d figures: %v %v", n, faults, read.Changes)
 	}
@@ -161,7 +161,7 @@ func TestCombinations(t *testing.T) {
 		for _, name := range c.items {
 			book.changed[placed(t, pl, "alternative."+name+".wiring_resistance", 0)] = 7.5
 		}
-		read, faults := ReadBack(m, book, "book.xlsx")
+		read, faults := readBack(pl, book, "book.xlsx")
 		if faults.HasErrors() || len(read.Changes) != len(c.items) {
 			t.Fatalf("%s: %v %v", c.what, faults, read.Changes)
 		}
@@ -182,7 +182,7 @@ func TestListTakenIn(t *testing.T) {
 	m := models(t)["boat"]
 	pl := plotBook(m)
 	book := sentBack{pl.book, map[[3]int]any{placed(t, pl, "battery.willow.price", 0): 999.0}}
-	read, faults := ReadBack(m, book, "book.xlsx")
+	read, faults := readBack(pl, book, "book.xlsx")
 	list := diag.List{}
 	text := m.Model.Revise(read.Revisions, nil, &list)
 	if faults.HasErrors() || !strings.Contains(string(text), "# include  = [") || !strings.Contains(string(text), `"999 GBP"`) {
@@ -226,7 +226,7 @@ func TestBesideInputs(t *testing.T) {
 		{[3]int{inputs, pl.toleranceRow + 1, itemCol}, 1e-3, "error: the tolerance of comparisons is no input"},
 		{figure, 1.0, "it belongs to the rules, and a scenario cannot say it"},
 	} {
-		_, faults := ReadBack(m, sentBack{pl.book, map[[3]int]any{c.at: c.data}}, "book.xlsx")
+		_, faults := readBack(pl, sentBack{pl.book, map[[3]int]any{c.at: c.data}}, "book.xlsx")
 		if len(faults) != 1 || !strings.Contains(faults[0].Error(), c.want) {
 			t.Errorf("%v, want %s", faults, c.want)
 		}
@@ -250,12 +250,12 @@ func TestMovedCells(t *testing.T) {
 		{"a column before", func(r, c int) (int, int) { return r, c + b2i(c >= price[2]) }, "the column C was added", cellName(price[1], price[2]+1)},
 		{"a column before all", func(r, c int) (int, int) { return r, c + 1 }, "the column A was added", cellName(price[1], price[2]+1)},
 	} {
-		read, faults := ReadBack(m, moved{book, c.move}, "book.xlsx")
+		read, faults := readBack(pl, moved{book, c.move}, "book.xlsx")
 		if faults.HasErrors() || len(faults) != 1 || !strings.Contains(faults[0].Error(), c.want) || len(read.Changes) != 1 || read.Changes[0].Address != "Inputs!"+c.at {
 			t.Errorf("%s: %v %v", c.what, faults, read.Changes)
 		}
 	}
-	_, faults := ReadBack(m, moved{book, func(r, c int) (int, int) {
+	_, faults := readBack(pl, moved{book, func(r, c int) (int, int) {
 		if r == price[1] {
 			return 5000, c
 		}

@@ -50,7 +50,7 @@ func (a *app) readback() *cobra.Command {
 			return a.readBack(args[0], optional(args, 1), output)
 		},
 	}
-	cmd.Flags().StringVarP(&output, "output", "o", "", "write the scenario as it was returned to `OUT.toml`, or to standard output (-)")
+	cmd.Flags().StringVarP(&output, "output", "o", "", "write the returned scenario to `OUT.toml` (-: print it)")
 	a.jsonFlag(cmd)
 	return cmd
 }
