@@ -94,65 +94,81 @@ func (r *returned) eitherGiven() {
 	})
 }
 
+// figureChange is a figure of a scenario's own formula that was changed.
+type figureChange struct {
+	e *check.Expr
+	x float64
+	t *typedCells
+}
+
 // readFigures reads the figures of the scenario's own formulas, which stand in cells
 // of their own, and the tolerance.
 func (r *returned) readFigures() {
-	type change struct {
-		e *check.Expr
-		x float64
-		t *typedCells
-	}
-	byFormula := map[inputKey][]change{}
+	byFormula := map[inputKey][]figureChange{}
 	var order []inputKey
 	for _, k := range r.pl.prog.Kinds {
 		for _, l := range r.pl.extra[k] {
 			if l.figure == nil || l.row == 0 {
 				continue
 			}
-			cells := *l
-			cells.q = l.figureOf
-			t, ok := r.cells(&cells, l.only)
+			c, ok := r.figureOf(l)
 			if !ok {
 				continue
 			}
-			x, ok := t.scalar(0, unit.One)
-			if !ok || close15(x, l.figure.Num) {
-				continue
-			}
-			if x != x {
-				t.refuse(0, "missing", t.old(0)+".", "a figure in the formula of %s is empty", t.name())
-				continue
-			}
-			t.changed(0, t.cellName(0)+", "+lowerFirst(l.label), number(l.figure.Num), number(x))
 			key := inputKey{l.figureOf, l.only}
 			if byFormula[key] == nil {
 				order = append(order, key)
 			}
-			byFormula[key] = append(byFormula[key], change{l.figure, x, t})
+			byFormula[key] = append(byFormula[key], c)
 		}
 	}
 	for _, key := range order {
-		text := []rune(key.q.OwnFormula(key.item).Text)
-		list := byFormula[key]
-		slices.SortFunc(list, func(a, b change) int { return b.e.At.Start - a.e.At.Start })
-		for _, c := range list {
-			from, figure := c.e.At.Start, decl.Figure(c.x)
-			if c.x < 0 {
-				figure = "(" + figure + ")"
-			}
-			end := literalEnd(text, from)
-			if was, err := strconv.ParseFloat(strings.ReplaceAll(string(text[from:end]), "_", ""), 64); err != nil || was != c.e.Num {
-				c.t.refuse(0, "formula", "Change it in the scenario.", "this figure cannot be put into the formula of %s", c.t.name())
-			}
-			text = slices.Concat(text[:from], []rune(figure), text[end:])
-		}
-		for _, c := range list[1:] {
-			list[0].t.found = append(list[0].t.found, c.t.found...)
-			list[0].t.faulty = list[0].t.faulty || c.t.faulty
-		}
-		list[0].t.revise(0, decl.Revision{Formula: string(text)})
+		reviseFormula(key, byFormula[key])
 	}
 	r.readTolerance()
+}
+
+// figureOf reads a figure; false where it is as it was, or cannot be used.
+func (r *returned) figureOf(l *line) (figureChange, bool) {
+	cells := *l
+	cells.q = l.figureOf
+	t, ok := r.cells(&cells, l.only)
+	if !ok {
+		return figureChange{}, false
+	}
+	x, ok := t.scalar(0, unit.One)
+	if !ok || close15(x, l.figure.Num) {
+		return figureChange{}, false
+	}
+	if x != x {
+		t.refuse(0, "missing", t.old(0)+".", "a figure in the formula of %s is empty", t.name())
+		return figureChange{}, false
+	}
+	t.changed(0, t.cellName(0)+", "+lowerFirst(l.label), number(l.figure.Num), number(x))
+	return figureChange{l.figure, x, t}, true
+}
+
+// reviseFormula puts figures into the formula that they stand in, the last one first.
+func reviseFormula(key inputKey, list []figureChange) {
+	text := []rune(key.q.OwnFormula(key.item).Text)
+	slices.SortFunc(list, func(a, b figureChange) int { return b.e.At.Start - a.e.At.Start })
+	all := list[0].t
+	for i, c := range list {
+		from, figure := c.e.At.Start, decl.Figure(c.x)
+		if c.x < 0 {
+			figure = "(" + figure + ")"
+		}
+		end := literalEnd(text, from)
+		if was, err := strconv.ParseFloat(strings.ReplaceAll(string(text[from:end]), "_", ""), 64); err != nil || was != c.e.Num {
+			c.t.refuse(0, "formula", "Change it in the scenario.", "this figure cannot be put into the formula of %s", c.t.name())
+		}
+		text = slices.Concat(text[:from], []rune(figure), text[end:])
+		if i > 0 {
+			all.found = append(all.found, c.t.found...)
+			all.faulty = all.faulty || c.t.faulty
+		}
+	}
+	all.revise(0, decl.Revision{Formula: string(text)})
 }
 
 // literalEnd is where the number ends that begins in a formula.

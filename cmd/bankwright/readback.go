@@ -96,7 +96,7 @@ func (a *app) readBack(book, file, output string) error {
 	a.tell(append(otherOrigin(book, origin, m), list...), m.Model.Files)
 	if list.HasErrors() {
 		if !a.json {
-			text.Changes(a.out, read.Changes, a.style())
+			text.Changes(a.out, changesOf(read), a.style())
 		}
 		return errFailed
 	}
@@ -116,8 +116,15 @@ func (a *app) tellChanges(book string, m *engine.Model, read *export.Readback, o
 	if output == "-" {
 		to = a.err
 	}
-	text.Changes(to, read.Changes, a.style())
+	text.Changes(to, changesOf(read), a.style())
 	return nil
+}
+
+func changesOf(read *export.Readback) (out []text.Change) {
+	for _, c := range read.Changes {
+		out = append(out, text.Change(c))
+	}
+	return out
 }
 
 // scenarioOf reads the scenario that a workbook was written from: the file that is

@@ -31,9 +31,9 @@ func (r Revision) same(o Revision) bool {
 	return reflect.DeepEqual(r, o)
 }
 
-// MostCombinations is how many combinations of one table Revise writes out one by
+// mostCombinations is how many combinations of one table Revise writes out one by
 // one.
-const MostCombinations = 200
+const mostCombinations = 200
 
 // Revise is the text of the scenario with other values for some inputs. Values are
 // put in the place of those that the file has, what it leaves to a default is added
@@ -184,7 +184,7 @@ func (r *reviser) writeOut(d *document, t *node, k *Kind, members []*Item) {
 			at = v.At
 		}
 	}
-	if len(members) > MostCombinations {
+	if len(members) > mostCombinations {
 		r.diags.Errorf(at, "limit", "Give this one a table of its own in the scenario, and leave it out of the others.",
 			"`%s` stands for %d combinations, of which only some change", t.key, len(members))
 		return

@@ -4,13 +4,15 @@ import (
 	"fmt"
 	"io"
 	"strings"
-
-	"bankwright/export"
 )
+
+// Change is an input that a workbook has otherwise than its scenario, and the address
+// of its cell.
+type Change struct{ Cell, Address, Old, New string }
 
 // Changes writes the inputs that a workbook has otherwise than its scenario, a line
 // for each, or two where one would be too long.
-func Changes(w io.Writer, list []export.InputChange, st Style) {
+func Changes(w io.Writer, list []Change, st Style) {
 	if len(list) == 0 {
 		fmt.Fprintln(w, "No input was changed.")
 		return
