@@ -14,7 +14,7 @@ import (
 // InputChange is an input that a workbook has otherwise than its scenario. Old and New
 // are as people read them, with the unit that the sheet shows; "-" is no value.
 type InputChange struct {
-	Cell    string `json:"cell"`    // battery.oak.price, with [step] or .column[row] behind it
+	Cell    string `json:"cell"`    // kind.item.quantity, with [step] or .column[row] behind it
 	Address string `json:"address"` // Inputs!C12
 	Old     string `json:"old"`
 	New     string `json:"new"`

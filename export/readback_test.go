@@ -269,6 +269,42 @@ func TestUnchanged(t *testing.T) {
 	}
 }
 
+// FuzzReadBack: whatever is typed into the cells of a workbook, it is read, and what is
+// refused has a place; what is not refused is a scenario.
+func FuzzReadBack(f *testing.F) {
+	for _, seed := range []string{"", "\x10\x03\x01", "\x08\x02\x04\x09\x02\x05", "\x20\x03\x07\x21\x04\x08", "\xff\xff\xff"} {
+		f.Add([]byte(seed))
+	}
+	m, list, _ := engine.Load(sourcesOf("garden"))
+	if m == nil {
+		f.Fatal(list)
+	}
+	pl := plotBook(m)
+	typed := []any{nil, 0.0, -1e300, 0.8, "", " ", "1,050", "=1+1", true, ErrorValue("#N/A"), "north", ReturnedCell{Formula: true}, ReturnedCell{Value: 2.0, Date: true}, ReturnedCell{Value: 0.5, Percent: true}, 3.0}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		book := sentBack{pl.book, map[[3]int]any{}}
+		for ; len(data) >= 3; data = data[3:] {
+			sheet := pl.book.Sheet("Inputs")
+			if data[0] == 0xff {
+				sheet = int(data[2]) % len(pl.book.Sheets)
+			}
+			book.changed[[3]int{sheet, 1 + int(data[0]), 1 + int(data[1])%12}] = typed[int(data[2])%len(typed)]
+		}
+		read, faults := readBack(pl, book, "book.xlsx")
+		for _, d := range faults {
+			if d.At.File == "" || d.Summary == "" || d.Severity == diag.Error && d.Mend == "" {
+				t.Errorf("%+v", d)
+			}
+		}
+		if !faults.HasErrors() {
+			list := diag.List{}
+			if m.Model.Revise(read.Revisions, nil, &list) == nil {
+				t.Errorf("%v cannot be written: %v", read.Changes, list)
+			}
+		}
+	})
+}
+
 func TestAlign(t *testing.T) {
 	for _, c := range []struct{ a, b, to, added string }{
 		{"abc", "abc", "012", ""},

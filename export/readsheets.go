@@ -21,7 +21,7 @@ func labelShift(plan *Sheet, sheet *ReturnedSheet) int {
 	best, most := 0, 0
 	for shift := range 5 {
 		n := 0
-		for row := 1; row <= sheet.Rows; row++ {
+		for row := 1; row <= sheet.last(plan); row++ {
 			if known[sheet.text(row, labelCol+shift)] {
 				n++
 			}
@@ -65,7 +65,7 @@ func (s *Sheet) keyWidth() int {
 // removed or have another label.
 func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int {
 	width := plan.keyWidth()
-	a, b := make([]string, len(plan.rows)), make([]string, sheet.Rows)
+	a, b := make([]string, len(plan.rows)), make([]string, sheet.last(plan))
 	for i := range a {
 		a[i] = rowKey(1, width, func(c int) (any, bool) { x := plan.At(i+1, c); return x.Value, x.Formula != "" })
 	}
@@ -160,8 +160,14 @@ func (r *returned) pairColumns(plan *Sheet, sheet *ReturnedSheet, k *check.Kind,
 	return out
 }
 
-// mostAdded is how many columns are looked at beyond those that were written.
-const mostAdded = 200
+// How many columns and rows are looked at beyond those that were written.
+const (
+	mostAdded     = 200
+	mostAddedRows = 5000
+)
+
+// last is the last row that is looked at.
+func (s *ReturnedSheet) last(plan *Sheet) int { return min(s.Rows, len(plan.rows)+mostAddedRows) }
 
 func itemNames(k *check.Kind) (out []string) {
 	for _, it := range k.Items {
