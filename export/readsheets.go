@@ -33,6 +33,9 @@ func labelShift(plan *Sheet, sheet *ReturnedSheet) int {
 	return best
 }
 
+// longestKey is how much of a text counts: a cell holds less than a scenario may say.
+const longestKey = 1000
+
 // rowKey is what a row is known by: what stands in front of its values.
 func rowKey(col, width int, at func(col int) (value any, formula bool)) string {
 	var parts []string
@@ -47,7 +50,7 @@ func rowKey(col, width int, at func(col int) (value any, formula bool)) string {
 		if x, ok := v.(float64); ok {
 			v = number(round15(x))
 		}
-		parts = append(parts, fmt.Sprint(v))
+		parts = append(parts, cut(fmt.Sprint(v), longestKey))
 	}
 	return strings.TrimRight(strings.Join(parts, "\t"), "\t")
 }

@@ -95,7 +95,7 @@ func (a *app) readBack(book, file, output string) error {
 	read, list := export.ReadBack(m, f, book)
 	a.tell(append(otherOrigin(book, origin, m), list...), m.Model.Files)
 	if list.HasErrors() {
-		if !a.json {
+		if !a.json && len(read.Changes) > 0 {
 			text.Changes(a.out, changesOf(read), a.style())
 		}
 		return errFailed

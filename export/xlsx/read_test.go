@@ -130,6 +130,109 @@ func TestEscaped(t *testing.T) {
 	}
 }
 
+// TestTextStaysText: what a scenario says is text in every look, whatever it begins
+// with: no formula, no link out of the workbook, nothing cut but by a word.
+func TestTextStaysText(t *testing.T) {
+	texts := []string{
+		"=1+1", "+cmd|' /c calc'!A0", "@SUM(A1)", "-2+3|'x'!A1", `=HYPERLINK("http://x","y")`, "\t=1+1", "'=1+1", "http://x", "\u202Eright to left \u05D0", "\U0001F600", `a"b`, "<f>1</f>", "&amp;", "]]>",
+	}
+	s := &export.Sheet{Name: "Texts", Print: export.Print{Footer: "=1+1 &A"}}
+	for i, text := range texts {
+		for look := export.Plain; look <= export.Link; look++ {
+			s.Set(i+1, int(look)+1, export.Cell{Value: text, Style: look})
+		}
+	}
+	s.Set(len(texts)+1, 1, export.Cell{Value: strings.Repeat("=", 40_000)})
+	data, err := Bytes(&export.Book{Title: "=1+1", Sheets: []*export.Sheet{s}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := open(t, data)
+	f.Pkg.Range(func(name, _ any) bool {
+		if strings.Contains(fmt.Sprint(name), "externalLink") {
+			t.Errorf("a link out of the workbook: %v", name)
+		}
+		return true
+	})
+	r, err := Open(written(t, data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	sheet, err := r.Read("Texts", 1000)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, text := range texts {
+		for look := export.Plain; look <= export.Link; look++ {
+			name := cellName(i+1, int(look)+1)
+			if got := sheet.At(i+1, int(look)+1); got.Value != text || got.Formula {
+				t.Errorf("%s: %+v, want the text %q", name, got, text)
+			}
+			if linked, target, _ := f.GetCellHyperLink("Texts", name); linked {
+				t.Errorf("%s: a link to %s", name, target)
+			}
+		}
+	}
+	if long, _ := sheet.At(len(texts)+1, 1).Value.(string); len(long) != longestText || !strings.HasSuffix(long, "(cut: the text is longer than a cell can hold)") {
+		t.Errorf("a long text has %d characters", len(long))
+	}
+}
+
+// TestProtection: a sheet with formulas is protected without a password, and only its
+// inputs are not locked; one without formulas is open.
+func TestProtection(t *testing.T) {
+	data, err := Bytes(sample())
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := open(t, data)
+	const sheet = "Prices & more"
+	for _, c := range []struct {
+		cell string
+		open bool
+	}{{"B2", true}, {"C2", true}, {"B3", true}, {"D2", false}, {"A2", false}} {
+		id, err := f.GetCellStyle(sheet, c.cell)
+		if err != nil {
+			t.Fatal(err)
+		}
+		st, err := f.GetStyle(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if open := st.Protection != nil && !st.Protection.Locked; open != c.open {
+			t.Errorf("%s can be changed: %v", c.cell, open)
+		}
+	}
+	for part, want := range map[string]string{"xl/worksheets/sheet1.xml": `<sheetProtection sheet="true"`, "xl/worksheets/sheet2.xml": ""} {
+		text := string(unpacked(t, data, part))
+		at := strings.Index(text, "<sheetProtection")
+		if (at >= 0) != (want != "") || at >= 0 && !strings.HasPrefix(text[at:], want) || strings.Contains(text, "hashValue") || strings.Contains(text, "password=") {
+			t.Errorf("%s: %s", part, text)
+		}
+	}
+}
+
+// unpacked is a part of a file.
+func unpacked(t *testing.T, data []byte, name string) []byte {
+	t.Helper()
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range z.File {
+		if p.Name == name {
+			b, err := part(p, 1<<20)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return b
+		}
+	}
+	t.Fatal("there is no part " + name)
+	return nil
+}
+
 // The parts of a workbook in small.
 const (
 	typesPart = `<Types/>`
