@@ -206,7 +206,7 @@ func (a *answer) cautions(m *decl.Model) {
 
 // made says where the workbook comes from.
 func (a *answer) made(m *decl.Model) {
-	for _, p := range [][2]string{{"Date", m.Date}, {"Currency", m.Currency}, {"Scenario file", scenarioFile(m)}, {"Version of the rules", rulesVersion(m)}} {
+	for _, p := range [][2]string{{"Date", m.Date}, {"Currency", m.Currency}, {originFile, scenarioFile(m)}, {originDigest, scenarioDigest(m)}, {originRules, rulesVersion(m)}} {
 		if p[1] != "" {
 			a.s.text(a.row, labelCol, p[0], Label)
 			a.s.text(a.row, unitCol, p[1], Note)

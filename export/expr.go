@@ -38,7 +38,7 @@ type scope struct {
 	src  string           // the formula's text, to label workings with
 	each int              // the item of the aggregate around, where it is worked out item by item
 	add  func(line) *line // puts a line of workings in front of the quantity
-	lift func(x float64) *line
+	lift func(e *check.Expr) *line
 	path []guard // what must hold for the current part to be needed
 }
 
@@ -201,7 +201,7 @@ func (s *scope) literal(e *check.Expr) term {
 		return term{lit(quoteText(s.pl.prog.Texts[int(e.Num)])), precAtom, nil}
 	}
 	if s.lift != nil && e.Num != 0 && e.Num != 1 {
-		return term{cell(&ref{to: s.lift(e.Num), item: own}), precAtom, nil}
+		return term{cell(&ref{to: s.lift(e), item: own}), precAtom, nil}
 	}
 	return term{lit(number(e.Num)), precAtom, nil}
 }

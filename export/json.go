@@ -331,6 +331,11 @@ func CheckRuleJSON(w io.Writer, c *check.Check) error { return writeJSON(w, decl
 // RuleJSON writes what the rules declare of one quantity.
 func RuleJSON(w io.Writer, q *check.Quantity) error { return writeJSON(w, declared(q)) }
 
+// ReadbackJSON writes the inputs that a workbook has otherwise than its scenario.
+func ReadbackJSON(w io.Writer, m *engine.Model, book string, changes []InputChange) error {
+	return writeJSON(w, object{{"workbook", book}, {"scenario", m.Model.Title}, {"currency", m.Model.Currency}, {"changes", append([]InputChange{}, changes...)}})
+}
+
 func declaredCheck(c *check.Check) object {
 	return object{{"name", c.Name}, {"of", c.Of.Name}, {"severity", c.Severity.String()},
 		{"require", c.Require.Text}, {"otherwise", c.Otherwise}, {"doc", c.Doc}, {"source", c.Source}}

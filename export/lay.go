@@ -241,16 +241,16 @@ func (pl *plan) ownFormulas(q *check.Quantity, l *line) {
 
 // figures lifts the figures of a scenario's own formula into inputs of their
 // own, below the inputs of the kind.
-func (pl *plan) figures(q *check.Quantity, item int) func(float64) *line {
+func (pl *plan) figures(q *check.Quantity, item int) func(*check.Expr) *line {
 	n := 0
-	return func(x float64) *line {
+	return func(e *check.Expr) *line {
 		n++
 		label := "Figure in the formula of " + lowerFirst(labelOf(q))
 		if n > 1 {
 			label += ", " + number(float64(n))
 		}
-		return pl.addExtra(q.Kind, line{kind: q.Kind, only: item, figureOf: q, label: label, look: Input,
-			data: func(int, int) Cell { return Cell{Value: x, Style: Input} }})
+		return pl.addExtra(q.Kind, line{kind: q.Kind, only: item, figureOf: q, figure: e, label: label, look: Input,
+			data: func(int, int) Cell { return Cell{Value: e.Num, Style: Input} }})
 	}
 }
 

@@ -254,6 +254,7 @@ type line struct {
 	data  func(item, row int) Cell // of a cell without formula
 
 	figureOf *check.Quantity // whose formula an input stands in
+	figure   *check.Expr     // which part of it
 	frozen   map[int]bool    // items whose cells hold computed values; own: all
 
 	onComputed bool // it follows from such cells

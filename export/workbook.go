@@ -1,8 +1,6 @@
 package export
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"path"
 
 	"bankwright/engine"
@@ -142,17 +140,4 @@ func scenarioFile(m *decl.Model) string {
 		return ""
 	}
 	return path.Base(m.Files[0].Name)
-}
-
-// rulesVersion is a short digest of all rules files that were read: two
-// workbooks with the same one follow the same rules.
-func rulesVersion(m *decl.Model) string {
-	h := sha256.New()
-	for _, f := range m.Files {
-		if f.Rules {
-			h.Write(f.Text)
-			h.Write([]byte{0})
-		}
-	}
-	return hex.EncodeToString(h.Sum(nil))[:12]
 }

@@ -189,6 +189,11 @@ func writeStarter(name string) error {
 	if err != nil {
 		return err
 	}
+	return writeNew(name, text)
+}
+
+// writeNew writes a text to a file that is not there yet.
+func writeNew(name string, text []byte) error {
 	if err := mayWrite(name, ""); err != nil {
 		return err
 	}

@@ -106,7 +106,7 @@ func (b *builder) heading(parts []keyPart, entry bool) {
 		return
 	}
 	at := b.keyPos(last)
-	fresh := &node{kind: tableNode, key: last.name, keyAt: at, at: at, heading: true}
+	fresh := &node{kind: tableNode, key: last.name, keyAt: at, at: at, heading: true, from: parts[0].from, to: last.to}
 	old := t.get(last.name)
 	switch {
 	case old == nil && entry:
@@ -116,7 +116,7 @@ func (b *builder) heading(parts []keyPart, entry bool) {
 	case entry && old.kind == listNode && old.tables:
 		old.add(fresh)
 	case !entry && old.kind == tableNode && !old.heading && !old.dotted && !old.closed:
-		old.heading, old.keyAt, old.at = true, at, at
+		old.heading, old.keyAt, old.at, old.from, old.to = true, at, at, fresh.from, fresh.to
 		fresh = old
 	default:
 		b.twice(parts, len(parts)-1, old)
@@ -181,7 +181,7 @@ func (b *builder) keyValue(t *node, e *unstable.Node) int {
 	}
 	equals := b.skipBlanks(last.to)
 	n, end := b.value(e.Value(), b.skipBlanks(equals+1))
-	n.key, n.keyAt = last.name, at
+	n.key, n.keyAt, n.start, n.last = last.name, at, parts[0].from, last.from
 	if ok {
 		in.add(n)
 	}
@@ -191,14 +191,14 @@ func (b *builder) keyValue(t *node, e *unstable.Node) int {
 // value makes the tree of the value that starts at a byte offset, and returns
 // the offset behind it.
 func (b *builder) value(v *unstable.Node, start int) (*node, int) {
-	n := &node{at: b.lines.pos(start, int(v.Raw.Length))}
+	n := &node{at: b.lines.pos(start, int(v.Raw.Length)), from: start}
 	n.keyAt = n.at
 	end := start + int(v.Raw.Length)
 	switch v.Kind {
 	case unstable.Array, unstable.InlineTable:
 		end = b.inside(n, v, start+1)
 		n.at.Len = b.lines.width(start, end)
-		n.keyAt = n.at
+		n.keyAt, n.to = n.at, end
 		return n, end
 	case unstable.String:
 		n.kind = textNode
@@ -209,7 +209,7 @@ func (b *builder) value(v *unstable.Node, start int) (*node, int) {
 	default:
 		n.kind = dateNode
 	}
-	n.written = string(b.data[start:end])
+	n.written, n.to = string(b.data[start:end]), end
 	return n, end
 }
 

@@ -27,6 +27,9 @@ type node struct {
 	keyAt diag.Pos // of the key; in a list, of the value
 	at    diag.Pos // of the value; of a table with a heading, its last key there
 
+	from, to    int // bytes of the value; of a table with a heading, of the name in it
+	start, last int // bytes where the key begins, and its last part
+
 	written string // scalars: letter by letter as in the file, quotes included
 	text    string
 	number  float64

@@ -36,6 +36,24 @@ func (r *Reader) Number(v *Value, q *Quantity) (float64, bool) {
 	return x, ok && r.l.possible(v.node, q, x, true)
 }
 
+// Input is Number, and warns where the value is unusual.
+func (r *Reader) Input(v *Value, q *Quantity) (float64, bool) {
+	if !r.plain(v) {
+		return 0, false
+	}
+	x, ok := r.l.number(v.node, q.Unit, q.Name, true)
+	return x, ok && r.l.inBounds(v.node, q, x, true)
+}
+
+// Point is a value in a column of an item's own table, in base units.
+func (r *Reader) Point(v *Value, q *Quantity, c Column) (float64, bool) {
+	if !r.plain(v) {
+		return 0, false
+	}
+	x, ok := r.l.number(v.node, c.Unit, c.Name, true)
+	return x, ok && r.l.between(v.node, c.Name, q.At, x, c.Min, c.Max, true)
+}
+
 // Choice is what a truth, a text or a reference is: 0 or 1 and, for the other
 // two, the text.
 func (r *Reader) Choice(v *Value, q *Quantity) (truth float64, text string, ok bool) {

@@ -27,6 +27,11 @@ func ValueOf(text string) *Value {
 	return &Value{node: n}
 }
 
+// ValueAt is a text that was typed at a place elsewhere than in a file of ours.
+func ValueAt(at diag.Pos, text string) *Value {
+	return &Value{At: at, node: &node{kind: textNode, text: strings.TrimSpace(text), at: at, keyAt: at}}
+}
+
 // named is the name that a key must give.
 func (f *fields) named(key string) Named {
 	name := f.text(key, true)

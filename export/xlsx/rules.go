@@ -55,6 +55,22 @@ func (w *writer) rules(s *export.Sheet) error {
 	return nil
 }
 
+// protect keeps formulas from being typed over by mistake: on a sheet that has some
+// only inputs can be changed. There is no password, so that whoever means it can take
+// the protection off. Columns can be made wider all the same.
+func (w *writer) protect(s *export.Sheet) error {
+	for _, row := range s.Rows() {
+		for _, c := range row {
+			if c.Formula != "" {
+				return w.f.ProtectSheet(s.Name, &excelize.SheetProtectionOptions{
+					SelectLockedCells: true, SelectUnlockedCells: true, EditObjects: true, FormatColumns: true, FormatRows: true, AutoFilter: true, Sort: true,
+				})
+			}
+		}
+	}
+	return nil
+}
+
 // typedFormat shows four decimals at most, and all of numbers below 1.
 const typedFormat = "[>=1]#,##0.####;[<=-1]-#,##0.####;General"
 

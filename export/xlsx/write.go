@@ -131,6 +131,9 @@ func (w *writer) sheet(s *export.Sheet) error {
 	if err := w.rules(s); err != nil {
 		return err
 	}
+	if err := w.protect(s); err != nil {
+		return err
+	}
 	if err := w.charts(s); err != nil {
 		return err
 	}

@@ -1,0 +1,167 @@
+package export
+
+import (
+	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/diag"
+)
+
+// A workbook that a client sends back is read by the plan by which it was written:
+// the plan says which input stands in which cell. Rows and columns are found by what
+// is written beside and above them, so that some may have been put in between.
+
+// InputChange is an input that a workbook has otherwise than its scenario. Old and New
+// are as people read them, with the unit that the sheet shows; "-" is no value.
+type InputChange struct {
+	Cell    string `json:"cell"`    // kind.item.quantity, with [step] or .column[row] behind it
+	Address string `json:"address"` // Inputs!C12
+	Old     string `json:"old"`
+	New     string `json:"new"`
+}
+
+// Readback is what a workbook that was sent back says.
+type Readback struct {
+	Changes   []InputChange
+	Revisions []decl.Revision // of the scenario; to be used only where nothing is at fault
+
+	pl *plan
+}
+
+// inputKey is a quantity of an item.
+type inputKey struct {
+	q    *check.Quantity
+	item int
+}
+
+// returned is a workbook in the course of being read.
+type returned struct {
+	pl     *plan
+	book   Returned
+	name   string // of the workbook's file
+	list   *diag.List
+	reader *decl.Reader
+	out    *Readback
+
+	inputs  *ReturnedSheet
+	rows    []int                 // of the sheet Inputs, by those of the plan; 0: it is gone
+	columns map[*check.Kind][]int // the same of columns, by kind
+	left    int                   // how many columns stand before that of the labels
+	blank   map[inputKey]string   // the address of inputs that are left out
+	added   map[int]bool          // empty columns of the sheet Inputs that were put in between
+}
+
+// ReadBack reads the inputs of a workbook that was written for m and sent back. The
+// list tells what is not possible as an error, and as a warning what was changed
+// besides inputs. name is the workbook's file.
+func ReadBack(m *engine.Model, book Returned, name string) (*Readback, diag.List) {
+	return readBack(plotBook(m), book, name)
+}
+
+func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
+	list := &diag.List{}
+	r := &returned{pl: pl, book: book, name: name, list: list, out: &Readback{pl: pl}, reader: decl.NewReader(pl.prog.Model, list),
+		columns: map[*check.Kind][]int{}, blank: map[inputKey]string{}, added: map[int]bool{}}
+	if pl.fault != nil {
+		r.fault("", "workbook", "", "the workbook of this scenario cannot be made: %s", pl.fault)
+		return r.out, *list
+	}
+	for _, s := range pl.book.Sheets {
+		if !hasSheet(book, s.Name) {
+			r.warn("", "layout", "", "the sheet %s was removed or has another name now", s.Name)
+		}
+	}
+	for _, name := range book.Sheets() {
+		if pl.book.Sheet(name) < 0 {
+			r.warn("", "layout", "", "the sheet %s was added; it is not read", cut(name, 60))
+		}
+	}
+	if r.sheetInputs() {
+		r.readInputs()
+		r.readFigures()
+		r.eitherGiven()
+	}
+	for _, s := range pl.book.Sheets {
+		if s != pl.inputs.sheet && hasSheet(book, s.Name) && s.calculates() {
+			r.compare(s)
+		}
+	}
+	return r.out, *list
+}
+
+// fault tells of what is not possible; at is an address, "" for the workbook.
+func (r *returned) fault(at, code, mend, format string, args ...any) {
+	r.list.Errorf(r.pos(at), code, mend, format, args...)
+}
+
+func (r *returned) warn(at, code, mend, format string, args ...any) {
+	r.list.Warnf(r.pos(at), code, mend, format, args...)
+}
+
+func (r *returned) pos(at string) diag.Pos {
+	if at == "" {
+		return diag.Pos{File: r.name}
+	}
+	return diag.Pos{File: r.name + ":" + at}
+}
+
+// calculates reports whether a sheet has formulas, or figures that can be changed.
+func (s *Sheet) calculates() bool {
+	for _, row := range s.rows {
+		for _, c := range row {
+			if c.Formula != "" || c.isInput() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (c Cell) isInput() bool { return c.Formula == "" && (c.Style == Input || c.Style == InputText) }
+
+// count is how many cells a sheet has.
+func (s *Sheet) count() (n int) {
+	for _, row := range s.rows {
+		n += len(row)
+	}
+	return n
+}
+
+// sheetInputs reads the sheet Inputs and finds its rows and columns.
+func (r *returned) sheetInputs() bool {
+	plan := r.pl.inputs.sheet
+	if !hasSheet(r.book, plan.Name) {
+		r.fault("", "workbook", "Ask for the workbook with this sheet.", "without the sheet %s there is nothing to read", plan.Name)
+		return false
+	}
+	sheet, err := r.book.Read(plan.Name, plan.count())
+	if err != nil {
+		r.fault("", "workbook", "", "the workbook %s", err)
+		return false
+	}
+	r.inputs, r.left = sheet, labelShift(plan, sheet)
+	r.rows = r.pairRows(plan, sheet, r.left)
+	for _, k := range r.pl.prog.Kinds {
+		if names := r.pl.names[k]; names.row > 0 {
+			r.columns[k] = r.pairColumns(plan, sheet, k, names.row)
+		}
+	}
+	r.checkFormulas(plan, sheet, func(row, col int) (int, int) {
+		return r.rows[row], r.columnAt(row, col)
+	})
+	return true
+}
+
+// columnAt is where a column of the sheet Inputs is, for a row of the plan.
+func (r *returned) columnAt(row, col int) int {
+	var in *check.Kind
+	for _, k := range r.pl.prog.Kinds {
+		if n := r.pl.names[k]; n.row > 0 && n.row <= row && (in == nil || n.row > r.pl.names[in].row) {
+			in = k
+		}
+	}
+	if columns := r.columns[in]; col < len(columns) {
+		return columns[col]
+	}
+	return col + r.left
+}

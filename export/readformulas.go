@@ -1,0 +1,103 @@
+package export
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// checkFormulas tells which cells no longer hold their formula; where says where a
+// cell of the plan is now. Those of inputs that a scenario gives by a formula are
+// read as inputs.
+func (r *returned) checkFormulas(plan *Sheet, sheet *ReturnedSheet, where func(row, col int) (int, int)) {
+	given := r.givenByFormula(plan)
+	for i, row := range plan.rows {
+		var lost []int
+		at := 0
+		for j, c := range row {
+			if c.Formula == "" || given[[2]int{i + 1, j + 1}] {
+				continue
+			}
+			x, y := where(i+1, j+1)
+			if x > 0 && y > 0 && !sheet.At(x, y).Formula {
+				lost, at = append(lost, y), x
+			}
+		}
+		slices.Sort(lost)
+		for _, run := range runs(lost) {
+			label, _ := plan.At(i+1, labelCol).Value.(string)
+			if label != "" {
+				label = " (" + cut(label, 60) + ")"
+			}
+			if run[0] == run[1] {
+				r.warn(sheet.Name+"!"+cellName(at, run[0]), "overwritten", "What follows from it is no longer live.", "the formula was overwritten by %s%s", content(sheet.At(at, run[0])), label)
+				continue
+			}
+			r.warn(sheet.Name+"!"+cellName(at, run[0])+":"+cellName(at, run[1]), "overwritten", "What follows from them is no longer live.", "%d formulas were overwritten%s", run[1]-run[0]+1, label)
+		}
+	}
+}
+
+// givenByFormula are the cells of inputs that the scenario gives by a formula.
+func (r *returned) givenByFormula(plan *Sheet) map[[2]int]bool {
+	out := map[[2]int]bool{}
+	if plan != r.pl.inputs.sheet {
+		return out
+	}
+	r.eachInput(func(l *line, item int) {
+		for row := range l.rows {
+			out[[2]int{l.row + row, l.column(item)}] = true
+		}
+	})
+	return out
+}
+
+// content says what stands in a cell.
+func content(c ReturnedCell) string {
+	switch v := c.Value.(type) {
+	case nil:
+		return "nothing"
+	case float64:
+		return number(round15(v))
+	case string:
+		return fmt.Sprintf("%q", cut(v, 40))
+	}
+	return strings.ToUpper(fmt.Sprint(c.Value))
+}
+
+// checkFigures tells of figures of the rules that were changed: a scenario cannot
+// say them.
+func (r *returned) checkFigures(plan *Sheet, sheet *ReturnedSheet, where func(row, col int) (int, int)) {
+	for i, row := range plan.rows {
+		for j, c := range row {
+			x, y := where(i+1, j+1)
+			if !c.isInput() || x == 0 || y == 0 {
+				continue
+			}
+			if now := sheet.At(x, y); !alike(c.Value, now.Value) {
+				r.fault(sheet.Name+"!"+cellName(x, y), "computed", "Set it back, and change it in the rules.",
+					"%s stands where %s stood: it belongs to the rules, and a scenario cannot say it", content(now), content(ReturnedCell{Value: c.Value}))
+			}
+		}
+	}
+}
+
+// alike reports whether two contents of cells are the same, but for the last digit of
+// a number.
+func alike(a, b any) bool {
+	x, ok := a.(float64)
+	y, also := b.(float64)
+	if ok && also {
+		return close15(x, y)
+	}
+	if a == nil || a == "" {
+		return b == nil || b == ""
+	}
+	return a == b
+}
+
+// close15 reports whether two numbers have the same 14 digits: programs keep 15 to 17.
+func close15(a, b float64) bool {
+	d := a - b
+	return a == b || max(d, -d) <= 1e-14*max(a, -a, b, -b)
+}

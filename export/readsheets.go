@@ -1,0 +1,246 @@
+package export
+
+import (
+	"fmt"
+	"strings"
+
+	"bankwright/engine/check"
+)
+
+// Where the rows and columns of a workbook are that was sent back, and what was changed
+// in it besides inputs.
+
+// labelShift is how many columns stand before that of the labels.
+func labelShift(plan *Sheet, sheet *ReturnedSheet) int {
+	known := map[string]bool{}
+	for row := range plan.rows {
+		if t, ok := plan.At(row+1, labelCol).Value.(string); ok && t != "" {
+			known[t] = true
+		}
+	}
+	best, most := 0, 0
+	for shift := range 5 {
+		n := 0
+		for row := 1; row <= sheet.last(plan); row++ {
+			if known[sheet.text(row, labelCol+shift)] {
+				n++
+			}
+		}
+		if n > most {
+			best, most = shift, n
+		}
+	}
+	return best
+}
+
+// longestKey is how much of a text counts: a cell holds less than a scenario may say.
+const longestKey = 1000
+
+// rowKey is what a row is known by: what stands in front of its values.
+func rowKey(col, width int, at func(col int) (value any, formula bool)) string {
+	var parts []string
+	for c := col; c < col+width; c++ {
+		v, formula := at(c)
+		switch {
+		case formula:
+			v = "="
+		case v == nil:
+			v = ""
+		}
+		if x, ok := v.(float64); ok {
+			v = number(round15(x))
+		}
+		parts = append(parts, cut(fmt.Sprint(v), longestKey))
+	}
+	return strings.TrimRight(strings.Join(parts, "\t"), "\t")
+}
+
+// keyWidth is how many columns a row of a sheet is known by: on pages of series those
+// of the steps, else that of the labels.
+func (s *Sheet) keyWidth() int {
+	if s.FreezeCols > 0 && s.FreezeCols != unitCol {
+		return s.FreezeCols
+	}
+	return 1
+}
+
+// pairRows finds the rows of a sheet of the plan, and tells which were added,
+// removed or have another label.
+func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int {
+	width := plan.keyWidth()
+	a, b := make([]string, len(plan.rows)), make([]string, sheet.last(plan))
+	for i := range a {
+		a[i] = rowKey(1, width, func(c int) (any, bool) { x := plan.At(i+1, c); return x.Value, x.Formula != "" })
+	}
+	for i := range b {
+		b[i] = rowKey(1+shift, width, func(c int) (any, bool) { x := sheet.At(i+1, c); return x.Value, x.Formula })
+	}
+	p := align(a, trimmed(b, len(a)))
+	out := make([]int, len(a)+1)
+	for i, j := range p.to {
+		at := cellName(max(j, 0)+1, 1+shift)
+		switch out[i+1] = j + 1; {
+		case j < 0 && a[i] != "":
+			r.warn(sheet.Name, "layout", "", "the row of %q was removed; it was row %d", told(a[i]), i+1)
+		case j >= 0 && a[i] != b[j] && !plan.At(i+1, 1).isInput():
+			r.warn(sheet.Name+"!"+at, "layout", "", "%s", relabelled(a[i], b[j]))
+		}
+	}
+	for _, run := range runs(p.added) {
+		rows := fmt.Sprintf("rows %d to %d were added; they are", run[0]+1, run[1]+1)
+		if run[0] == run[1] {
+			rows = fmt.Sprintf("row %d was added; it is", run[0]+1)
+		}
+		r.warn(sheet.Name, "layout", "", "%s not read", rows)
+	}
+	return out
+}
+
+// trimmed is a list without empty entries at its end beyond n.
+func trimmed(list []string, n int) []string {
+	for len(list) > n && list[len(list)-1] == "" {
+		list = list[:len(list)-1]
+	}
+	return list
+}
+
+func relabelled(old, now string) string {
+	if now == "" {
+		return fmt.Sprintf("the label %q is gone", told(old))
+	}
+	return fmt.Sprintf("this says %q, where %q stood", told(now), told(old))
+}
+
+func told(key string) string { return cut(strings.ReplaceAll(key, "\t", " "), 60) }
+
+// runs puts neighbouring numbers together.
+func runs(list []int) (out [][2]int) {
+	for _, n := range list {
+		if last := len(out) - 1; last >= 0 && out[last][1] == n-1 {
+			out[last][1] = n
+			continue
+		}
+		out = append(out, [2]int{n, n})
+	}
+	return out
+}
+
+// pairColumns finds the columns of the items of a kind by their names.
+func (r *returned) pairColumns(plan *Sheet, sheet *ReturnedSheet, k *check.Kind, row int) []int {
+	at := r.rows[row]
+	if at == 0 {
+		r.fault(sheet.Name, "layout", "Put it back: a row with "+strings.Join(namesOfItems(k), ", ")+".", "the row with the names of %s is gone", titleOf(k))
+		return nil
+	}
+	width := len(plan.rows[row-1])
+	a, b := make([]string, width), make([]string, min(sheet.Cols, width+mostAdded))
+	for i := range a {
+		a[i], _ = plan.At(row, i+1).Value.(string)
+	}
+	for i := range b {
+		b[i] = sheet.text(at, i+1)
+	}
+	p := align(trimmed(a, 0), trimmed(b, 0))
+	out := make([]int, width+1)
+	for i, j := range p.to {
+		switch out[i+1] = j + 1; {
+		case a[i] == "" || j >= 0 && a[i] == b[j]:
+		case j < 0:
+			r.fault(sheet.Name, "layout", "Put it back, or leave the item out of the scenario.", "the column of %q is gone from the row of names of %s", a[i], titleOf(k))
+		default:
+			r.warn(sheet.Name+"!"+cellName(at, j+1), "layout", "", "%s; names stay as the scenario has them", relabelled(a[i], b[j]))
+		}
+	}
+	for _, j := range p.added {
+		switch {
+		case b[j] == "" && !r.added[j]:
+			r.added[j] = true
+			r.warn(sheet.Name, "layout", "", "the column %s was added; it is not read", columnName(j+1))
+		case b[j] != "":
+			r.warn(sheet.Name+"!"+cellName(at, j+1), "layout", "Add ["+k.Name+".NAME] to the scenario for a further one.", "the column of %q was added; it is not read", cut(b[j], 60))
+		}
+	}
+	return out
+}
+
+// How many columns and rows are looked at beyond those that were written.
+const (
+	mostAdded     = 200
+	mostAddedRows = 5000
+)
+
+// last is the last row that is looked at.
+func (s *ReturnedSheet) last(plan *Sheet) int { return min(s.Rows, len(plan.rows)+mostAddedRows) }
+
+func namesOfItems(k *check.Kind) (out []string) {
+	for _, it := range k.Items {
+		out = append(out, it.Name)
+	}
+	return out
+}
+
+// compare looks for what was changed on a sheet that is not for typing.
+func (r *returned) compare(plan *Sheet) {
+	sheet, err := r.book.Read(plan.Name, plan.count())
+	if err != nil {
+		r.fault("", "workbook", "", "the workbook %s", err)
+		return
+	}
+	shift := labelShift(plan, sheet)
+	rows := r.pairRows(plan, sheet, shift)
+	columns := r.pairHeads(plan, sheet, rows)
+	where := func(row, col int) (int, int) { return rows[row], columns(col) }
+	r.checkFormulas(plan, sheet, where)
+	r.checkFigures(plan, sheet, where)
+}
+
+// pairHeads finds the columns of a sheet by what stands in its head, and by the rows
+// that have formulas.
+func (r *returned) pairHeads(plan *Sheet, sheet *ReturnedSheet, rows []int) func(col int) int {
+	width := 0
+	for _, row := range plan.rows {
+		width = max(width, len(row))
+	}
+	a, b := make([]strings.Builder, width), make([]strings.Builder, min(sheet.Cols, width+mostAdded))
+	for row := range plan.rows {
+		whole := row < plan.FreezeRows // else formulas count alone
+		for i := range a {
+			c := plan.At(row+1, i+1)
+			a[i].WriteString(headKey(c.Value, c.Formula != "", whole))
+		}
+		for i := range b {
+			c := sheet.At(rows[row+1], i+1)
+			b[i].WriteString(headKey(c.Value, c.Formula, whole))
+		}
+	}
+	heads, now := keys(a), keys(b)
+	p := align(heads, trimmed(now, len(heads)))
+	for i, j := range p.to {
+		if j < 0 && heads[i] != "" {
+			r.warn(sheet.Name, "layout", "", "the column %s was removed", columnName(i+1))
+		}
+	}
+	for _, j := range p.added {
+		r.warn(sheet.Name, "layout", "", "the column %s was added; it is not read", columnName(j+1))
+	}
+	return func(col int) int { return p.to[col-1] + 1 }
+}
+
+func headKey(v any, formula, whole bool) string {
+	switch {
+	case formula:
+		return "="
+	case whole:
+		return rowKey(1, 1, func(int) (any, bool) { return v, false }) + "\t"
+	}
+	return "\t"
+}
+
+// keys are what was built, without blanks at the end.
+func keys(list []strings.Builder) []string {
+	out := make([]string, len(list))
+	for i := range list {
+		out[i] = strings.TrimRight(list[i].String(), "\t")
+	}
+	return out
+}

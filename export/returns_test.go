@@ -1,0 +1,147 @@
+package export_test
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"bankwright/export"
+	"bankwright/export/xlsx"
+)
+
+// saved writes the workbooks to a folder, as they are or with the inputs changed.
+func saved(t *testing.T, returns []export.Return, changed bool) (folder string, files []string) {
+	t.Helper()
+	folder = t.TempDir()
+	for _, r := range returns {
+		path := filepath.Join(folder, r.Name+".xlsx")
+		write := func() {
+			if err := xlsx.Write(path, r.Book); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if changed {
+			r.Changed(write)
+		} else {
+			write()
+		}
+		files = append(files, path)
+	}
+	return folder, files
+}
+
+// checkReturns reads the workbooks of a folder back.
+func checkReturns(t *testing.T, returns []export.Return, folder string) {
+	t.Helper()
+	for _, r := range returns {
+		f, err := xlsx.Open(filepath.Join(folder, r.Name+".xlsx"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Check(t, f)
+		f.Close()
+	}
+}
+
+// TestReturnedFiles: the changes come back from a file, and from one that the library
+// has changed.
+func TestReturnedFiles(t *testing.T) {
+	returns := export.Returns(t)
+	folder, _ := saved(t, returns, true)
+	checkReturns(t, returns, folder)
+	folder, files := saved(t, returns, false)
+	for i, r := range returns {
+		f, err := excelize.OpenFile(files[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Each(func(sheet, cell string, data any) {
+			if err := f.SetCellFormula(sheet, cell, ""); err != nil {
+				t.Fatal(err)
+			}
+			if err := f.SetCellValue(sheet, cell, data); err != nil {
+				t.Fatal(err)
+			}
+		})
+		if err := f.Save(); err != nil {
+			t.Fatal(err)
+		}
+		f.Close()
+	}
+	checkReturns(t, returns, folder)
+}
+
+// TestReturnedByLibreOffice: LibreOffice opens and saves the workbooks, and no input,
+// no row and no formula is other than it was.
+func TestReturnedByLibreOffice(t *testing.T) {
+	if testing.Short() && os.Getenv("BANKWRIGHT_REQUIRE") != "1" {
+		t.Skip("takes some ten seconds")
+	}
+	returns := export.Returns(t)
+	_, files := saved(t, returns, true)
+	to := t.TempDir()
+	recalculate(t, to, files)
+	checkReturns(t, returns, to)
+}
+
+// typing types values into cells by openpyxl.
+const typing = `
+import json, sys, openpyxl
+for path, cells in json.load(sys.stdin):
+    book = openpyxl.load_workbook(path)
+    for sheet, cell, value in cells:
+        assert not book[sheet][cell].protection.locked or book[sheet][cell].data_type == "f", cell
+        book[sheet][cell].value = value
+    book.save(path)
+`
+
+// TestReturnedByOpenpyxl: openpyxl types the changes into the workbooks and saves
+// them, without the values of formulas. What is typed over is not locked, save where
+// a scenario gives an input by a formula.
+func TestReturnedByOpenpyxl(t *testing.T) {
+	python := openpyxl(t)
+	returns := export.Returns(t)
+	folder, files := saved(t, returns, false)
+	var all [][2]any
+	for i, r := range returns {
+		var cells [][3]any
+		r.Each(func(sheet, cell string, data any) { cells = append(cells, [3]any{sheet, cell, data}) })
+		all = append(all, [2]any{files[i], cells})
+	}
+	input, err := os.Create(filepath.Join(folder, "cells.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer input.Close()
+	if err := json.NewEncoder(input).Encode(all); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := input.Seek(0, 0); err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(python, "-c", typing)
+	cmd.Stdin = input
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	checkReturns(t, returns, folder)
+}
+
+// openpyxl is a Python that has openpyxl.
+func openpyxl(t *testing.T) string {
+	t.Helper()
+	for _, program := range []string{"python3", "/usr/bin/python3"} {
+		if exec.Command(program, "-c", "import openpyxl").Run() == nil {
+			return program
+		}
+	}
+	if os.Getenv("BANKWRIGHT_REQUIRE") == "1" {
+		t.Fatal("python3 with openpyxl is required, and is not installed")
+	}
+	t.Skip("python3 with openpyxl is not installed: no workbook is changed by it")
+	return ""
+}
