@@ -43,6 +43,9 @@ type block struct {
 	fours [2][together]float64
 	one   []float64 // registers of one lane
 
+	lists   [4][]float64 // arguments of the function that is called
+	numbers [8]float64
+
 	place  [4]int // steps of the row that is computed
 	counts map[countKey]*bound
 	bounds []bounds // of the members of the unit that is computed

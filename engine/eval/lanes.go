@@ -113,8 +113,7 @@ func (b *block) read(in *instr, dst []float64) value {
 // call applies a registry function.
 func (b *block) call(in *instr, reg []value, dst []float64) value {
 	fn := in.expr.Fn
-	var lists [4][]float64
-	cols := lists[:fn.Columns()]
+	cols := b.lists[:fn.Columns()]
 	for j := range cols {
 		a := in.expr.Args[j]
 		if a.Table != nil {
@@ -131,17 +130,19 @@ func (b *block) call(in *instr, reg []value, dst []float64) value {
 			return value{num: math.NaN()}
 		}
 	}
-	var some [4]float64
-	x := some[:len(in.args)]
+	x := b.numbers[:len(in.args)]
 	varies := false
 	for j, a := range in.args {
 		x[j] = reg[a].num
 		varies = varies || reg[a].col != nil
 	}
-	if !varies {
+	one := b.at.ready.single(fn, cols)
+	switch {
+	case !varies && one != nil && x[0] == x[0]:
+		return value{num: finite(one(x[0]))}
+	case !varies:
 		return value{num: finite(fn.Apply(cols, x))}
-	}
-	if one := b.at.ready.single(fn, cols); one != nil {
+	case one != nil:
 		for i, v := range reg[in.args[0]].col {
 			if v == v {
 				v = finite(one(v))

@@ -21,6 +21,9 @@ type worker struct {
 	regs  []float64
 	ready readied
 
+	lists   [4][]float64 // arguments of the function that is called
+	numbers [8]float64
+
 	counts []int // of the nodes that run together: for each item and axis how many steps are in use
 	first  []int // by node: where its counts begin, -1 where all are in use
 }
@@ -156,8 +159,7 @@ func (w *worker) history(e *check.Expr) []float64 {
 // call applies a registry function.
 func (w *worker) call(in *instr, reg []float64) float64 {
 	fn := in.expr.Fn
-	var room [4][]float64
-	cols := room[:fn.Columns()]
+	cols := w.lists[:fn.Columns()]
 	for j := range cols {
 		if cols[j] = w.column(in.expr.Args[j]); cols[j] == nil {
 			return math.NaN()
@@ -169,8 +171,7 @@ func (w *worker) call(in *instr, reg []float64) float64 {
 		}
 		return math.NaN()
 	}
-	var some [4]float64
-	x := some[:0]
+	x := w.numbers[:0]
 	for _, a := range in.args {
 		x = append(x, reg[a])
 	}

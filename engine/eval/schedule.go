@@ -19,7 +19,7 @@ const cacheRoom = 1 << 22
 // reading instructions shows; too many, and nothing is gained any more.
 const (
 	fewestLanes = 32
-	mostLanes   = 256
+	mostLanes   = 512
 )
 
 // schedule puts the units of a plan in order, level after level, and gives every
