@@ -121,13 +121,13 @@ var mayImport = map[string]string{
 	"engine/sweep":     "engine/check engine/decl engine/eval engine/formula engine/sample",
 	"engine":           "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
 	"export/calc":      "",
-	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit export/calc",
+	"export":           "engine engine/check engine/decl engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit export/calc export/picture",
 	"export/picture":   "engine/unit",
 	"export/text":      "engine engine/check engine/decl engine/diag engine/sweep engine/unit",
 	"export/xlsx":      "export",
 	"rules":            "",
 	"scenarios":        "",
-	"cmd/bankwright":   "engine engine/check engine/decl engine/diag engine/reading export export/text export/xlsx rules scenarios",
+	"cmd/bankwright":   "engine engine/check engine/decl engine/diag engine/reading export export/picture export/text export/xlsx rules scenarios",
 }
 
 // mayUse lists, for each module from outside, which packages may import it.

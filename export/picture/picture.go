@@ -6,6 +6,7 @@ package picture
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"html"
@@ -43,7 +44,7 @@ func FormatOf(name string) (Format, error) {
 	return "", fmt.Errorf("%q cannot be written; %s", ending, possible)
 }
 
-// Picture is one of Map, Effects, Distributions, Indices and Curves.
+// Picture is one of Map, Effects, Distributions, Indices, Curves and Circuit.
 type Picture interface {
 	// prepare checks the data, and returns the size of the picture and what draws it.
 	prepare() (sketch, error)
@@ -54,11 +55,14 @@ type sketch struct {
 	title, note   string
 	width, height vg.Length // without title and note
 	draw          func(draw.Canvas)
+	dpi           int // of a PNG; 0 is the usual
 }
 
 const (
 	margin = vg.Length(12) // around each picture, in points
 	dpi    = 144           // of a PNG: two pixels a point
+
+	printDPI = 288 // of a PNG that is to be printed: four pixels a point
 )
 
 // Write draws a picture. Its errors are sentences that say what about the data
@@ -76,7 +80,7 @@ func Write(w io.Writer, p Picture, f Format) error {
 		texts := paint(c, s, head, true)
 		return writeSVG(w, c, s.title, texts)
 	case PNG:
-		c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(dpi))}
+		c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(cmp.Or(s.dpi, dpi)))}
 		paint(c, s, head, false)
 		_, err := c.WriteTo(w)
 		return err
