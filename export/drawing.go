@@ -99,21 +99,20 @@ func (b drawn) values(p *check.DrawnPart, columns int) []string {
 	return out
 }
 
-// label is the lines of a part's label of which all values are known; where none is,
-// what the rules say of that.
+// label is the lines of a part's label of which all values are known; in place of the
+// first that has values, what the rules say where it is not.
 func (b drawn) label(p *check.DrawnPart, item int) []string {
-	out := b.lines(p.Label, item, p.Axis, p.Step-1)
-	if len(out) < len(p.Label) && p.Missing != "" {
-		known := false
-		for _, l := range p.Label {
-			if hasValue(l) {
-				_, all := b.m.Line(l, item, p.Axis, p.Step-1)
-				known = known || all
-			}
+	var out []string
+	first := true
+	for _, l := range p.Label {
+		text, known := b.m.Line(l, item, p.Axis, p.Step-1)
+		if !known && first {
+			text = p.Missing
 		}
-		if !known {
-			out = append(out, p.Missing)
+		if known || first && text != "" {
+			out = append(out, text)
 		}
+		first = first && !hasValue(l)
 	}
 	return out
 }

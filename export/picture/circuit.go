@@ -76,7 +76,7 @@ func (k Circuit) prepare() (sketch, error) {
 		}
 	}
 	p := k.plot()
-	return sketch{title: k.Title, note: k.Note, width: p.width, height: p.height, draw: p.draw, dpi: printDPI}, nil
+	return sketch{title: k.Title, note: k.Note, width: p.width, height: p.height, draw: p.draw, dpi: printDPI, grey: true}, nil
 }
 
 // plan is a circuit with all of its pieces placed. Heights are counted from the top.
@@ -162,8 +162,13 @@ func (k Circuit) plot() *plan {
 		p.high += rise
 	}
 	right := p.columns()
-	side := p.grid()
-	p.heights(side)
+	side := p.grid(0)
+	if spare := p.heights(side); spare > 0 { // the columns stand in the middle
+		p.symbols, p.signs, p.wires = nil, nil, nil
+		side = p.grid(spare / 2)
+		p.settle(side)
+	}
+	p.ends()
 	p.join()
 	p.columnWires()
 	p.lines(right)
@@ -222,15 +227,16 @@ type block struct {
 	at    vg.Length // the height of what it is of
 }
 
-// grid places the parts of each column, and returns the labels beside them.
-func (p *plan) grid() []block {
+// grid places the parts of each column, so far below its end, and returns the labels
+// beside them.
+func (p *plan) grid(from vg.Length) []block {
 	var side []block
 	if p.k.Columns.Count > 1 {
 		for _, part := range p.of(Joining) {
 			side = append(side, p.block(part, p.high))
 		}
 	}
-	y := p.high + 4
+	y := p.high + 6 + from
 	for _, part := range p.of(InColumn) {
 		y += columnPart / 2
 		for _, c := range p.shown {
@@ -256,7 +262,7 @@ func (p *plan) grid() []block {
 		}
 		y += cellHeight / 2
 	}
-	p.low = y + 6
+	p.low = y + 8
 	return side
 }
 
@@ -306,16 +312,22 @@ func label(part Part, width vg.Length) []words {
 	return out
 }
 
-// heights finds how far apart the two lines must be for what stands between them.
-func (p *plan) heights(side []block) {
+// heights finds how far apart the two lines must be for what stands between them, and
+// returns how much more that is than the columns need.
+func (p *plan) heights(side []block) vg.Length {
 	least := p.low
 	if p.k.Columns.Count > 1 {
 		least += rise
 	}
-	for _, part := range p.of(Across) {
-		least = max(least, p.top+86+line*vg.Length(len(label(part, acrossWidth))))
-	}
 	p.bottom = max(least, p.settle(side)+4)
+	for _, part := range p.of(Across) {
+		p.bottom = max(p.bottom, p.top+86+line*vg.Length(len(label(part, acrossWidth))))
+	}
+	return p.bottom - least
+}
+
+// ends finds where the columns end below.
+func (p *plan) ends() {
 	if p.low = p.bottom; p.k.Columns.Count > 1 {
 		p.low -= rise
 	}
@@ -371,10 +383,10 @@ func (p *plan) draw(c draw.Canvas) {
 		ink{c, point(s.at), s.level}.symbol(s)
 	}
 	for _, d := range p.dots {
-		dot(c, point(d), 2, black)
+		ink{c, point(d), true}.disc(2.4, black)
 	}
 	for _, r := range p.rings {
-		dot(c, point(r), 4, black)
+		ink{c, point(r), true}.circle(4.5)
 	}
 	for _, s := range p.signs {
 		ink{c, point(s.at), true}.sign(s.plus)

@@ -92,8 +92,8 @@ func (p *plan) columnWires() {
 	}
 	up, down := p.x[p.k.Positive], p.x[p.k.Negative]
 	p.wires = append(p.wires, wire{[]vg.Point{{X: up, Y: p.high}, {X: up, Y: p.top}}, thick, solid}, wire{[]vg.Point{{X: down, Y: p.low}, {X: down, Y: p.bottom}}, thick, solid})
-	p.signs = append(p.signs, sign{vg.Point{X: up + 9, Y: p.top + 9}, true}, sign{vg.Point{X: down + 9, Y: p.bottom - 9}, false})
 	if p.k.Columns.Count > 1 {
+		p.signs = append(p.signs, sign{vg.Point{X: up + 10, Y: p.top + 10}, true}, sign{vg.Point{X: down + 10, Y: p.bottom - 10}, false})
 		p.rings = append(p.rings, vg.Point{X: up, Y: p.high}, vg.Point{X: down, Y: p.low})
 	}
 }
@@ -160,8 +160,11 @@ func (p *plan) inLine(part Part, text []words, x vg.Length) {
 
 // across draws a part from one line to the other, its label at the right of its wire.
 func (p *plan) across(part Part, text []words, x vg.Length) {
-	n := vg.Length(len(text))
-	y := (p.top+p.bottom)/2 - line*n/2
+	most := 0 // lines: all symbols across stand at one height
+	for _, other := range p.of(Across) {
+		most = max(most, len(label(other, acrossWidth)))
+	}
+	y := (p.top+p.bottom)/2 - line*vg.Length(most)/2
 	if symbols[part.Symbol].single {
 		p.wires = append(p.wires, wire{[]vg.Point{{X: x, Y: p.bottom}, {X: x, Y: y}}, thin, solid})
 	} else {

@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"image/color"
 	"maps"
 	"math"
 	"slices"
@@ -103,19 +104,21 @@ func (k ink) box(u, v vg.Length) {
 	k.stroke(1, at{-u, -v}, at{u, -v}, at{u, v}, at{-u, v}, at{-u, -v}, at{u, -v})
 }
 
-func (k ink) dot(u vg.Length) { dot(k.c, k.point(at{u, 0}), 1.6, black) }
+// dot is a terminal on the line.
+func (k ink) dot(u vg.Length) { ink{k.c, k.point(at{u, 0}), true}.disc(1.8, black) }
 
 func (k ink) circle(radius vg.Length) {
-	for _, r := range []struct {
-		radius vg.Length
-		white  bool
-	}{{radius, false}, {radius - 1, true}} {
-		fill := black
-		if r.white {
-			fill = white
-		}
-		dot(k.c, k.at, r.radius, fill)
-	}
+	k.disc(radius, black)
+	k.disc(radius-1.2, white)
+}
+
+func (k ink) disc(radius vg.Length, fill color.Color) {
+	var p vg.Path
+	p.Move(vg.Point{X: k.at.X + radius, Y: k.at.Y})
+	p.Arc(k.at, radius, 0, 2*math.Pi)
+	p.Close()
+	k.c.SetColor(fill)
+	k.c.Fill(p)
 }
 
 // mark draws one of the marks of a symbol, so far from its middle up and to the left
