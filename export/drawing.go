@@ -60,7 +60,7 @@ func (b drawn) parts(p *check.DrawnPart, columns int) []picture.Part {
 		}
 		part := picture.Part{Symbol: p.Symbol, Marks: p.Marks, Place: picture.Place(p.Place.String()), Name: p.Name, Label: b.label(p, item)}
 		if p.Is != nil {
-			part.Name = strings.TrimSpace(p.Name + " " + itemLabel(p.Kind.Items[item]))
+			part.Name = itemLabel(p.Kind.Items[item])
 		}
 		out = append(out, part)
 	}

@@ -175,6 +175,7 @@ func (l *loader) part(d *Drawing, of *fields, n *node) {
 		When: f.formula("when", false), Along: l.along(f), Label: sentences(f.texts("label", true)), Missing: f.text("missing", false), At: n.keyAt}
 	if is := n.get("is"); is != nil {
 		p.IsAt = is.at
+		f.clash("`is`, since the part is named as the item", "name")
 	}
 	p.Step = f.integer("step", 1, maxSteps, 0)
 	switch {

@@ -189,7 +189,13 @@ func shownOf(r Repeat, must ...int) []int {
 		must = append(must, i)
 	}
 	slices.Sort(must)
-	return slices.Compact(must)
+	must = slices.Compact(must)
+	for i := 1; i < len(must); i++ { // the place of one left out is as well taken by it
+		if must[i] == must[i-1]+2 {
+			must = slices.Insert(must, i, must[i]-1)
+		}
+	}
+	return must
 }
 
 // of are the parts at a place.

@@ -9,9 +9,9 @@ import (
 
 // Measures of what stands beside the columns, in points.
 const (
-	slot        = vg.Length(86) // of a part in a line, at most
+	slot        = vg.Length(78) // of a part in a line, at most
 	narrow      = vg.Length(50) // at least
-	acrossWidth = vg.Length(84) // of the label of a part across
+	acrossWidth = vg.Length(74) // of the label of a part across
 	half        = vg.Length(16) // of a symbol
 )
 
@@ -115,7 +115,7 @@ func (p *plan) lines(x vg.Length) {
 			text := label(part, acrossWidth)
 			p.across(part, text, x+half)
 			end, last = x+half, i
-			x += max(2*half, half+5+widest(text)) + 12
+			x += max(2*half, half+5+widest(text)) + 8
 		}
 	}
 	for _, from := range []vg.Point{{X: p.x[p.k.Positive], Y: p.top}, {X: p.x[p.k.Negative], Y: p.bottom}} {
