@@ -6,6 +6,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/eval"
 	"bankwright/export/picture"
 )
 
@@ -54,7 +55,7 @@ func (b drawn) parts(p *check.DrawnPart, columns int) []picture.Part {
 		return []picture.Part{{Place: picture.Below, Name: p.Name, Values: b.values(p, columns)}}
 	}
 	var out []picture.Part
-	for _, item := range b.items(p) {
+	for _, item := range toldBy(b.m.Result, p, b.item) {
 		if !b.there(p, item, p.Step-1) {
 			continue
 		}
@@ -67,14 +68,14 @@ func (b drawn) parts(p *check.DrawnPart, columns int) []picture.Part {
 	return out
 }
 
-// items are the items whose values a part tells.
-func (b drawn) items(p *check.DrawnPart) []int {
+// toldBy are the items whose values a part tells in the drawing of an item.
+func toldBy(res *eval.Result, p *check.DrawnPart, item int) []int {
 	if p.Is == nil {
-		return []int{b.item}
+		return []int{item}
 	}
 	var out []int
 	for i := range p.Kind.Items {
-		if p.Is.Type == decl.Set && b.m.Result.At(p.Is, b.item, i) == 1 || p.Is.Type == decl.Reference && b.m.Result.At(p.Is, b.item, 0) == float64(i) {
+		if p.Is.Type == decl.Set && res.At(p.Is, item, i) == 1 || p.Is.Type == decl.Reference && res.At(p.Is, item, 0) == float64(i) {
 			out = append(out, i)
 		}
 	}

@@ -120,14 +120,17 @@ func writeGrey(w io.Writer, from image.Image) error {
 // paint draws a sketch and returns the texts in it, in the order drawn.
 func paint(on vg.CanvasSizer, s sketch, head head, asText bool) []string {
 	o := &outlined{CanvasSizer: on, asText: asText}
+	if asText { // an image is white to begin with
+		c := draw.New(on)
+		c.SetColor(white)
+		c.Fill(c.Rectangle.Path())
+	}
 	paintOn(o, s, head)
 	return o.texts
 }
 
 func paintOn(on vg.CanvasSizer, s sketch, head head) {
 	c := draw.New(on)
-	c.SetColor(white)
-	c.Fill(c.Rectangle.Path())
 	inner := draw.Crop(c, margin, -margin, margin, -margin)
 	head.draw(inner)
 	s.draw(draw.Crop(inner, 0, 0, 0, -head.height))
