@@ -51,6 +51,7 @@ func (pl *plan) drawPicture(p pictured) *Sheet {
 	}
 	s := pl.head(&page{name: p.name, title: p.d.Title, lead: "Drawn " + when + " from the inputs that are listed below: pictures do not follow what is changed here."})
 	s.Widths = []float64{labelWidth, ownerWidth, itemWidth, itemWidth, itemWidth, itemWidth}
+	s.FreezeRows, s.Print.RepeatRows = sinceRow, sinceRow
 	s.text(sinceRow, labelCol, "Inputs since then", Label)
 	row := sinceRow + 2
 	for i := range p.d.Kind.Items {
