@@ -22,7 +22,7 @@ type pictured struct {
 
 // Measures of the sheet, in pixels.
 const (
-	shownWidth = 950 // of a picture: a page in landscape
+	shownWidth = 1050 // of a picture: a page in landscape
 	rowHeight  = 20
 )
 
