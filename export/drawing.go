@@ -20,6 +20,7 @@ func Circuit(m *engine.Model, d *check.Drawing, item int) picture.Circuit {
 		Rows:    picture.Repeat{Count: b.count(d.Rows), Most: max(d.Drawing.Rows.Most, 2), Name: d.Drawing.Rows.Name},
 	}
 	k.Positive, k.Negative = min(b.count(d.Positive), k.Columns.Count), min(b.count(d.Negative), k.Columns.Count)
+	k.Foot = b.lines(d.Foot, item, nil, 0)
 	for _, n := range d.Cautions {
 		k.Foot = append(k.Foot, n.Text)
 	}

@@ -102,6 +102,7 @@ func (in *influence) drawing(d *check.Drawing, item int) {
 		}
 	}
 	lines(d.Note, item)
+	lines(d.Foot, item)
 	for _, e := range []*check.Expr{d.Columns, d.Rows, d.Positive, d.Negative} {
 		in.expr(e, item, nil)
 	}

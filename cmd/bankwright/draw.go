@@ -24,10 +24,11 @@ func (a *app) draw() *cobra.Command {
 		Short: "draw the wiring of an alternative, SVG or PNG",
 		Long: "Draws the wiring of an alternative, the best one unless another is named, as\n" +
 			"far as the rules know it. FILE is a scenario; without it, the built-in example.\n" +
-			"A picture ends in .svg (stays sharp at any size) or .png (for print). All\n" +
-			"alternatives are drawn into a folder, or where * stands for their names.",
+			"A picture ends in .svg (stays sharp at any size) or .png (for print). -o\n" +
+			"names it; all alternatives are drawn into a folder, or where * stands for their\n" +
+			"names. Without -o it is named after the scenario and the alternative.",
 		Example: "  bankwright draw\n  bankwright draw three_ash -o wiring.png\n  bankwright draw cabin.toml two_small -o two_small.svg\n" +
-			"  bankwright draw cabin.toml -o 'wiring_*.png'",
+			"  bankwright draw cabin.toml -o .",
 		Args:              fileAndItem,
 		ValidArgsFunction: scenarioFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -45,7 +46,7 @@ func (a *app) draw() *cobra.Command {
 			return a.drawItems(file, item, output)
 		},
 	}
-	cmd.Flags().StringVarP(&output, "output", "o", "", "write to `FILE`, a folder, or a name with * (default: named as scenario and alternative, .svg)")
+	cmd.Flags().StringVarP(&output, "output", "o", "", "write to `FILE`, a folder, or a name with *")
 	return cmd
 }
 

@@ -9,7 +9,7 @@ import (
 type Drawing struct {
 	*decl.Drawing
 	Kind               *Kind
-	Note               [][]Part // lines below the title
+	Note, Foot         [][]Part // lines below the title, and at the bottom
 	Columns, Rows      *Expr    // how many; nil: one
 	Positive, Negative *Expr    // the columns from which the lines leave; nil: the first
 	Parts              []*DrawnPart
@@ -34,7 +34,7 @@ func (c *checker) drawings() {
 			continue
 		}
 		s := &scope{c: c, kind: k, item: -1}
-		d := &Drawing{Drawing: dd, Kind: k, Note: s.lines(dd.Note)}
+		d := &Drawing{Drawing: dd, Kind: k, Note: s.lines(dd.Note), Foot: s.lines(dd.Foot)}
 		d.Columns, d.Rows = s.plain(dd.Columns.Count), s.plain(dd.Rows.Count)
 		d.Positive, d.Negative = s.plain(dd.Positive), s.plain(dd.Negative)
 		for _, p := range dd.Parts {
@@ -115,6 +115,7 @@ func (d *Drawing) Walk(f func(*Expr)) {
 		}
 	}
 	lines(d.Note)
+	lines(d.Foot)
 	for _, e := range []*Expr{d.Columns, d.Rows, d.Positive, d.Negative} {
 		e.Walk(f)
 	}

@@ -14,7 +14,8 @@ type Drawing struct {
 	Title    string // of the picture, and of its sheet
 	Of       *Kind
 	Note     []Told    // lines below the title
-	Cautions []*Notice // sentences at the bottom
+	Foot     []Told    // lines at the bottom
+	Cautions []*Notice // sentences below these
 	Columns  Repeat
 	Rows     Repeat
 	Along    *Axis    // whose steps the columns are, for values by column; nil: there are none
@@ -84,11 +85,11 @@ const (
 )
 
 func (l *loader) declareDrawing(_ *ruleSet, n *node) {
-	f := l.fields(n, "a drawing", "title", "of", "note", "cautions", "columns", "rows", "part")
+	f := l.fields(n, "a drawing", "title", "of", "note", "foot", "cautions", "columns", "rows", "part")
 	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the drawing", n.key, n.keyAt) {
 		return
 	}
-	d := &Drawing{Name: n.key, Title: f.text("title", false), Of: l.of(f), Note: sentences(f.texts("note", true)), At: n.keyAt}
+	d := &Drawing{Name: n.key, Title: f.text("title", false), Of: l.of(f), Note: sentences(f.texts("note", true)), Foot: sentences(f.texts("foot", true)), At: n.keyAt}
 	if d.Title == "" {
 		d.Title = heading(d.Name)
 	}

@@ -65,7 +65,7 @@ func (w *writer) picture(sheet string, p export.Picture) error {
 	}
 	scale := float64(p.Width) / float64(size.Width)
 	return w.f.AddPictureFromBytes(sheet, at, &excelize.Picture{Extension: ".png", File: p.PNG, Format: &excelize.GraphicOptions{
-		AltText: cut(clean(p.Text), longestAlt), ScaleX: scale, ScaleY: scale, Positioning: "oneCell",
+		AltText: cut(clean(p.Text), longestAlt), ScaleX: scale, ScaleY: scale, Positioning: "oneCell", LockAspectRatio: true,
 	}})
 }
 
