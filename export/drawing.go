@@ -89,10 +89,7 @@ func (b drawn) there(p *check.DrawnPart, item, step int) bool {
 
 // values are those of a row below the columns.
 func (b drawn) values(p *check.DrawnPart, columns int) []string {
-	if p.Axis != nil {
-		columns = min(columns, p.Axis.Steps)
-	}
-	out := make([]string, columns)
+	out := make([]string, min(columns, p.Axis.Steps))
 	for c := range out {
 		if b.there(p, b.item, c) {
 			out[c] = strings.Join(b.lines(p.Label, b.item, p.Axis, c), " ")

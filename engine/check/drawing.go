@@ -48,7 +48,9 @@ func (c *checker) drawings() {
 func (c *checker) part(d *Drawing, dp *decl.Part) *DrawnPart {
 	p := &DrawnPart{Part: dp, Kind: d.Kind, Axis: dp.Along}
 	if dp.Place == decl.Below && p.Axis == nil {
-		p.Axis = d.Along
+		if p.Axis = d.Along; d.Along == nil {
+			c.list.Errorf(dp.At, "series", "Add along = \"…\" to `columns`, the axis whose steps they are.", "%s is a row of values by column, but the columns are no steps of an axis", dp.Key)
+		}
 	}
 	if dp.Is != "" {
 		q := d.Kind.Quantity(dp.Is)

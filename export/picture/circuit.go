@@ -55,11 +55,8 @@ type Part struct {
 	Values []string // Below: by column
 }
 
-// most is how many columns or rows a circuit can have: more cannot be told apart.
-const mostDrawn = 100_000
-
 func (k Circuit) prepare() (sketch, error) {
-	if k.Columns.Count < 1 || k.Rows.Count < 1 || k.Columns.Count > mostDrawn || k.Rows.Count > mostDrawn {
+	if k.Columns.Count < 1 || k.Rows.Count < 1 {
 		return sketch{}, fmt.Errorf("a circuit of %d columns and %d rows cannot be drawn", k.Columns.Count, k.Rows.Count)
 	}
 	for _, c := range []int{k.Positive, k.Negative} {
@@ -76,7 +73,7 @@ func (k Circuit) prepare() (sketch, error) {
 		}
 	}
 	p := k.plot()
-	return sketch{title: k.Title, note: k.Note, width: p.width, height: p.height, draw: p.draw, dpi: printDPI, grey: true}, nil
+	return sketch{title: k.Title, note: k.Note, width: p.width, height: p.height, draw: p.draw, dpi: int(printed * 72 / float64(p.width)), grey: true}, nil
 }
 
 // plan is a circuit with all of its pieces placed. Heights are counted from the top.
@@ -132,6 +129,10 @@ type words struct {
 	align float64
 	text  string
 }
+
+// printed is how many pixels wide the image of a circuit is: 277 mm, as wide as A4 in
+// landscape is printed, at 300 to the inch.
+const printed = 277 / 25.4 * 300
 
 // Measures, in points.
 const (
@@ -260,7 +261,7 @@ func (p *plan) grid(from vg.Length) []block {
 			for _, c := range p.shown {
 				at := vg.Point{X: p.x[c], Y: y}
 				p.put(part, at, false, c, r)
-				p.signs = append(p.signs, sign{vg.Point{X: at.X + 13, Y: y - 10}, true}, sign{vg.Point{X: at.X + 13, Y: y + 11}, false})
+				p.signs = append(p.signs, sign{vg.Point{X: at.X + 15, Y: y - 11}, true}, sign{vg.Point{X: at.X + 15, Y: y + 11}, false})
 			}
 			if i == 0 {
 				side = append(side, p.block(part, y))
