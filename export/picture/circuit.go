@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 )
 
 // Circuit shows how parts are joined: a grid in columns and rows between a positive
@@ -366,40 +365,5 @@ func (p *plan) beside(side []block) {
 		}
 		middle := (b.lines[0].at.Y + b.lines[len(b.lines)-1].at.Y) / 2
 		p.wires = append(p.wires, wire{[]vg.Point{{X: margins - 22, Y: middle}, {X: p.left - 14, Y: b.at}}, 0.5, leader})
-	}
-}
-
-// draw draws what has been placed: wires, symbols upon them, then signs and texts.
-func (p *plan) draw(c draw.Canvas) {
-	point := func(q vg.Point) vg.Point { return vg.Point{X: c.Min.X + q.X, Y: c.Max.Y - q.Y} }
-	for _, w := range p.wires {
-		style := draw.LineStyle{Color: black, Width: w.width}
-		switch w.look {
-		case broken:
-			style.Dashes = []vg.Length{2, 3}
-		case leader:
-			style.Color = grey
-		}
-		line := make([]vg.Point, len(w.points))
-		for i, q := range w.points {
-			line[i] = point(q)
-		}
-		c.StrokeLines(style, line)
-	}
-	for _, s := range p.symbols {
-		ink{c, point(s.at), s.level}.symbol(s)
-	}
-	for _, d := range p.dots {
-		ink{c, point(d), true}.disc(2.4, black)
-	}
-	for _, r := range p.rings {
-		ink{c, point(r), true}.circle(4.5)
-	}
-	for _, s := range p.signs {
-		ink{c, point(s.at), true}.sign(s.plus)
-	}
-	for _, w := range p.texts {
-		at := point(w.at)
-		w.pen.write(c, at.X, at.Y, w.align, w.text)
 	}
 }
