@@ -247,11 +247,35 @@ func TestPictured(t *testing.T) {
 	if got := since(nil); got != "unchanged" {
 		t.Errorf("nothing is changed, but the sheet says %q", got)
 	}
-	k := m.Kind("lamp")
-	for item, want := range []string{"changed: Power (small)", "changed: Power (large)"} {
-		l := pl.places[k.Quantity("power")]
-		if got := since(map[[3]int]any{{b.Sheet("Inputs"), l.row, l.column(item)}: 3.5}); got != want {
-			t.Errorf("the sheet says %q, want %q", got, want)
+	for _, c := range []struct {
+		kind, quantity string
+		item           int
+		to             any
+		want           string
+	}{
+		{"lamp", "power", 1, 9.5, "changed: Power (large)"},
+		{"crate", "mass", 0, 5.0, "changed: Mass (oak)"},
+		{"crate", "mass", 1, 5.0, "changed: Mass (ash of unknown mass)"},
+		{"rack", "crate", 0, "ash", "changed: Crate (one)"},
+		{"rack", "boards", 1, 3.0, "changed: Boards (wide)"},
+	} {
+		l := pl.places[m.Kind(c.kind).Quantity(c.quantity)]
+		got := since(map[[3]int]any{{b.Sheet("Inputs"), l.row, l.column(c.item)}: c.to})
+		if got != c.want {
+			t.Errorf("%s.%s: the sheet says %q, want %q", c.kind, c.quantity, got, c.want)
+		}
+	}
+}
+
+// TestPicturedScenarios: nothing has changed where nothing was changed.
+func TestPicturedScenarios(t *testing.T) {
+	for _, name := range []string{"cabin", "wired boat", "strings"} {
+		b, err := NewBook(models(t)[name])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s := b.Find("Wiring"); s == nil || s.At(sinceRow, thenOwnerCol).Value != "unchanged" {
+			t.Errorf("%s: the sheet says %v", name, s.At(sinceRow, thenOwnerCol).Value)
 		}
 	}
 }

@@ -5,14 +5,16 @@ import (
 	"image/png"
 
 	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/engine/eval"
 	"bankwright/engine/unit"
 	"bankwright/export/picture"
 )
 
 // A picture cannot follow what is changed in a workbook. Each drawing of the rules has
-// a sheet with one picture for each item; below them stand the inputs that they were
-// drawn from, live and as they were, in the way of the sheet Computed, and above them
-// whether any has been changed since.
+// a sheet with one picture for each item; below them stands what they show, live and as
+// it was drawn, in the way of the sheet Computed, and above them whether any of it has
+// changed since.
 
 // pictured is a sheet of pictures.
 type pictured struct {
@@ -49,10 +51,10 @@ func (pl *plan) drawPicture(p pictured) *Sheet {
 	if d := pl.prog.Model.Date; d != "" {
 		when = "on " + d
 	}
-	s := pl.head(&page{name: p.name, title: p.d.Title, lead: "Drawn " + when + " from the inputs that are listed below: pictures do not follow what is changed here."})
+	s := pl.head(&page{name: p.name, title: p.d.Title, lead: "Drawn " + when + " from the values that are listed below: pictures do not follow what is changed here."})
 	s.Widths = []float64{labelWidth, ownerWidth, itemWidth, itemWidth, itemWidth, itemWidth}
 	s.FreezeRows, s.Print.RepeatRows = sinceRow, sinceRow
-	s.text(sinceRow, labelCol, "Inputs since then", Label)
+	s.text(sinceRow, labelCol, "Values since then", Label)
 	row := sinceRow + 2
 	for i := range p.d.Kind.Items {
 		k := Circuit(pl.model, p.d, i)
@@ -77,44 +79,101 @@ func (pl *plan) drawPicture(p pictured) *Sheet {
 	return s
 }
 
-// sinceDrawn lists the inputs that the pictures of a sheet were drawn from.
+// sinceDrawn lists what the pictures of a sheet show, live and as it was drawn.
 func (pl *plan) sinceDrawn(s *Sheet, p pictured, row int) {
-	in := newInfluence(pl.res)
+	var stands []stand
+	seen := map[eval.Cell]bool{}
 	for i := range p.d.Kind.Items {
-		in.drawing(p.d, i)
+		for _, c := range pl.shownBy(p.d, i) {
+			if l := pl.places[c.Quantity]; !seen[c] && l != nil && l.row > 0 {
+				seen[c] = true
+				stands = append(stands, pl.cellStand(l, c))
+			}
+		}
 	}
-	stands := pl.standing(in.complete())
 	first := row + 2
 	last := max(first, first+len(stands)-1)
 	drawStands(s, first, stands, nil)
+	s.text(row, thenInputCol, "What they show", Section)
+	s.text(row+1, thenInputCol, "value", HeadText)
 	s.Marks = append(s.Marks, Mark{cellName(first, thenStateCol) + ":" + cellName(last, thenStateCol), changed, Unfit})
 	s.Set(sinceRow, thenOwnerCol, Cell{Style: ComputedText,
 		Formula: `IFERROR("` + changed + `: "&` + firstChanged(thenStateCol, first, last) + `,"` + unchanged + `")`})
 }
 
-// drawing adds what the drawing of an item reads.
-func (in *influence) drawing(d *check.Drawing, item int) {
-	lines := func(list [][]check.Part, item int) {
-		for _, l := range list {
-			for _, p := range l {
-				in.expr(p.Read, item, nil)
+// shownBy are the cells that the drawing of an item reads.
+func (pl *plan) shownBy(d *check.Drawing, item int) []eval.Cell {
+	var out []eval.Cell
+	read := func(axis *decl.Axis, item, step int) func(*check.Expr) {
+		return func(e *check.Expr) {
+			if e.Op != check.Read || e.Ref.Origin == check.Each {
+				return
+			}
+			c, found := pl.res.Target(e, item)
+			if q := c.Quantity; len(q.Axes) == 1 && q.Axes[0] == axis {
+				c.Row = q.Row(step)
+			} else if len(q.Axes) > 0 {
+				found = false // an aggregate, whose parts are not shown
+			}
+			if found {
+				out = append(out, c)
 			}
 		}
 	}
-	lines(d.Note, item)
-	lines(d.Foot, item)
+	lines := func(list [][]check.Part, f func(*check.Expr)) {
+		for _, l := range list {
+			for _, p := range l {
+				p.Read.Walk(f)
+			}
+		}
+	}
+	own := read(nil, item, 0)
 	for _, e := range []*check.Expr{d.Columns, d.Rows, d.Positive, d.Negative} {
-		in.expr(e, item, nil)
+		e.Walk(own)
 	}
+	lines(d.Note, own)
+	lines(d.Foot, own)
 	for _, p := range d.Parts {
-		if p.Is != nil {
-			in.add(p.Is, item)
+		if p.Is != nil && p.Is.Type == decl.Reference {
+			out = append(out, eval.Cell{Quantity: p.Is, Item: item})
+		} else if p.Is != nil {
+			for i := range p.Kind.Items {
+				out = append(out, eval.Cell{Quantity: p.Is, Item: item, Row: i})
+			}
 		}
-		for _, i := range toldBy(in.res, p, item) {
-			in.expr(p.When, i, nil)
-			lines(p.Label, i)
+		from, to := max(p.Step, 1)-1, max(p.Step, 1)
+		if p.Place == decl.Below && p.Step == 0 {
+			to = min(drawn{m: pl.model, item: item}.count(d.Columns), p.Axis.Steps)
+		}
+		for _, i := range toldBy(pl.res, p, item) {
+			for step := from; step < to; step++ {
+				f := read(p.Axis, i, step)
+				p.When.Walk(f)
+				lines(p.Label, f)
+			}
 		}
 	}
+	return out
+}
+
+// cellStand is a cell that a drawing shows.
+func (pl *plan) cellStand(l *line, c eval.Cell) stand {
+	q := c.Quantity
+	st := stand{label: l.label, owner: titleOf(l.kind), unit: l.unit, then: pl.content(q, c.Item, c.Row), format: l.format, look: Pulled, worked: true}
+	if l.kind.Many {
+		st.owner = itemLabel(l.kind.Items[c.Item])
+	}
+	at := 0
+	switch {
+	case q.Type == decl.Set:
+		at, st.label = c.Row, l.rowLabel(c.Row)
+	case len(q.Axes) > 0:
+		steps := q.StepsOf(c.Row)
+		at = l.page.rowOf(steps)
+		st.label += ", " + number(float64(steps[0]+1))
+	}
+	st.at = area{l.page.name, l.row + at, l.row + at, l.column(c.Item)}
+	return st.single()
 }
 
 // pictures says on the first sheet where the drawings are, and whether they still

@@ -23,19 +23,10 @@ type influenceCell struct {
 // influenceOn finds all that cells of quantities follow from, reference by
 // reference: of a kind only those items that are reached.
 func influenceOn(res *eval.Result, cells ...influenceCell) *influence {
-	in := newInfluence(res)
+	in := &influence{res: res, cells: map[influenceCell]bool{}, columns: map[columnKey]bool{}}
 	for _, c := range cells {
 		in.add(c.q, c.item)
 	}
-	return in.complete()
-}
-
-func newInfluence(res *eval.Result) *influence {
-	return &influence{res: res, cells: map[influenceCell]bool{}, columns: map[columnKey]bool{}}
-}
-
-// complete follows all that has been added to where it comes from.
-func (in *influence) complete() *influence {
 	for n := 0; n < len(in.queue); n++ {
 		c := in.queue[n]
 		if c.q.Inverse != nil {
