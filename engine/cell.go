@@ -45,6 +45,24 @@ func (m *Model) Text(q *check.Quantity, v float64) string {
 // Sentence fills a sentence's values in for an item. Numbers in one unit have
 // the same decimals, so that they can be compared, but for whole ones.
 func (m *Model) Sentence(parts []check.Part, item int) string {
+	return m.sentence(parts, func(e *check.Expr) float64 { return m.Result.Reach(e, item) })
+}
+
+// Line is a line of a drawing with its values filled in, and whether all of them are
+// known. Axis is the one that is current, at a step counted from 0; nil where there
+// is none.
+func (m *Model) Line(parts []check.Part, item int, axis *decl.Axis, step int) (text string, known bool) {
+	known = true
+	text = m.sentence(parts, func(e *check.Expr) float64 {
+		v := m.Result.Evaluate(e, item, axis, step)
+		known = known && v == v
+		return v
+	})
+	return text, known
+}
+
+// sentence fills in the values that reach gives.
+func (m *Model) sentence(parts []check.Part, reach func(*check.Expr) float64) string {
 	values := make([]float64, len(parts))
 	byUnit := map[string][]float64{} // in the unit shown
 	declared := map[string]int{}     // most decimals that a quantity asks for, -1: none does
@@ -52,7 +70,7 @@ func (m *Model) Sentence(parts []check.Part, item int) string {
 		if p.Read == nil {
 			continue
 		}
-		values[i] = m.Result.Reach(p.Read, item)
+		values[i] = reach(p.Read)
 		if q := p.Read.Ref.Target; q.Type == decl.Number {
 			most, some := declared[q.Unit.Name]
 			if !some || q.Decimals > most {

@@ -120,4 +120,7 @@ func (m *Model) eachExpr(f func(e *check.Expr)) {
 	for _, q := range m.Questions {
 		sentence(q.Sentence)
 	}
+	for _, d := range m.Drawings {
+		d.Walk(f)
+	}
 }

@@ -41,6 +41,7 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 		a.compare(checks)
 		a.unmet(checks)
 		a.questions()
+		a.pictures()
 	} else {
 		a.computed()
 	}

@@ -35,6 +35,8 @@ type Sheet struct {
 	Marks       []Mark
 	Typed       []Typed
 	Charts      []Chart
+	Pictures    []Picture
+	Breaks      []int // rows that begin a new page on paper
 	rows        [][]Cell
 }
 
@@ -73,6 +75,14 @@ type Mark struct {
 type Typed struct {
 	Range    string
 	Decimals int
+}
+
+// Picture is an image upon the cells of a sheet.
+type Picture struct {
+	Row, Col int    // the cell at its upper left corner, from 1
+	Width    int    // as shown, in pixels, 96 an inch
+	Text     string // what it shows, for who cannot see it
+	PNG      []byte
 }
 
 // Style names a look; package xlsx knows what each looks like.

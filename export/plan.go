@@ -29,9 +29,10 @@ type page struct {
 
 // plan lays a solved program out as a workbook.
 type plan struct {
-	prog *check.Program
-	res  *eval.Result
-	book *Book
+	model *engine.Model
+	prog  *check.Program
+	res   *eval.Result
+	book  *Book
 
 	inputs    *page
 	tables    *page
@@ -59,6 +60,7 @@ type plan struct {
 	computed  []computed
 	followed  map[*check.Quantity][]int // which of them a quantity follows from
 	stands    []stand                   // what they follow from
+	pictures  []pictured                // sheets of drawings
 	stale     string                    // the formula that says on the first sheet that it has changed
 	published map[columnKey]*line       // of tables, as they can be changed
 
@@ -79,7 +81,7 @@ type columnKey struct {
 
 func newPlan(m *engine.Model) *plan {
 	pl := &plan{
-		prog: m.Program, res: m.Result, book: &Book{Title: m.Model.Title},
+		model: m, prog: m.Program, res: m.Result, book: &Book{Title: m.Model.Title},
 		rules: map[*check.Kind]*page{}, names: map[*check.Kind]*line{}, extra: map[*check.Kind][]*line{},
 		places: map[*check.Quantity]*line{}, sorted: map[*check.Quantity]*points{}, columns: map[columnKey]*line{}, pulls: map[string]*line{},
 	}
@@ -228,6 +230,11 @@ func (pl *plan) taken(name string) bool {
 	}
 	for _, k := range pl.keptOrder {
 		if strings.EqualFold(k.page.name, name) {
+			return true
+		}
+	}
+	for _, p := range pl.pictures {
+		if strings.EqualFold(p.name, name) {
 			return true
 		}
 	}

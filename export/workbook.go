@@ -80,11 +80,13 @@ func (pl *plan) draw() {
 		pl.drawSeries(pg)
 		sheets = append(sheets, pg.sheet)
 	}
+	pl.nameDrawings()
 	checks := pl.drawChecks()
 	computed := pl.drawComputed()
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawAnswer(checks), pl.inputs.sheet)
 	pl.book.Sheets = append(pl.book.Sheets, sheets...)
 	pl.book.Sheets = append(pl.book.Sheets, checks.sheet)
+	pl.book.Sheets = append(pl.book.Sheets, pl.drawPictures()...)
 	if pl.asked != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.asked)
 	}

@@ -10,6 +10,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
+	"bankwright/export/picture"
 	"bankwright/export/text"
 	"bankwright/rules"
 	"bankwright/scenarios"
@@ -18,10 +19,10 @@ import (
 // sources are the embedded example, or a scenario file with the standard rules.
 func sources(file string) engine.Sources {
 	if file == "" {
-		return engine.Sources{Files: scenarios.Files, Scenario: scenarios.Default, Standard: rules.Files}
+		return engine.Sources{Files: scenarios.Files, Scenario: scenarios.Default, Standard: rules.Files, Symbols: picture.Symbols()}
 	}
 	folder := filepath.Dir(file)
-	src := engine.Sources{Files: os.DirFS(folder), Scenario: filepath.Base(file), Standard: rules.Files}
+	src := engine.Sources{Files: os.DirFS(folder), Scenario: filepath.Base(file), Standard: rules.Files, Symbols: picture.Symbols()}
 	if folder != "." {
 		src.Folder = folder
 	}

@@ -21,6 +21,7 @@ func Resolve(m *decl.Model) (*Program, diag.List) {
 	c.formulas()
 	c.checks()
 	c.questions()
+	c.drawings()
 	c.comparison()
 	c.studies()
 	c.order()

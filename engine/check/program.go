@@ -16,6 +16,7 @@ type Program struct {
 	Quantities []*Quantity  // all, Quantity.Index is the place here
 	Checks     []*Check     // parallel to Model.Checks
 	Questions  []*Question  // parallel to Model.Questions
+	Drawings   []*Drawing   // parallel to Model.Drawings
 	Axes       []*decl.Axis // the model's, and one for each kind that a set refers to
 	Order      []Group      // evaluation order
 	Texts      []string     // interned texts; a text value is its index here

@@ -47,7 +47,7 @@ func TestBadFiles(t *testing.T) {
 	for _, name := range names {
 		name = filepath.Base(name)
 		t.Run(name, func(t *testing.T) {
-			m, diags := Load(Sources{Files: os.DirFS("testdata/bad"), Scenario: name, Standard: os.DirFS("testdata/rules")})
+			m, diags := Load(Sources{Files: os.DirFS("testdata/bad"), Scenario: name, Standard: os.DirFS("testdata/rules"), Symbols: []string{"lamp", "valve"}})
 			var want []*note
 			for _, f := range m.Files {
 				want = append(want, notes(f)...)

@@ -27,6 +27,7 @@ type Model struct {
 	Checks    []*Check
 	Notices   []*Notice // sentences that every output carries
 	Questions []*Question
+	Drawings  []*Drawing
 	Shortlist []Named // items of the compared kind that are always shown in full
 
 	Sweeps     []*Sweep

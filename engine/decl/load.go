@@ -24,6 +24,10 @@ type Sources struct {
 	// in the order of their names. They are shown as rules/NAME. May be nil.
 	Standard fs.FS
 
+	// Symbols are those that drawings may use, known to who draws; nil: any name is
+	// taken as it is written.
+	Symbols []string
+
 	// Recordings keeps what was found in recordings from one loading to the next;
 	// may be nil.
 	Recordings *reading.Shelf

@@ -27,7 +27,7 @@ var aggregates = []string{
 
 // sections are the tables of a rules file that declare something other than
 // the quantities of a kind.
-var sections = []string{"kind", "axis", "constant", "table", "check", "caution", "question"}
+var sections = []string{"kind", "axis", "constant", "table", "check", "caution", "question", "drawing"}
 
 // headers are the keys of a scenario that are not kinds.
 var headers = []string{

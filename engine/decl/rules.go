@@ -24,6 +24,7 @@ func (l *loader) declare() {
 	for _, r := range l.rules {
 		l.eachIn(r, "check", l.declareCheck)
 		l.eachIn(r, "question", l.declareQuestion)
+		l.eachIn(r, "drawing", l.declareDrawing)
 		l.eachIn(r, "kind", l.nameForm)
 	}
 }
@@ -50,7 +51,7 @@ func (l *loader) section(r *ruleSet, n *node) {
 		return
 	}
 	switch n.key {
-	case "kind", "axis", "check", "question":
+	case "kind", "axis", "check", "question", "drawing":
 	case "constant":
 		l.eachIn(r, n.key, l.declareConstant)
 	case "table":

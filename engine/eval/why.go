@@ -385,7 +385,15 @@ func (r *Result) Target(e *check.Expr, item int) (Cell, bool) {
 
 // Reach is the value that a Read outside any series gives for an item of the
 // kind that it was resolved for.
-func (r *Result) Reach(e *check.Expr, item int) float64 {
+func (r *Result) Reach(e *check.Expr, item int) float64 { return r.Evaluate(e, item, nil, 0) }
+
+// Evaluate is the value of an expression that belongs to no quantity, for an item
+// of the kind that it was resolved for; NaN where it has none. Axis is the one that
+// is current, at a step counted from 0; nil where there is none.
+func (r *Result) Evaluate(e *check.Expr, item int, axis *decl.Axis, step int) float64 {
 	w := &worker{r: r, item: item}
-	return w.run(compile(e, nil), 0)
+	if axis != nil {
+		w.axes, w.steps = []*decl.Axis{axis}, []int{step}
+	}
+	return w.run(compile(e, w.axes), 0)
 }

@@ -6,9 +6,13 @@ package picture
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"html"
+	"image"
+	"image/color"
+	"image/png"
 	"io"
 	"path/filepath"
 	"strings"
@@ -43,7 +47,7 @@ func FormatOf(name string) (Format, error) {
 	return "", fmt.Errorf("%q cannot be written; %s", ending, possible)
 }
 
-// Picture is one of Map, Effects, Distributions, Indices and Curves.
+// Picture is one of Map, Effects, Distributions, Indices, Curves and Circuit.
 type Picture interface {
 	// prepare checks the data, and returns the size of the picture and what draws it.
 	prepare() (sketch, error)
@@ -54,6 +58,8 @@ type sketch struct {
 	title, note   string
 	width, height vg.Length // without title and note
 	draw          func(draw.Canvas)
+	dpi           int  // of a PNG; 0 is the usual
+	grey          bool // it has no colours
 }
 
 const (
@@ -76,25 +82,55 @@ func Write(w io.Writer, p Picture, f Format) error {
 		texts := paint(c, s, head, true)
 		return writeSVG(w, c, s.title, texts)
 	case PNG:
-		c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(dpi))}
+		c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(cmp.Or(s.dpi, dpi)))}
 		paint(c, s, head, false)
+		if s.grey {
+			return writeGrey(w, c.Image())
+		}
 		_, err := c.WriteTo(w)
 		return err
 	}
 	return errors.New("a picture is written as SVG or as PNG")
 }
 
+// writeGrey writes an image in shades of grey, which takes a fraction of the room and
+// time that colours take. With more than sixteen shades a pixel has a byte of its own,
+// which is the quickest to write.
+func writeGrey(w io.Writer, from image.Image) error {
+	var shades color.Palette
+	for i := range 18 {
+		shades = append(shades, color.Gray{Y: uint8(i * 15)})
+	}
+	size := from.Bounds()
+	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
+	pixels, ok := from.(*image.RGBA)
+	if !ok {
+		return encoder.Encode(w, from)
+	}
+	out := image.NewPaletted(size, shades)
+	for y := range size.Dy() {
+		row, in := out.Pix[y*out.Stride:], pixels.Pix[y*pixels.Stride:]
+		for x := range size.Dx() {
+			row[x] = uint8((int(in[4*x]) + int(in[4*x+1]) + int(in[4*x+2]) + 22) / 45)
+		}
+	}
+	return encoder.Encode(w, out)
+}
+
 // paint draws a sketch and returns the texts in it, in the order drawn.
 func paint(on vg.CanvasSizer, s sketch, head head, asText bool) []string {
 	o := &outlined{CanvasSizer: on, asText: asText}
+	if asText { // an image is white to begin with
+		c := draw.New(on)
+		c.SetColor(white)
+		c.Fill(c.Rectangle.Path())
+	}
 	paintOn(o, s, head)
 	return o.texts
 }
 
 func paintOn(on vg.CanvasSizer, s sketch, head head) {
 	c := draw.New(on)
-	c.SetColor(white)
-	c.Fill(c.Rectangle.Path())
 	inner := draw.Crop(c, margin, -margin, margin, -margin)
 	head.draw(inner)
 	s.draw(draw.Crop(inner, 0, 0, 0, -head.height))

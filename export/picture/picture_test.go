@@ -41,6 +41,7 @@ func samples() map[string]Picture {
 	}
 	list["map with a contour line through a name"] = crossed
 	odd(list)
+	circuits(list)
 	return list
 }
 
@@ -176,6 +177,8 @@ func TestTexts(t *testing.T) {
 		"hostile indices":   "no value|-0.02|" + hostile[1],
 		"distribution":      "oak_1",
 		"curves of nothing": "1",
+		"circuit of 16":     "Wiring of an example|So many rows, and so many columns.|joint|35 mm²|cell|12.8 V, 100 Ah|string|16|25.25 A|10 more|main|0.15 m away|size not given|5,000 W|A planning drawing.",
+		"hostile circuit":   hostile[0] + "|" + hostile[6],
 	} {
 		got := texts(t, list[name])
 		for _, w := range strings.Split(want, "|") {

@@ -1,6 +1,9 @@
 package xlsx
 
 import (
+	"bytes"
+	"image/png"
+
 	"github.com/xuri/excelize/v2"
 
 	"bankwright/export"
@@ -14,10 +17,10 @@ var chartTypes = map[export.ChartKind]excelize.ChartType{
 	export.BarChart: excelize.Col, export.StackedChart: excelize.ColStacked,
 }
 
-// charts puts the charts of a sheet on it, before its stream is flushed. Where a
-// chart ends is counted in cells, by widths that the stream keeps to itself.
-func (w *writer) charts(s *export.Sheet) error {
-	if len(s.Charts) == 0 {
+// upon puts charts and pictures on a sheet, before its stream is flushed. Where one
+// ends is counted in cells, by widths that the stream keeps to itself.
+func (w *writer) upon(s *export.Sheet) error {
+	if len(s.Charts)+len(s.Pictures) == 0 {
 		return nil
 	}
 	for i, width := range s.Widths {
@@ -38,7 +41,32 @@ func (w *writer) charts(s *export.Sheet) error {
 			return err
 		}
 	}
+	for _, p := range s.Pictures {
+		if err := w.picture(s.Name, p); err != nil {
+			return err
+		}
+	}
 	return nil
+}
+
+// longestAlt is how much is told of a picture to who cannot see it: readers of the
+// format cut longer texts.
+const longestAlt = 1000
+
+// picture puts a picture on a sheet. It keeps its size where columns are made wider.
+func (w *writer) picture(sheet string, p export.Picture) error {
+	at, err := excelize.CoordinatesToCellName(p.Col, p.Row)
+	if err != nil {
+		return err
+	}
+	size, err := png.DecodeConfig(bytes.NewReader(p.PNG))
+	if err != nil {
+		return err
+	}
+	scale := float64(p.Width) / float64(size.Width)
+	return w.f.AddPictureFromBytes(sheet, at, &excelize.Picture{Extension: ".png", File: p.PNG, Format: &excelize.GraphicOptions{
+		AltText: cut(clean(p.Text), longestAlt), ScaleX: scale, ScaleY: scale, Positioning: "oneCell", LockAspectRatio: true,
+	}})
 }
 
 // chart is a chart as the library takes it: dark letters on white, thin pale lines

@@ -134,8 +134,13 @@ func (w *writer) sheet(s *export.Sheet) error {
 	if err := w.protect(s); err != nil {
 		return err
 	}
-	if err := w.charts(s); err != nil {
+	if err := w.upon(s); err != nil {
 		return err
+	}
+	for _, row := range s.Breaks {
+		if err := w.f.InsertPageBreak(s.Name, "A"+strconv.Itoa(row)); err != nil {
+			return err
+		}
 	}
 	return stream.Flush()
 }

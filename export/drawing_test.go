@@ -1,0 +1,281 @@
+package export
+
+import (
+	"bytes"
+	"fmt"
+	"image/png"
+	"io/fs"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"bankwright/engine/check"
+	"bankwright/export/calc"
+	"bankwright/export/picture"
+)
+
+// racks are shelves of crates, drawn: what is drawn follows from counts, conditions
+// and references of each.
+const racks = `
+title          = "Racks"
+currency       = "EUR"
+standard_rules = false
+
+[rules.kind.crate]
+many = "crates"
+doc  = "A crate."
+[rules.kind.lamp]
+many = "lamps"
+doc  = "A lamp."
+[rules.kind.rack]
+many = "racks"
+doc  = "A rack of crates."
+[rules.axis.bay]
+steps  = 4
+active = "bays"
+doc    = "Bays of a rack."
+[rules.caution.heavy]
+text = "Racks are heavy."
+
+[rules.crate.mass]
+unit     = "kg"
+optional = true
+doc      = "Its mass."
+[rules.lamp.power]
+unit = "W"
+doc  = "Its power."
+[rules.rack.crate]
+refers = "crate"
+doc    = "What stands on it."
+[rules.rack.spare]
+refers   = "crate"
+optional = true
+doc      = "What else."
+[rules.rack.lamps]
+refers  = "lamp"
+set     = true
+default = []
+doc     = "Its lamps."
+[rules.rack.bays]
+default = 1
+doc     = "Bays."
+[rules.rack.boards]
+default = 1
+doc     = "Boards of each."
+[rules.rack.load]
+unit    = "kg"
+over    = "bay"
+formula = "crate.mass * bay"
+doc     = "Load of a bay."
+
+[rules.drawing.sketch]
+title    = "Sketch"
+of       = "rack"
+note     = ["{bays} by {boards}.", "{crate.mass} each."]
+cautions = ["heavy"]
+columns  = { count = "bays", most = 3, name = "bay", along = "bay", negative = "bays > 2 ? 2 : 1" }
+rows     = { count = "boards", most = 5 }
+[rules.drawing.sketch.part.crate]
+symbol  = "cells"
+at      = "cell"
+is      = "crate"
+label   = ["of wood", "{mass}"]
+missing = "mass not known"
+[rules.drawing.sketch.part.spare]
+symbol = "fuse"
+at     = "column"
+is     = "spare"
+[rules.drawing.sketch.part.joint]
+symbol  = "bar"
+at      = "join"
+name    = "joint"
+when    = "bays > 1"
+label   = ["{crate.mass}", "{bays} of them"]
+missing = "not known"
+[rules.drawing.sketch.part.lamp]
+symbol = "load"
+at     = "across"
+is     = "lamps"
+when   = "power > 5 * watt"
+label  = "{power}"
+[rules.drawing.sketch.part.second]
+symbol = "link"
+at     = "both"
+along  = "bay"
+step   = 2
+name   = "second bay"
+label  = "{load}"
+[rules.drawing.sketch.part.load]
+at    = "below"
+name  = "bears"
+when  = "bay != 2"
+label = "{load}"
+[rules.constant.watt]
+value = "1 W"
+doc   = "A watt."
+
+[crate.oak]
+mass = "3 kg"
+[crate.ash]
+label = "ash of unknown mass"
+[lamp.small]
+power = "4 W"
+[lamp.large]
+power = "8 W"
+[lamp.huge]
+power = "9 W"
+[rack.one]
+crate = "oak"
+[rack.wide]
+crate  = "oak"
+bays   = 3
+boards = 2
+spare  = "ash"
+lamps  = ["small", "huge", "large"]
+[rack.odd]
+label = "an odd one"
+crate = "ash"
+bays  = 4
+`
+
+func rackFiles() fs.FS { return fstest.MapFS{"racks.toml": {Data: []byte(racks)}} }
+
+// told is a circuit in words.
+func toldBy(k picture.Circuit) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s / %s / %dx%d of %d, + %d, - %d / %s\n", k.Title, k.Note, k.Columns.Count, k.Rows.Count, k.Columns.Most, k.Positive, k.Negative, strings.Join(k.Foot, ";"))
+	for _, p := range k.Parts {
+		fmt.Fprintf(&b, "%s %s: %s: %s%s\n", p.Place, p.Symbol, p.Name, strings.Join(p.Label, "; "), strings.Join(p.Values, "|"))
+	}
+	return b.String()
+}
+
+// TestCircuit: what is drawn of each item, worked by hand from its declaration.
+func TestCircuit(t *testing.T) {
+	m := load(t, rackFiles(), "racks.toml", nil)
+	for item, want := range []string{
+		`Sketch: one / 1 by 1. 3 kg each. / 1x1 of 3, + 1, - 1 / Racks are heavy.
+cell cells: oak: of wood; 3 kg
+below : bears: 3 kg
+`,
+		`Sketch: wide / 3 by 2. 3 kg each. / 3x2 of 3, + 1, - 2 / Racks are heavy.
+cell cells: oak: of wood; 3 kg
+column fuse: ash of unknown mass: 
+join bar: joint: 3 kg; 3 of them
+across load: large: 8 W
+across load: huge: 9 W
+both link: second bay: 6 kg
+below : bears: 3 kg||9 kg
+`,
+		`Sketch: an odd one / 4 by 1. / 4x1 of 3, + 1, - 2 / Racks are heavy.
+cell cells: ash of unknown mass: of wood; mass not known
+join bar: joint: not known; 4 of them
+both link: second bay: 
+below : bears: |||
+`,
+	} {
+		got := toldBy(Circuit(m, m.Drawings[0], item))
+		if item == 0 { // a bay that is not in use bears nothing, and nothing is said of it
+			want = strings.Replace(want, "below", "both link: second bay: \nbelow", 1)
+		}
+		if got != want {
+			t.Errorf("got\n%swant\n%s", got, want)
+		}
+	}
+}
+
+// TestScenarioCircuits: of every alternative of the scenarios all batteries are drawn, in
+// the layout that it has, with the lines where its take-off puts them.
+func TestScenarioCircuits(t *testing.T) {
+	at := func(k *check.Kind, name string) *check.Quantity { return k.Quantity(name) }
+	for name, m := range models(t) {
+		for _, d := range m.Drawings {
+			for item := range d.Kind.Items {
+				k := Circuit(m, d, item)
+				series, parallel := m.Result.At(at(d.Kind, "series"), item, 0), m.Result.At(at(d.Kind, "parallel"), item, 0)
+				if float64(k.Rows.Count) != series || float64(k.Columns.Count) != parallel {
+					t.Errorf("%s: %s is drawn %d by %d", name, k.Title, k.Rows.Count, k.Columns.Count)
+				}
+				takeOff := m.Text(at(d.Kind, "take_off"), m.Result.At(at(d.Kind, "take_off"), item, 0))
+				negative := map[string]int{"diagonal": k.Columns.Count}[takeOff]
+				if k.Positive != 1 || k.Negative != max(negative, 1) {
+					t.Errorf("%s: %s with take-off %s: lines at %d and %d", name, k.Title, takeOff, k.Positive, k.Negative)
+				}
+				symbol := map[string]string{"same_end": "link", "diagonal": "link"}[takeOff]
+				for _, p := range k.Parts {
+					if p.Place == picture.Joining && symbol != "" && p.Symbol != symbol || p.Place == picture.Joining && symbol == "" && p.Symbol != "bar" {
+						t.Errorf("%s: %s with take-off %s is joined by %s", name, k.Title, takeOff, p.Symbol)
+					}
+				}
+				if !slices.ContainsFunc(k.Foot, func(s string) bool { return strings.HasPrefix(s, "Planning drawing.") }) {
+					t.Errorf("%s: %s has no caution", name, k.Title)
+				}
+			}
+		}
+	}
+}
+
+// TestPictured: the workbook shows a picture of each item, with words for who cannot
+// see it, and says which input has been changed since it was drawn.
+func TestPictured(t *testing.T) {
+	m := load(t, rackFiles(), "racks.toml", nil)
+	b, err := NewBook(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := b.Find("Sketch")
+	if s == nil || len(s.Pictures) != 3 || len(s.Breaks) != 3 {
+		t.Fatalf("the sheet of drawings: %+v", s)
+	}
+	for i, p := range s.Pictures {
+		if _, err := png.Decode(bytes.NewReader(p.PNG)); err != nil {
+			t.Error(err)
+		}
+		if k := Circuit(m, m.Drawings[0], i); p.Text != k.Title+". "+k.Note {
+			t.Errorf("picture %d: %q", i, p.Text)
+		}
+		if i > 0 && p.Row != s.Breaks[i-1] {
+			t.Errorf("picture %d begins in row %d, its page in row %d", i, p.Row, s.Breaks[i-1])
+		}
+	}
+	pl := plotBook(m)
+	since := func(changed map[[3]int]any) string {
+		run := calc.New(live{Book: b, changed: changed})
+		return run.Cell(b.Sheet("Sketch"), sinceRow, thenOwnerCol).S
+	}
+	if got := since(nil); got != "unchanged" {
+		t.Errorf("nothing is changed, but the sheet says %q", got)
+	}
+	for _, c := range []struct {
+		kind, quantity string
+		item           int
+		to             any
+		want           string
+	}{
+		{"lamp", "power", 1, 9.5, "changed: Power (large)"},
+		{"crate", "mass", 0, 5.0, "changed: Mass (oak)"},
+		{"crate", "mass", 1, 5.0, "changed: Mass (ash of unknown mass)"},
+		{"rack", "crate", 0, "ash", "changed: Crate (one)"},
+		{"rack", "boards", 1, 3.0, "changed: Boards (wide)"},
+	} {
+		l := pl.places[m.Kind(c.kind).Quantity(c.quantity)]
+		got := since(map[[3]int]any{{b.Sheet("Inputs"), l.row, l.column(c.item)}: c.to})
+		if got != c.want {
+			t.Errorf("%s.%s: the sheet says %q, want %q", c.kind, c.quantity, got, c.want)
+		}
+	}
+}
+
+// TestPicturedScenarios: nothing has changed where nothing was changed.
+func TestPicturedScenarios(t *testing.T) {
+	for _, name := range []string{"cabin", "wired boat", "strings"} {
+		b, err := NewBook(models(t)[name])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s := b.Find("Wiring"); s == nil || s.At(sinceRow, thenOwnerCol).Value != "unchanged" {
+			t.Errorf("%s: the sheet says %v", name, s.At(sinceRow, thenOwnerCol).Value)
+		}
+	}
+}
