@@ -142,7 +142,7 @@ bays  = 4
 func rackFiles() fs.FS { return fstest.MapFS{"racks.toml": {Data: []byte(racks)}} }
 
 // told is a circuit in words.
-func toldBy(k picture.Circuit) string {
+func saidBy(k picture.Circuit) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s / %s / %dx%d of %d, + %d, - %d / %s\n", k.Title, k.Note, k.Columns.Count, k.Rows.Count, k.Columns.Most, k.Positive, k.Negative, strings.Join(k.Foot, ";"))
 	for _, p := range k.Parts {
@@ -175,7 +175,7 @@ both link: second bay:
 below : bears: |||
 `,
 	} {
-		got := toldBy(Circuit(m, m.Drawings[0], item))
+		got := saidBy(Circuit(m, m.Drawings[0], item))
 		if item == 0 { // a bay that is not in use bears nothing, and nothing is said of it
 			want = strings.Replace(want, "below", "both link: second bay: \nbelow", 1)
 		}
