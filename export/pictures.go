@@ -264,7 +264,7 @@ func breakEvenCurve(m *engine.Model, f FoundBreakEven) (picture.Picture, error) 
 		lines = max(lines, len(t.Crossings))
 	}
 	if lines == 0 {
-		return nil, fmt.Errorf("the two are level nowhere, so that there is no curve to draw")
+		return nil, fmt.Errorf("there is no value at which the two become level, so that there is no curve to draw")
 	}
 	c := picture.Curves{Title: f.Title, X: x, Axis: m.CellName(f.Input)}
 	if u := q.Unit.In(m.Model.Currency); u != "" {
