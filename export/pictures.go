@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"bankwright/engine"
@@ -254,17 +255,14 @@ func BreakEvenPicture(ctx context.Context, m *engine.Model, f FoundBreakEven) (p
 	return c, nil
 }
 
-// breakEvenCurve draws where two are level along a second input, a line for the
-// first crossing from below, one for the second, and so on.
+// breakEvenCurve draws where two are level along a second input, a line for each
+// crossing that goes on from step to step.
 func breakEvenCurve(m *engine.Model, f FoundBreakEven) (picture.Picture, error) {
 	x, given := pictureAxis(m, f.Over)
 	q := f.Input.Quantity
-	lines := 0
-	for _, t := range f.Ties {
-		lines = max(lines, len(t.Crossings))
-	}
-	if lines == 0 {
-		return nil, fmt.Errorf("the two are level nowhere, so that there is no curve to draw")
+	lines := followed(f.Ties)
+	if len(lines) == 0 {
+		return nil, fmt.Errorf("there is no value at which the two become level, so that there is no curve to draw")
 	}
 	c := picture.Curves{Title: f.Title, X: x, Axis: m.CellName(f.Input)}
 	if u := q.Unit.In(m.Model.Currency); u != "" {
@@ -273,19 +271,69 @@ func breakEvenCurve(m *engine.Model, f FoundBreakEven) (picture.Picture, error) 
 	if given == given {
 		c.Base = &picture.Point{Name: "as given", X: given}
 	}
-	for n := range lines {
+	for n, at := range lines {
 		line := picture.Curve{Item: "level"}
 		if n > 0 {
 			line.Item = "level again"
 		}
-		for _, t := range f.Ties {
-			v := math.NaN()
-			if n < len(t.Crossings) {
-				v = q.Unit.FromBase(t.Crossings[n].At)
-			}
-			line.Results = append(line.Results, v)
+		for _, v := range at {
+			line.Results = append(line.Results, q.Unit.FromBase(v))
 		}
 		c.Lines = append(c.Lines, line)
 	}
 	return c, nil
+}
+
+// followed are the crossings of ties that follow each other, as lines: the value at each
+// step, NaN where the line is not. A crossing goes on in the nearest one of the next
+// step at which the same item gets ahead; the n-th need not be the n-th again, since
+// others come and go.
+func followed(ties []sweep.Tie) (lines [][]float64) {
+	var going []ending
+	for step, t := range ties {
+		rest := slices.Clone(t.Crossings)
+		var next []ending
+		for len(rest) > 0 {
+			from, to := nearest(going, rest)
+			if from < 0 {
+				break
+			}
+			next = append(next, ending{going[from].line, rest[to]})
+			going, rest = slices.Delete(going, from, from+1), slices.Delete(rest, to, to+1)
+		}
+		for _, c := range rest {
+			next = append(next, ending{len(lines), c})
+			lines = append(lines, slices.Repeat([]float64{math.NaN()}, len(ties)))
+		}
+		for _, n := range next {
+			lines[n.line][step] = n.At
+		}
+		going = next
+	}
+	return lines
+}
+
+// alike reports whether outcomes may be the same one, of which a range shows no more
+// than that it is level at its end.
+func alike(a, b int) bool { return a == b || a == sweep.Level || b == sweep.Level }
+
+// ending is the crossing at which a line has arrived.
+type ending struct {
+	line int
+	sweep.Crossing
+}
+
+// nearest are the places of the line and the crossing of one sort that lie closest; -1
+// where there are none.
+func nearest(going []ending, rest []sweep.Crossing) (from, to int) {
+	from, to = -1, -1
+	least := math.Inf(1)
+	for i, g := range going {
+		for j, c := range rest {
+			if d := math.Abs(g.At - c.At); alike(g.Before, c.Before) && alike(g.After, c.After) && d < least {
+				from, to, least = i, j, d
+			}
+		}
+	}
+	return from, to
 }

@@ -245,7 +245,7 @@ func breakEvenObject(m *engine.Model, f FoundBreakEven) object {
 		for i, c := range t.Crossings {
 			crossings = append(crossings, object{{"at", in(q, c.At)}, {"how", howTied(c)}, {"below", ahead(k, t, c.Before)}, {"above", ahead(k, t, c.After)}, {"figure", in(k.Quantity(k.Compare.By), t.At[i])}})
 		}
-		rows = append(rows, object{{"crossings", crossings}, {"gap_from", finite(t.Ends[0])}, {"gap_to", finite(t.Ends[1])}})
+		rows = append(rows, object{{"crossings", crossings}, {"more", t.Cut}, {"gap_from", finite(t.Ends[0])}, {"gap_to", finite(t.Ends[1])}})
 	}
 	return object{{"name", f.Name}, {"title", f.Title}, {"between", []string{k.Items[first.A].Name, k.Items[first.B].Name}},
 		{"input", m.CellName(f.Input)}, {"unit", quantityUnit(m, q)}, {"given", in(q, m.Result.At(q, f.Input.Item, f.Input.Row))},
@@ -257,18 +257,23 @@ func howTied(c sweep.Crossing) string {
 	switch {
 	case c.Touch:
 		return "touch"
-	case c.Before == 0 || c.After == 0:
+	case c.Before == sweep.NoFigure || c.After == sweep.NoFigure:
 		return "no figure"
+	case c.After == sweep.Level:
+		return "level from"
+	case c.Before == sweep.Level:
+		return "level to"
 	case c.Jump:
 		return "jump"
 	}
 	return "level"
 }
 
-// ahead is who has the better figure by an outcome of a tie; null where one has none.
+// ahead is who has the better figure by an outcome of a tie; null where one has none, or
+// both are level.
 func ahead(k *check.Kind, t sweep.Tie, outcome int) any {
 	switch {
-	case outcome == 0:
+	case outcome == sweep.NoFigure, outcome == sweep.Level:
 		return nil
 	case (outcome < 0) == k.Compare.Lowest:
 		return k.Items[t.A].Name

@@ -82,6 +82,7 @@ type studies struct {
 		Over            *axisDoc
 		Rows            []struct {
 			Crossings []crossing
+			More      bool
 			GapFrom   *float64 `json:"gap_from"`
 			GapTo     *float64 `json:"gap_to"`
 		}

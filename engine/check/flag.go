@@ -2,6 +2,7 @@ package check
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -17,7 +18,7 @@ import (
 //	shop.share=50 %,80 %
 //	shelf.oak.price,shelf.ash.price=by 80 %,100 %,120 %
 //
-// and what is to be shown, as a scenario names it; none: what decides the comparison.
+// and what is to be shown, as a scenario names it, beside what decides the comparison.
 // With "by", values are factors; several inputs can only be scaled. The error says
 // what to write instead; it is a *Misnamed.
 func ParseSweep(p *Program, axes, show []string) (*Sweep, error) {
@@ -44,6 +45,10 @@ func ParseSweep(p *Program, axes, show []string) (*Sweep, error) {
 		out.Sweep.Show = append(out.Sweep.Show, decl.Named{Name: strings.TrimSpace(name)})
 	}
 	out.Show = s.shown(out.Sweep)
+	if k := p.Compared(); k != nil && len(show) > 0 {
+		decides := slices.DeleteFunc(everyItem(k, k.Quantity(k.Compare.By)), func(c Place) bool { return slices.Contains(out.Show, c) })
+		out.Show = append(decides, out.Show...)
+	}
 	if err := firstFault(list); err != nil {
 		return nil, err
 	}

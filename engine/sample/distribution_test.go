@@ -45,8 +45,8 @@ func distributions(t testing.TB) map[string]Distribution {
 		d, err := Student(5, 2, freedom)
 		add(fmt.Sprintf("stats.t(%v, 5, 2)", freedom), d, err)
 	}
-	d, err := Predictive(100, 3, 8)
-	add("stats.t(7, 100, 3 * 1.125 ** 0.5)", d, err)
+	d, err := MeanOf(100, 3, 8)
+	add("stats.t(7, 100, 3 / 8 ** 0.5)", d, err)
 	d, err = Truncated(normal, 4, 11)
 	add("stats.truncnorm(-2, 1/3, 10, 3)", d, err)
 	d, err = Truncated(normal, 0, math.Inf(1))
@@ -251,7 +251,7 @@ func TestImpossible(t *testing.T) {
 		{"scale of Student's distribution must be above 0", func() (Distribution, error) { return Student(0, 0, 5) }},
 		{"scale of Student's distribution must be above 0", func() (Distribution, error) { return Student(0, nan, 5) }},
 		{"must be finite", func() (Distribution, error) { return Student(inf, 1, 5) }},
-		{"from 2 of them or more, not from 1", func() (Distribution, error) { return Predictive(0, 1, 1) }},
+		{"from 2 of them or more, not from 1", func() (Distribution, error) { return MeanOf(0, 1, 1) }},
 		{"not between 3 and 2", func() (Distribution, error) { return Truncated(normal, 3, 2) }},
 		{"not between NaN and 2", func() (Distribution, error) { return Truncated(normal, nan, 2) }},
 		{"only 3e-07 of the distribution lies between 5 and +Inf", func() (Distribution, error) { return Truncated(normal, 5, inf) }},

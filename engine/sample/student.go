@@ -54,16 +54,16 @@ func standard(freedom float64) *student {
 	return &student{scale: 1, freedom: freedom, density: math.Exp(above-below) / math.Sqrt(freedom*math.Pi)}
 }
 
-// Predictive is the distribution of one further item when count of them, 2 or
-// more, were measured, taken for normal: their mean and standard deviation (over
-// count-1) say where it lies, Student's distribution with count-1 degrees of
-// freedom how far it may stray, with the scale deviation·√(1+1/count). Source:
-// Geisser, Predictive Inference (1993); ISO 16269-8 has the intervals.
-func Predictive(mean, deviation float64, count int) (Distribution, error) {
+// MeanOf is the distribution of the mean of all items of a sort when count of them,
+// 2 or more, were measured, taken for normal: their mean and standard deviation (over
+// count-1) say where it lies, Student's distribution with count-1 degrees of freedom
+// how far it may be off, with the scale deviation/√count. Source: JCGM 101:2008
+// (GUM supplement 1), 6.4.9.
+func MeanOf(mean, deviation float64, count int) (Distribution, error) {
 	if count < 2 {
 		return nil, fmt.Errorf("the spread of items is known from 2 of them or more, not from %d", count)
 	}
-	return Student(mean, deviation*math.Sqrt(1+1/float64(count)), float64(count-1))
+	return Student(mean, deviation/math.Sqrt(float64(count)), float64(count-1))
 }
 
 // fit sets one piece of the ratio: its values at Chebyshev's nodes, made into

@@ -30,6 +30,7 @@ type search struct {
 	outcome  func(p *eval.Points, i int) int
 	gap      func(p *eval.Points, i int) float64 // NaN where there is none; nil: outcomes alone count
 	exact    float64                             // relative width at which a crossing is found
+	cut      bool                                // more changes were seen than are followed
 }
 
 // spot is what was found at one value of the input.
@@ -60,10 +61,11 @@ func (s *search) run(ctx context.Context) ([]Crossing, error) {
 		return nil, err
 	}
 	var found []Crossing
+	s.cut = false
 	open := s.stretches(spots)
 	for round := 0; len(open) > 0; round++ {
 		if len(open) > mostStretches {
-			open = open[:mostStretches]
+			open, s.cut = open[:mostStretches], true
 		}
 		var next []stretch
 		xs = xs[:0]
@@ -196,8 +198,7 @@ func (s *search) closer(line []spot, dip bool) []stretch {
 // down to zero ends without a crossing.
 func (s *search) settle(n stretch) (*Crossing, bool) {
 	width := n.b.x - n.a.x
-	size := math.Max(math.Max(math.Abs(n.a.x), math.Abs(n.b.x)), (s.to-s.from)*1e-3)
-	if width > s.exact*size {
+	if width > s.exact*s.size(n.a.x, n.b.x) {
 		return nil, false
 	}
 	c := &Crossing{At: n.a.x + width/2, Before: n.a.outcome, After: n.b.outcome}
@@ -220,6 +221,11 @@ func (s *search) settle(n stretch) (*Crossing, bool) {
 		c.Jump = math.Min(math.Abs(g), math.Abs(h)) > touching
 	}
 	return c, true
+}
+
+// size is that by which the distance of two values of the input is measured.
+func (s *search) size(a, b float64) float64 {
+	return math.Max(math.Max(math.Abs(a), math.Abs(b)), (s.to-s.from)*1e-3)
 }
 
 // touching is how near zero a gap must be, in its own unit as a share of what is

@@ -108,7 +108,7 @@ func distribution(u check.Uncertain, base *eval.Result) (d sample.Distribution, 
 				return nil, fmt.Errorf("%s has no value, so that %s cannot be drawn from trials", nameOf(c), nameOf(u.Place))
 			}
 		}
-		d, err = sample.Predictive(v[0], v[1], int(v[2]))
+		d, err = sample.MeanOf(v[0], v[1], int(v[2]))
 	}
 	if err == nil && (!math.IsInf(u.Min, -1) || !math.IsInf(u.Max, 1)) {
 		d, err = sample.Truncated(d, u.Min, u.Max)

@@ -354,3 +354,33 @@ func TestShares(t *testing.T) {
 		t.Errorf("mean %v, analytic %v", mean.Value, a/2)
 	}
 }
+
+// TestDoubtFromTrials: the mean that trials leave open is spread as Student's t with
+// the deviation over the root of their number (GUM supplement 1, 6.4.9); 95 % of t with
+// 3 degrees of freedom lie below 2.353363, as published tables say. What is cut off
+// at 0 is less than 1e-5.
+func TestDoubtFromTrials(t *testing.T) {
+	m := kiln(t, `[rules.shop.tried]
+unit    = "money"
+default = "100 EUR"
+doc     = "Mean of trials."
+[rules.shop.spread]
+unit    = "money"
+default = "5 EUR"
+doc     = "Their deviation."
+[rules.shop.trials]
+default = 4
+doc     = "How many."
+[doubt.price]
+samples = 16384
+inputs  = [{ input = "kiln.small.price", trials = { mean = "shop.tried", deviation = "shop.spread", count = "shop.trials" } }]`)
+	out, err := sweep.Doubt(context.Background(), m.Program, m.Result, m.Doubts[0], 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for share, want := range map[float64]float64{0.05: 400 - 2.353363*5/2, 0.5: 400, 0.95: 400 + 2.353363*5/2} {
+		if p := out.Items[0].Figure.Percentile(share).Value; math.Abs(p-want) > 0.02 {
+			t.Errorf("%v lie below %v, not %v", share, p, want)
+		}
+	}
+}

@@ -15,9 +15,18 @@ type Tie struct {
 	From, To  float64
 	Looked    int // values that were looked at first
 	Crossings []Crossing
+	Cut       bool       // there are more crossings than those
 	Ends      [2]float64 // the gap at From and To: by which share of B's figure A's is above it; NaN where one has none
 	At        []float64  // the figure of both at each crossing
 }
+
+// Outcomes on either side of a crossing of a tie.
+const (
+	Lower    = -1 // A's figure is the lower
+	Level    = 0  // both are the same, over a stretch or at an end of the range
+	Higher   = 1
+	NoFigure = 2 // one of the two has none
+)
 
 // values that are looked at first for a tie.
 const tieSpaces = 2048
@@ -26,10 +35,9 @@ const tieSpaces = 2048
 const tieExact = 1e-10
 
 // Ties finds where two items tie as the input of a break-even moves: once, or for
-// each step of the axis that it runs over. Crossings after and before are -1 where
-// A's figure is the lower, 1 where it is the higher, 0 where one of the two has
-// none. Where the gap touches zero without changing sign, or jumps over it, the
-// crossing says so.
+// each step of the axis that it runs over. Where the gap touches zero without changing
+// sign, or jumps over it, the crossing says so. Where both figures are the same over a
+// stretch, it has a crossing at each of its ends that lies inside the range.
 func Ties(ctx context.Context, p *check.Program, base *eval.Result, a, b int, input eval.Cell, from, to float64, over *check.Axis) ([]Tie, error) {
 	k := p.Compared()
 	by := k.Quantity(k.Compare.By)
@@ -59,6 +67,7 @@ func Ties(ctx context.Context, p *check.Program, base *eval.Result, a, b int, in
 		if t.Crossings, err = s.run(ctx); err != nil {
 			return nil, err
 		}
+		t.Crossings, t.Cut = s.joined(t.Crossings), s.cut
 		if err := s.complete(ctx, &t); err != nil {
 			return nil, err
 		}
@@ -70,17 +79,59 @@ func Ties(ctx context.Context, p *check.Program, base *eval.Result, a, b int, in
 // gap is by which share of the second figure the first is above it.
 func gap(p *eval.Points, i int) float64 {
 	x, y := p.At(0, i), p.At(1, i)
+	if x == y {
+		return 0 // also where both are 0
+	}
 	return (x - y) / math.Max(math.Abs(x), math.Abs(y))
 }
 
 func sign(x float64) int {
 	switch {
 	case x < 0:
-		return -1
-	case x >= 0:
-		return 1
+		return Lower
+	case x > 0:
+		return Higher
+	case x == 0:
+		return Level
 	}
-	return 0
+	return NoFigure
+}
+
+// point is how short a stretch, relative to the input, in which two figures are the same
+// counts as one point: near a tie, rounding makes them so.
+const point = 1e-7
+
+// joined makes one crossing of the two ends of a stretch that is no longer than a point,
+// leaves out touches that are seen for rounding beside another crossing, and puts one
+// that ends the range at its end.
+func (s *search) joined(all []Crossing) []Crossing {
+	near := func(a, b float64) bool { return math.Abs(b-a) <= point*s.size(a, b) }
+	var out []Crossing
+	rounded := false // whether the last of out is a touch that is no more than near zero
+	for _, c := range all {
+		last := len(out) - 1
+		switch {
+		case last < 0 || !near(out[last].At, c.At):
+			out, rounded = append(out, c), c.Touch
+		case c.Touch: // beside what is known better
+		case rounded:
+			out[last], rounded = c, false
+		case out[last].After == Level && c.Before == Level:
+			a := &out[last]
+			a.At, a.After, a.Touch = a.At+(c.At-a.At)/2, c.After, a.Before == c.After
+		default:
+			out = append(out, c)
+		}
+	}
+	for i := range out {
+		switch c := &out[i]; {
+		case c.Before == Level && near(s.from, c.At):
+			c.At = s.from
+		case c.After == Level && near(c.At, s.to):
+			c.At = s.to
+		}
+	}
+	return out
 }
 
 // complete finds the gap at the ends and the figures at the crossings.

@@ -46,8 +46,10 @@ func (x *tied) given() float64 {
 // A is the lower.
 func (x *tied) better(t sweep.Tie, outcome int) string {
 	switch {
-	case outcome == 0:
+	case outcome == sweep.NoFigure:
 		return "none"
+	case outcome == sweep.Level:
+		return "level"
 	case (outcome < 0) == x.k.Compare.Lowest:
 		return itemName(x.k, t.A)
 	}
@@ -64,22 +66,53 @@ func (x *tied) sentences(t sweep.Tie) {
 		sentence(x.w, x.st, "%s", x.absence(t))
 		return
 	}
-	by := x.k.Quantity(x.k.Compare.By)
-	q := x.b.Input.Quantity
-	for i, c := range t.Crossings {
-		where := fmt.Sprintf("%s = %s%s", x.m.CellName(x.b.Input), exactly(x.m, q, c.At, more), x.away(c.At))
-		switch {
-		case c.Touch:
-			sentence(x.w, x.st, "%s and %s touch at %s, without changing places: %s is better on both sides.", a, b, where, x.better(t, c.Before))
-		case c.Before == 0 || c.After == 0:
-			sentence(x.w, x.st, "At %s one of the two loses or gains its figure: better is %s below and %s above.", where, x.better(t, c.Before), x.better(t, c.After))
-		case c.Jump:
-			sentence(x.w, x.st, "%s and %s change places by a jump at %s. Below it %s is better, above it %s. Nowhere are they level.", a, b, where, x.better(t, c.Before), x.better(t, c.After))
-		default:
-			sentence(x.w, x.st, "%s and %s are level at %s. Below it %s is better, above it %s. Both have a %s of %s there.", a, b, where, x.better(t, c.Before), x.better(t, c.After), by.Label, x.m.Text(by, t.At[i]))
+	for i := 0; i < len(t.Crossings); i++ {
+		c := t.Crossings[i]
+		if c.After == sweep.Level && c.Before != sweep.NoFigure && i+1 < len(t.Crossings) && t.Crossings[i+1].Before == sweep.Level {
+			i++
+			sentence(x.w, x.st, "%s and %s are level from %s = %s to %s. Below it %s is better, above it %s.", a, b, x.m.CellName(x.b.Input), exactly(x.m, x.b.Input.Quantity, c.At, more), exactly(x.m, x.b.Input.Quantity, t.Crossings[i].At, more), x.better(t, c.Before), x.better(t, t.Crossings[i].After))
+			continue
 		}
+		sentence(x.w, x.st, "%s", x.crossing(t, i))
+	}
+	x.looked(t)
+}
+
+// looked says at how many values it was looked, and whether all of them are told.
+func (x *tied) looked(t sweep.Tie) {
+	q := x.b.Input.Quantity
+	if t.Cut {
+		sentence(x.w, x.st, "There are more of these: not all of them are followed. Ask for a shorter range.")
 	}
 	sentence(x.w, x.st, "%s values from %s to %s were looked at, and more where it turns.", unit.Format(float64(t.Looked), 0), x.m.Text(q, t.From), x.m.Text(q, t.To))
+}
+
+// where names the input at a value, and how far that is from what is given.
+func (x *tied) where(at float64) string {
+	return fmt.Sprintf("%s = %s%s", x.m.CellName(x.b.Input), exactly(x.m, x.b.Input.Quantity, at, more), x.away(at))
+}
+
+// crossing says what happens at a crossing.
+func (x *tied) crossing(t sweep.Tie, i int) string {
+	c, by := t.Crossings[i], x.k.Quantity(x.k.Compare.By)
+	a, b, where := itemName(x.k, t.A), itemName(x.k, t.B), x.where(c.At)
+	switch {
+	case c.Touch:
+		return fmt.Sprintf("%s and %s touch at %s, without changing places: %s is better on both sides.", a, b, where, x.better(t, c.Before))
+	case c.Before == sweep.NoFigure || c.After == sweep.NoFigure:
+		return fmt.Sprintf("At %s one of the two loses or gains its figure: better is %s below and %s above.", where, x.better(t, c.Before), x.better(t, c.After))
+	case c.Before == sweep.Level && c.At == t.From:
+		return fmt.Sprintf("%s and %s are level at %s, where the range begins. Above it %s is better.", a, b, where, x.better(t, c.After))
+	case c.After == sweep.Level && c.At == t.To:
+		return fmt.Sprintf("%s and %s are level at %s, where the range ends. Below it %s is better.", a, b, where, x.better(t, c.Before))
+	case c.Before == sweep.Level:
+		return fmt.Sprintf("%s and %s are level up to %s. Above it %s is better.", a, b, where, x.better(t, c.After))
+	case c.After == sweep.Level:
+		return fmt.Sprintf("%s and %s are level from %s on. Below it %s is better.", a, b, where, x.better(t, c.Before))
+	case c.Jump:
+		return fmt.Sprintf("%s and %s change places by a jump at %s. Below it %s is better, above it %s. Nowhere are they level.", a, b, where, x.better(t, c.Before), x.better(t, c.After))
+	}
+	return fmt.Sprintf("%s and %s are level at %s. Below it %s is better, above it %s. Both have a %s of %s there.", a, b, where, x.better(t, c.Before), x.better(t, c.After), by.Label, x.m.Text(by, t.At[i]))
 }
 
 // away is how far a value is from that given, in parentheses.
@@ -109,6 +142,9 @@ func (x *tied) absence(t sweep.Tie) string {
 	a, b := itemName(x.k, t.A), itemName(x.k, t.B)
 	s := fmt.Sprintf("%s and %s are level nowhere from %s to %s; %s values were looked at", a, b, x.m.Text(q, t.From), x.m.Text(q, t.To), unit.Format(float64(t.Looked), 0))
 	low, high := t.Ends[0], t.Ends[1]
+	if low == 0 && high == 0 {
+		return strings.Replace(s, "level nowhere", "level everywhere", 1) + "."
+	}
 	if low != low || high != high {
 		return s + ". One of them has no figure there."
 	}
@@ -173,6 +209,8 @@ func (x *tied) always(t sweep.Tie) string {
 	switch {
 	case t.Ends[0] != t.Ends[0]:
 		return "none"
+	case t.Ends[0] == 0:
+		return x.better(t, sweep.Level)
 	case t.Ends[0] < 0:
 		return x.better(t, -1)
 	}

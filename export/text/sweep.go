@@ -186,7 +186,13 @@ func (g *grid) figures(first tableColumn, at []int) {
 			fails = fails || strings.HasSuffix(s, "*")
 			c.cells = append(c.cells, s)
 		}
-		if sizeOf(append(append(columns[:len(columns):len(columns)], c), tail...)) > g.st.Width && (i > 0 || len(left) > 0) {
+		fits := func() bool {
+			return sizeOf(append(append(columns[:len(columns):len(columns)], c), tail...)) <= g.st.Width
+		}
+		if !fits() && g.t.Wins[item] > 0 {
+			tail = tail[:1] // rather no bars than not who is best
+		}
+		if !fits() && (i > 0 || len(left) > 0) {
 			left = append(left, itemName(g.t.Judge.Kind, item))
 			continue
 		}
