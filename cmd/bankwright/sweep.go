@@ -1,6 +1,7 @@
 package main
 
 import (
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -53,6 +54,7 @@ func (a *app) sweep() *cobra.Command {
 		Args:              noneEmpty,
 		ValidArgsFunction: scenarioFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			debug.SetGCPercent(100) // a sweep may go on for hours: now memory matters
 			s.json = a.json
 			s.set = cmd.Flags().Changed
 			if err := s.read(cmd, args); err != nil {
