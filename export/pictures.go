@@ -313,9 +313,9 @@ func followed(ties []sweep.Tie) (lines [][]float64) {
 	return lines
 }
 
-// alike reports whether outcomes may be the same one, of which a range shows no more
+// alikeAt reports whether outcomes may be the same one, of which a range shows no more
 // than that it is level at its end.
-func alike(a, b int) bool { return a == b || a == sweep.Level || b == sweep.Level }
+func alikeAt(a, b int) bool { return a == b || a == sweep.Level || b == sweep.Level }
 
 // ending is the crossing at which a line has arrived.
 type ending struct {
@@ -330,7 +330,7 @@ func nearest(going []ending, rest []sweep.Crossing) (from, to int) {
 	least := math.Inf(1)
 	for i, g := range going {
 		for j, c := range rest {
-			if d := math.Abs(g.At - c.At); alike(g.Before, c.Before) && alike(g.After, c.After) && d < least {
+			if d := math.Abs(g.At - c.At); alikeAt(g.Before, c.Before) && alikeAt(g.After, c.After) && d < least {
 				from, to, least = i, j, d
 			}
 		}
