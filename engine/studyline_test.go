@@ -19,11 +19,11 @@ func parseAxis(m *engine.Model, text string) (*check.Axis, error) {
 	return s.Axes[0], err
 }
 
-// TestParseSweep: several axes, and what is shown beside the figures.
+// TestParseSweep: several axes, and what is shown behind the figures that decide.
 func TestParseSweep(t *testing.T) {
 	m := study(t, "")
 	s, err := check.ParseSweep(m.Program, []string{"plank.oak.cost=5 EUR,6 EUR", "shop.share=50 %,60 %"}, []string{"shop.sold[2]"})
-	if err != nil || len(s.Axes) != 2 || len(s.Show) != 1 || m.CellName(s.Show[0]) != "shop.sold[2]" {
+	if err != nil || len(s.Axes) != 2 || len(s.Show) != 1+len(m.Compared().Items) || m.CellName(s.Show[len(s.Show)-1]) != "shop.sold[2]" {
 		t.Fatalf("%+v, %v", s, err)
 	}
 	if s, err = check.ParseSweep(m.Program, []string{"shop.share=50 %,60 %"}, nil); err != nil || len(s.Show) != len(m.Compared().Items) {
