@@ -12,6 +12,8 @@ const (
 	passed        = "pass"
 	notApplicable = "not applicable"
 	unknown       = "unknown" // what it needs is missing
+
+	notMetInAll = "Checks not met in all"
 )
 
 // checkPage is the sheet of checks, and where the results of the compared kind
@@ -126,7 +128,7 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, list []*check.Check, fi
 	}
 	pg.totals[k] = rows
 	from, to := cellName(end, checkItemCol), cellName(row-1, checkItemCol+len(k.Items)-1)
-	s.text(row, labelCol, "Not met in all", TotalText)
+	s.text(row, labelCol, notMetInAll, TotalText)
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
 	return pl.drawIdle(pg, k, list, first, end, row+1)
 }

@@ -366,10 +366,13 @@ func (pl *plan) sectionHead(s *Sheet, l *line) {
 	}
 }
 
+// legendWord stands, in the look of inputs, where the looks are explained.
+const legendWord = "input"
+
 // legend explains the looks of cells, in one row.
 func (pl *plan) legend(s *Sheet, row int) {
 	s.text(row, labelCol, "Change the cells that look like this; all else follows:", Note)
-	s.text(row, unitCol, "input", InputText)
+	s.text(row, unitCol, legendWord, InputText)
 	s.text(row, itemCol, "calculated", ComputedText)
 	s.text(row, itemCol+1, "brought here", PulledText)
 	if len(pl.computed) > 0 {
