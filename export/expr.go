@@ -39,12 +39,15 @@ type scope struct {
 	each int              // the item of the aggregate around, where it is worked out item by item
 	add  func(line) *line // puts a line of workings in front of the quantity
 	lift func(e *check.Expr) *line
+	keep func(*line) // puts a line of workings in its place, once it is known that it stays
+	fit  *fitting
 	path []guard // what must hold for the current part to be needed
 }
 
 // guard is a condition on the way to a part of a formula.
 type guard struct {
 	cond term
+	of   *check.Expr // what the condition says, or nil
 	not  bool
 }
 
@@ -99,17 +102,32 @@ func (s *scope) whole(e *check.Expr, out *unit.Unit) text {
 		return lit(`""`)
 	}
 	t := s.tail(e, out)
-	return guarded(t.text, t.needs)
+	return guarded(t.text, s.bundled(e, t.needs))
 }
 
 // tail translates what a cell shows as it is: here, and only here, the arms of
 // a choice may be without a value.
 func (s *scope) tail(e *check.Expr, out *unit.Unit) term {
+	if s.isApart(e) {
+		return s.shown(e, s.lifted(e), out)
+	}
+	return s.measured(e, s.tailOf(e, out))
+}
+
+// shown is a term of base units in unit out, if e is a number.
+func (s *scope) shown(e *check.Expr, t term, out *unit.Unit) term {
+	if out != nil && e.Type == decl.Number {
+		t.text, t.prec = fromBase(t, *out)
+	}
+	return t
+}
+
+func (s *scope) tailOf(e *check.Expr, out *unit.Unit) term {
 	switch e.Op {
 	case check.If:
 		c := s.term(e.Args[0])
-		yes := s.with(guard{cond: c}).whole(e.Args[1], out)
-		no := s.with(guard{cond: c, not: true}).whole(e.Args[2], out)
+		yes := s.with(guard{cond: c, of: e.Args[0]}).whole(e.Args[1], out)
+		no := s.with(guard{cond: c, of: e.Args[0], not: true}).whole(e.Args[2], out)
 		return term{join("IF(", c.text, ",", yes, ",", no, ")"), precAtom, c.needs}
 	case check.Else:
 		missing := s.missing(e.Args[0])
@@ -125,11 +143,7 @@ func (s *scope) tail(e *check.Expr, out *unit.Unit) term {
 			return s.read(e)
 		}
 	}
-	t := s.term(e)
-	if out != nil && e.Type == decl.Number {
-		t.text, t.prec = fromBase(t, *out)
-	}
-	return t
+	return s.shown(e, s.term(e), out)
 }
 
 // missing is the condition that a value is missing.
@@ -146,6 +160,13 @@ func (s *scope) missing(e *check.Expr) term {
 
 // term translates e as a part of a formula.
 func (s *scope) term(e *check.Expr) term {
+	if s.isApart(e) {
+		return s.lifted(e)
+	}
+	return s.measured(e, s.termOf(e))
+}
+
+func (s *scope) termOf(e *check.Expr) term {
 	switch e.Op {
 	case check.Literal:
 		return s.literal(e)
@@ -175,7 +196,7 @@ func (s *scope) term(e *check.Expr) term {
 		if e.Args[1].MayBeAbsent() || e.Args[2].MayBeAbsent() {
 			return s.lifted(e)
 		}
-		return s.tail(e, nil)
+		return s.tailOf(e, nil)
 	case check.Else:
 		if e.Args[1].MayBeAbsent() {
 			return s.lifted(e)
@@ -201,7 +222,12 @@ func (s *scope) literal(e *check.Expr) term {
 		return term{lit(quoteText(s.pl.prog.Texts[int(e.Num)])), precAtom, nil}
 	}
 	if s.lift != nil && e.Num != 0 && e.Num != 1 {
-		return term{cell(&ref{to: s.lift(e), item: own}), precAtom, nil}
+		l := s.fit.lifts[e]
+		if l == nil {
+			l = s.lift(e)
+			s.fit.lifts[e] = l
+		}
+		return term{cell(&ref{to: l, item: own}), precAtom, nil}
 	}
 	return term{lit(number(e.Num)), precAtom, nil}
 }
@@ -308,10 +334,10 @@ func logicName(op check.Op) string {
 func (s *scope) lazy(e *check.Expr, right func(*scope, *check.Expr) text) term {
 	a := s.term(e.Args[0])
 	if e.Op == check.And {
-		b := right(s.with(guard{cond: a}), e.Args[1])
+		b := right(s.with(guard{cond: a, of: e.Args[0]}), e.Args[1])
 		return term{join("IF(", a.text, ",", b, ",FALSE)"), precAtom, a.needs}
 	}
-	b := right(s.with(guard{cond: a, not: true}), e.Args[1])
+	b := right(s.with(guard{cond: a, of: e.Args[0], not: true}), e.Args[1])
 	return term{join("IF(", a.text, ",TRUE,", b, ")"), precAtom, a.needs}
 }
 

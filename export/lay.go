@@ -104,7 +104,7 @@ func (pl *plan) formulas(q *check.Quantity, head string) {
 		pg.lines = append(pg.lines, l)
 	case q.IsRule():
 		s := pl.scope(q, pg, q.Formula.Text)
-		t := s.whole(q.Value, &q.Unit)
+		t := s.fitted(q.Value, func(s *scope) text { return s.whole(q.Value, &q.Unit) })
 		l.step = func(item, _ int) text {
 			if l.isFrozen(item) {
 				return nil
@@ -124,10 +124,8 @@ func (pl *plan) formulas(q *check.Quantity, head string) {
 func (pl *plan) scope(q *check.Quantity, pg *page, src string) *scope {
 	return &scope{pl: pl, kind: q.Kind, axes: q.Axes, page: pg, src: src, each: own, add: func(l line) *line {
 		l.kind, l.only, l.label = q.Kind, own, partOf(q, l.label)
-		w := pl.newLine(pg, l)
-		pg.lines = append(pg.lines, w)
-		return w
-	}}
+		return pl.newLine(pg, l)
+	}, keep: func(w *line) { pg.lines = append(pg.lines, w) }}
 }
 
 // partOf names workings: what they are a part of, and the part.
@@ -141,12 +139,12 @@ func (pl *plan) seriesFormulas(q *check.Quantity, l *line) {
 	}
 	if q.Start != nil {
 		s := pl.seriesScope(q, l.page, q.Quantity.Start.Text, true)
-		t := s.inUse(q, true, s.whole(q.Start, &q.Unit))
+		t := s.fitted(q.Start, func(s *scope) text { return s.inUse(q, true, s.whole(q.Start, &q.Unit)) })
 		l.start = func(int, int) text { return t }
 	}
 	if q.IsRule() {
 		s := pl.seriesScope(q, l.page, q.Formula.Text, false)
-		t := s.inUse(q, false, s.whole(q.Value, &q.Unit))
+		t := s.fitted(q.Value, func(s *scope) text { return s.inUse(q, false, s.whole(q.Value, &q.Unit)) })
 		l.step = func(int, int) text { return t }
 		return
 	}
@@ -175,7 +173,7 @@ func (pl *plan) seriesFormulas(q *check.Quantity, l *line) {
 			src := q.GivenFor(q.Kind.Items[i]).Formula.Text
 			o := pl.seriesScope(q, l.page, src, false)
 			o.lift = pl.figures(q, i)
-			texts[i] = o.inUse(q, false, o.whole(e, &q.Unit))
+			texts[i] = o.fitted(e, func(o *scope) text { return o.inUse(q, false, o.whole(e, &q.Unit)) })
 		}
 	}
 	l.step = func(item, _ int) text { return texts[item] }
@@ -191,9 +189,7 @@ func (pl *plan) seriesScope(q *check.Quantity, pg *page, src string, start bool)
 		if start {
 			l.start, l.step = l.step, nil
 		}
-		w := pl.newLine(pg, l)
-		pg.lines = append(pg.lines, w)
-		return w
+		return pl.newLine(pg, l)
 	}
 	return s
 }
@@ -229,10 +225,11 @@ func (pl *plan) ownFormulas(q *check.Quantity, l *line) {
 		s := pl.scope(q, pl.inputs, q.GivenFor(q.Kind.Items[i]).Formula.Text)
 		s.add = func(w line) *line {
 			w.kind, w.only = q.Kind, i
-			return pl.addExtra(q.Kind, w)
+			return pl.newLine(pl.inputs, w)
 		}
+		s.keep = func(w *line) { pl.extra[q.Kind] = append(pl.extra[q.Kind], w) }
 		s.lift = pl.figures(q, i)
-		texts[i] = s.whole(e, &q.Unit)
+		texts[i] = s.fitted(e, func(s *scope) text { return s.whole(e, &q.Unit) })
 	}
 	if len(texts) > 0 {
 		l.step = func(item, _ int) text { return texts[item] }

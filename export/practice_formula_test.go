@@ -138,12 +138,12 @@ func cornerOf(s string) (c corners, ok bool) {
 	return c, err == nil && row > 0
 }
 
-// longestFormula is a formula that can be read in one go.
-const longestFormula = 150
+// readable is how long a formula is that can be read in one go.
+const readable = 150
 
 func (p *practice) shortFormulas() {
 	p.each(func(s *Sheet, r, c int, cell Cell) {
-		if n := len(cell.Formula); n > longestFormula {
+		if n := len(cell.Formula); n > readable {
 			p.tell(s, r, c, fmt.Sprintf("%d characters: %s", n, cell.Formula))
 		}
 	})
