@@ -377,7 +377,7 @@ func toBase(t term, u unit.Unit) (text, int) {
 	}
 	t = term{out, prec, nil}
 	if u.Mul != 1 {
-		t = term{join(t.paren(precProduct), "*", number(u.Mul)), precProduct, nil}
+		t = term{join(t.paren(precProduct), "*", factor(u.Mul)), precProduct, nil}
 	}
 	if u.Div != 1 {
 		t = term{join(t.paren(precProduct), "/", number(u.Div)), precProduct, nil}
@@ -387,16 +387,27 @@ func toBase(t term, u unit.Unit) (text, int) {
 
 // fromBase is a number in base units in unit u.
 func fromBase(t term, u unit.Unit) (text, int) {
+	if u.Zero == 0 && len(t.text) == 1 && t.text[0].lit == "0" {
+		return t.text, t.prec // in any unit
+	}
 	if u.Div != 1 {
 		t = term{join(t.paren(precProduct), "*", number(u.Div)), precProduct, nil}
 	}
 	if u.Mul != 1 {
-		t = term{join(t.paren(precProduct), "/", number(u.Mul)), precProduct, nil}
+		t = term{join(t.paren(precProduct), "/", factor(u.Mul)), precProduct, nil}
 	}
 	if u.Zero != 0 {
 		t = term{join(t.paren(precSum), "+", number(u.Zero)), precSum, nil}
 	}
 	return t.text, t.prec
+}
+
+// factor is a factor of a unit as formulas write it.
+func factor(x float64) string {
+	if x == math.Pi {
+		return "PI()"
+	}
+	return number(x)
 }
 
 func sameScale(a, b unit.Unit) bool { return a.Mul == b.Mul && a.Div == b.Div && a.Zero == b.Zero }

@@ -81,6 +81,7 @@ func (s *scope) lengthOf(l *line) int {
 // Sizes of parts, in characters.
 const (
 	leastPart = 22  // a shorter one is not worth a line
+	leastRead = 15  // but what stands on another sheet often is: it is written several times
 	mostPart  = 110 // a longer one will have to be taken apart itself
 )
 
@@ -96,7 +97,7 @@ func (f *fitting) part(roots []*check.Expr, whole *check.Expr) bool {
 	var best *check.Expr
 	better := func(e *check.Expr) bool {
 		switch n, old := f.sizes[e], f.sizes[best]; {
-		case n < leastPart || f.apart[e]:
+		case n < leastPart && (e.Op != check.Read || n < leastRead) || f.apart[e]:
 			return false
 		case best == nil:
 			return true
@@ -149,9 +150,7 @@ func (s *scope) measured(e *check.Expr, t term) term {
 		s.fit.sizes[e] = t.text.length(s.page)
 		s.fit.needs[e] = 0
 		for _, x := range t.needs {
-			if len(t.needs) > 1 {
-				s.fit.needs[e] += x.length(s.page) + len(`IF(,"",)`)
-			}
+			s.fit.needs[e] += x.length(s.page) + len(`IF(,"",)`)
 		}
 	}
 	return t
@@ -163,27 +162,70 @@ const mostNeedsText = 50
 
 // bundled is needs in a line of workings of their own, if e is to have one.
 func (s *scope) bundled(e *check.Expr, needs []text) []text {
-	if s.fit == nil || !s.fit.bundle[e] || len(needs) < 2 {
+	if s.fit == nil || !s.fit.bundle[e] {
 		return needs
 	}
-	for len(needs) > 1 {
-		n, size := 0, 0
-		for n < len(needs) && (n < 2 || size < mostPart) {
-			size += needs[n].length(s.page) + len("IF(,TRUE,)")
-			n++
-		}
-		if n > 2 && size > mostPart {
-			n--
-		}
-		t := needs[n-1]
-		for i := n - 2; i >= 0; i-- {
-			t = join("IF(", needs[i], ",TRUE,", t, ")")
-		}
+	alone := func(t text) text {
 		l := s.work(e, "a value is missing of "+plainly(e), t)
 		l.look = ComputedText
-		needs = append([]text{cell(s.same(l))}, needs[n:]...)
+		return cell(s.same(l))
 	}
-	return needs
+	short := make([]text, len(needs))
+	for i, t := range needs {
+		if short[i] = t; t.length(s.page) > mostNeedsText {
+			short[i] = alone(t)
+		}
+	}
+	for len(short) > 1 {
+		n, size := 1, short[0].length(s.page)
+		for n < len(short) && size < mostPart-mostNeedsText {
+			size += short[n].length(s.page) + len("IF(,TRUE,)")
+			n++
+		}
+		t := short[n-1]
+		for i := n - 2; i >= 0; i-- {
+			t = join("IF(", short[i], ",TRUE,", t, ")")
+		}
+		short = append([]text{alone(t)}, short[n:]...)
+	}
+	return short
+}
+
+// neededOnly is t, empty where the part that it serves is not needed.
+func (s *scope) neededOnly(of *check.Expr, t text) text {
+	out := t
+	for i := len(s.path) - 1; i >= 0; i-- {
+		g := s.path[i]
+		if g.not {
+			out = join("IF(", g.cond.text, `,"",`, out, ")")
+		} else {
+			out = join("IF(", g.cond.text, ",", out, `,"")`)
+		}
+		out = guarded(out, g.cond.needs)
+	}
+	if len(s.path) > 1 && out.length(s.page) > longestFormula {
+		return join("IF(", s.needed(of, len(s.path)), ",", t, `,"")`)
+	}
+	return out
+}
+
+// needed is a cell that tells whether the first n conditions on the way hold.
+func (s *scope) needed(of *check.Expr, n int) text {
+	g := s.path[n-1]
+	t := g.cond.text
+	if g.not {
+		t = join("NOT(", t, ")")
+	}
+	for i := len(g.cond.needs) - 1; i >= 0; i-- {
+		t = join("IF(", g.cond.needs[i], ",FALSE,", t, ")")
+	}
+	if n > 1 {
+		t = join("IF(", s.needed(of, n-1), ",", t, ",FALSE)")
+	}
+	outer := *s
+	outer.path = s.path[:n]
+	l := outer.put(nil, line{label: "is needed: " + plainly(of), look: ComputedText, step: func(int, int) text { return t }})
+	return cell(s.same(l))
 }
 
 // length is about how long the formula will be; places are not known yet, and
@@ -203,6 +245,9 @@ func (t text) length(pg *page) int {
 func (r *ref) length(pg *page) int {
 	if r.to.name != "" && r.rows == nil && r.item != all && r.last <= r.row {
 		return len(r.to.name)
+	}
+	if r.isColumn() {
+		return len(r.to.rangeName)
 	}
 	l := r.to
 	one := len("AA1000")

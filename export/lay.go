@@ -205,10 +205,34 @@ func (s *scope) inUse(q *check.Quantity, start bool, t text) text {
 		if n == nil {
 			continue
 		}
-		t = join("IF(", s.count(a), ">", n.paren(precProduct), `*(1+tolerance),"",`, t, ")")
-		t = guarded(t, n.needs)
+		l := s.pl.stepInUse(s, q.Kind, a, *n)
+		t = guarded(join("IF(", cell(s.same(l)), ",", t, `,"")`), n.needs)
 	}
 	return t
+}
+
+// stepInUse is the block of a page of series that tells whether a step of an axis
+// is in use, for each item of a kind; n is how many are.
+func (pl *plan) stepInUse(s *scope, k *check.Kind, a *decl.Axis, n term) *line {
+	key := inUseKey{s.page, k, a}
+	if l := pl.inUse[key]; l != nil {
+		return l
+	}
+	t := guarded(join(s.count(a), "<=", n.paren(precProduct), "*(1+tolerance)"), n.needs)
+	form := func(int, int) text { return t }
+	l := pl.newLine(s.page, line{kind: k, only: own, label: upperFirst(spaced(a.Name)) + " in use", look: ComputedText, step: form})
+	if a != s.page.axes[len(s.page.axes)-1] {
+		l.start = form
+	}
+	pl.inUse[key] = l
+	s.page.lines = append(s.page.lines, l)
+	return l
+}
+
+type inUseKey struct {
+	page *page
+	kind *check.Kind
+	axis *decl.Axis
 }
 
 // ownFormulas translates what a scenario gives as formulas in place of values.

@@ -50,12 +50,15 @@ type plan struct {
 	catalogue *catalogue          // all items, where only some go through the book
 	columns   map[columnKey]*line // of tables, in base units
 	pulls     map[string]*line
-	lists     lists
-	missing   map[*check.Kind]*line  // what is blank of each item
-	wrong     [][2]string            // for each kind how many inputs are not possible, and the first, as formulas
-	firsts    map[*check.Kind]string // the cell that names the first of them
-	warning   string                 // the formula that says on other sheets what is missing
-	lacking   map[*check.Kind]*line  // what is blank of all that an item needs
+	inUse     map[inUseKey]*line
+
+	namesTaken map[string]bool // defined names, in capitals
+	lists      lists
+	missing    map[*check.Kind]*line  // what is blank of each item
+	wrong      [][2]string            // for each kind how many inputs are not possible, and the first, as formulas
+	firsts     map[*check.Kind]string // the cell that names the first of them
+	warning    string                 // the formula that says on other sheets what is missing
+	lacking    map[*check.Kind]*line  // what is blank of all that an item needs
 
 	computed  []computed
 	followed  map[*check.Quantity][]int // which of them a quantity follows from
@@ -83,7 +86,7 @@ func newPlan(m *engine.Model) *plan {
 	pl := &plan{
 		model: m, prog: m.Program, res: m.Result, book: &Book{Title: m.Model.Title},
 		rules: map[*check.Kind]*page{}, names: map[*check.Kind]*line{}, extra: map[*check.Kind][]*line{},
-		places: map[*check.Quantity]*line{}, sorted: map[*check.Quantity]*points{}, columns: map[columnKey]*line{}, pulls: map[string]*line{},
+		places: map[*check.Quantity]*line{}, sorted: map[*check.Quantity]*points{}, columns: map[columnKey]*line{}, pulls: map[string]*line{}, inUse: map[inUseKey]*line{}, namesTaken: map[string]bool{"TOLERANCE": true},
 	}
 	pl.inputs = &page{name: "Inputs", title: "Inputs"}
 	pl.tables = &page{name: "Tables", title: "Tables"}

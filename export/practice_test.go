@@ -99,7 +99,7 @@ func practiceOf(pl *plan) *practice {
 	}
 	for _, u := range unitsOf(pl.prog) {
 		for _, x := range []float64{u.Mul, u.Div, u.Zero} {
-			p.factors[number(x)] = true
+			p.factors[factor(x)] = true
 		}
 	}
 	return p

@@ -40,15 +40,7 @@ func (s *scope) lifted(e *check.Expr) term {
 // work adds a line of workings with a formula, which is empty where the part
 // that it serves is not needed.
 func (s *scope) work(of *check.Expr, label string, t text) *line {
-	for i := len(s.path) - 1; i >= 0; i-- {
-		g := s.path[i]
-		if g.not {
-			t = join("IF(", g.cond.text, `,"",`, t, ")")
-		} else {
-			t = join("IF(", g.cond.text, ",", t, `,"")`)
-		}
-		t = guarded(t, g.cond.needs)
-	}
+	t = s.neededOnly(of, t)
 	return s.put(of, line{label: label, look: Computed, step: func(int, int) text { return t }})
 }
 

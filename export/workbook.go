@@ -115,12 +115,11 @@ func (pl *plan) draw() {
 
 // nameInputs gives the inputs of one-kinds defined names, where these are legal.
 func (pl *plan) nameInputs() {
-	taken := map[string]bool{"TOLERANCE": true}
 	for _, l := range pl.inputs.lines {
 		if l.q == nil || l.row == 0 {
 			continue
 		}
-		if name := pl.defined(l.q, taken); name != "" {
+		if name := pl.defined(l.q); name != "" {
 			pl.book.Names = append(pl.book.Names, Name{name, "Inputs!$" + columnName(l.col) + "$" + number(float64(l.row))})
 			l.name = name
 		}

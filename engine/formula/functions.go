@@ -126,7 +126,9 @@ var Functions = append([]*Function{
 			return math.NaN()
 		},
 		Steps: []SheetStep{
-			{"row", "SUMPRODUCT(ISNUMBER({keys})*({keys}>={x}-tolerance*ABS({x}))*({keys}<={x}+tolerance*ABS({x}))*(ROW({keys})-MIN(ROW({keys}))+1))"},
+			{"low", "{x}-tolerance*ABS({x})"},
+			{"high", "{x}+tolerance*ABS({x})"},
+			{"row", "SUMPRODUCT(ISNUMBER({keys})*({keys}>={#low})*({keys}<={#high})*(ROW({keys})-MIN(ROW({keys}))+1))"},
 		},
 		Result: "IF({#row}=0,NA(),INDEX({values},{#row}))",
 	},
@@ -153,7 +155,8 @@ var Functions = append([]*Function{
 			return math.NaN()
 		},
 		Steps: []SheetStep{
-			{"row", "1+SUMPRODUCT(ISNUMBER({sizes})*({sizes}<{x}-tolerance*ABS({x})))"},
+			{"low", "{x}-tolerance*ABS({x})"},
+			{"row", "1+COUNTIF({sizes},\"<\"&{#low})"},
 		},
 		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
 	},
@@ -168,7 +171,8 @@ var Functions = append([]*Function{
 			return math.NaN()
 		},
 		Steps: []SheetStep{
-			{"row", "1+SUMPRODUCT(ISNUMBER({sizes})*({sizes}>{x}+tolerance*ABS({x})))"},
+			{"high", "{x}+tolerance*ABS({x})"},
+			{"row", "1+COUNTIF({sizes},\">\"&{#high})"},
 		},
 		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
 	},
@@ -201,7 +205,8 @@ var Functions = append([]*Function{
 // betweenSteps finds the two points around x, x being held inside the column.
 var betweenSteps = []SheetStep{
 	{"held", "MIN(MAX({x},MIN({xs})),MAX({xs}))"},
-	{"row", "MAX(1,MIN(COUNT({xs})-1,SUMPRODUCT(ISNUMBER({xs})*({xs}<={#held}+tolerance*ABS({#held})))))"},
+	{"high", "{#held}+tolerance*ABS({#held})"},
+	{"row", "MAX(1,MIN(COUNT({xs})-1,COUNTIF({xs},\"<=\"&{#high})))"},
 	{"lower", "INDEX({xs},{#row})"},
 	{"upper", "INDEX({xs},MIN({#row}+1,COUNT({xs})))"},
 	{"from", "INDEX({ys},{#row})"},

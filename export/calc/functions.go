@@ -115,6 +115,7 @@ var functions = map[string]func(args []block) block{
 		k := a[0].area
 		return block{rows: 1, cols: k.cols(), at: func(_, c int) Value { return Num(float64(k.col + c)) }}
 	},
+	"PI":      func(a []block) block { return one(Num(math.Pi)) },
 	"ROWS":    func(a []block) block { return one(Num(float64(a[0].rows))) },
 	"COLUMNS": func(a []block) block { return one(Num(float64(a[0].cols))) },
 
