@@ -15,6 +15,7 @@ const longestFormula = 150
 type fitting struct {
 	apart  map[*check.Expr]bool  // parts that stand in lines of their own
 	bundle map[*check.Expr]bool  // parts whose missing values are looked at in a line of their own
+	tight  map[*check.Expr]bool  // parts whose way there is looked at in a line of its own
 	sizes  map[*check.Expr]int   // how long parts are, as translated last
 	needs  map[*check.Expr]int   // how long the conditions are of what is missing of them
 	lines  []*working            // in order
@@ -32,7 +33,7 @@ type working struct {
 // fitted is the formula of e, as finish completes it, in at most longestFormula
 // characters where its parts can be told apart.
 func (s *scope) fitted(e *check.Expr, finish func(s *scope) text) text {
-	f := &fitting{apart: map[*check.Expr]bool{}, bundle: map[*check.Expr]bool{}, lifts: map[*check.Expr]*line{}}
+	f := &fitting{apart: map[*check.Expr]bool{}, bundle: map[*check.Expr]bool{}, tight: map[*check.Expr]bool{}, lifts: map[*check.Expr]*line{}}
 	t := *s
 	t.fit = f
 	for {
@@ -61,6 +62,10 @@ func (f *fitting) shorten(s *scope, e *check.Expr, out text) bool {
 		if f.part(roots, w.of) {
 			return true
 		}
+		if w.of != nil && len(w.path) > 0 && !f.tight[w.of] {
+			f.tight[w.of] = true
+			return true
+		}
 	}
 	return out.length(s.page) > longestFormula && f.part([]*check.Expr{e}, e)
 }
@@ -80,8 +85,7 @@ func (s *scope) lengthOf(l *line) int {
 
 // Sizes of parts, in characters.
 const (
-	leastPart = 22  // a shorter one is not worth a line
-	leastRead = 15  // but what stands on another sheet often is: it is written several times
+	leastPart = 15  // a shorter one is not worth a line
 	mostPart  = 110 // a longer one will have to be taken apart itself
 )
 
@@ -97,7 +101,7 @@ func (f *fitting) part(roots []*check.Expr, whole *check.Expr) bool {
 	var best *check.Expr
 	better := func(e *check.Expr) bool {
 		switch n, old := f.sizes[e], f.sizes[best]; {
-		case n < leastPart && (e.Op != check.Read || n < leastRead) || f.apart[e]:
+		case n < leastPart || f.apart[e]:
 			return false
 		case best == nil:
 			return true
@@ -203,7 +207,7 @@ func (s *scope) neededOnly(of *check.Expr, t text) text {
 		}
 		out = guarded(out, g.cond.needs)
 	}
-	if len(s.path) > 1 && out.length(s.page) > longestFormula {
+	if len(s.path) > 1 && out.length(s.page) > longestFormula || len(s.path) > 0 && s.fit.tight[of] {
 		return join("IF(", s.needed(of, len(s.path)), ",", t, `,"")`)
 	}
 	return out

@@ -18,6 +18,9 @@ func (pl *plan) layOut() {
 			pl.put(q)
 		}
 	}
+	for _, l := range pl.inputs.lines {
+		l.name = pl.defined(l.q)
+	}
 	for _, c := range pl.prog.Checks {
 		pl.put(c.Result)
 	}
@@ -206,7 +209,7 @@ func (s *scope) inUse(q *check.Quantity, start bool, t text) text {
 			continue
 		}
 		l := s.pl.stepInUse(s, q.Kind, a, *n)
-		t = guarded(join("IF(", cell(s.same(l)), ",", t, `,"")`), n.needs)
+		t = join("IF(", cell(s.same(l)), ",", t, `,"")`)
 	}
 	return t
 }
@@ -218,7 +221,10 @@ func (pl *plan) stepInUse(s *scope, k *check.Kind, a *decl.Axis, n term) *line {
 	if l := pl.inUse[key]; l != nil {
 		return l
 	}
-	t := guarded(join(s.count(a), "<=", n.paren(precProduct), "*(1+tolerance)"), n.needs)
+	t := join(s.count(a), "<=", n.paren(precProduct), "*(1+tolerance)")
+	for _, need := range n.needs {
+		t = join("IF(", need, ",FALSE,", t, ")")
+	}
 	form := func(int, int) text { return t }
 	l := pl.newLine(s.page, line{kind: k, only: own, label: upperFirst(spaced(a.Name)) + " in use", look: ComputedText, step: form})
 	if a != s.page.axes[len(s.page.axes)-1] {

@@ -113,15 +113,14 @@ func (pl *plan) draw() {
 	}
 }
 
-// nameInputs gives the inputs of one-kinds defined names, where these are legal.
+// nameInputs tells where the defined names of inputs are.
 func (pl *plan) nameInputs() {
 	for _, l := range pl.inputs.lines {
-		if l.q == nil || l.row == 0 {
-			continue
+		if l.row == 0 {
+			l.name = ""
 		}
-		if name := pl.defined(l.q); name != "" {
-			pl.book.Names = append(pl.book.Names, Name{name, "Inputs!$" + columnName(l.col) + "$" + number(float64(l.row))})
-			l.name = name
+		if l.name != "" {
+			pl.book.Names = append(pl.book.Names, Name{l.name, "Inputs!$" + columnName(l.col) + "$" + number(float64(l.row))})
 		}
 	}
 }

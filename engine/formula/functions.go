@@ -128,7 +128,8 @@ var Functions = append([]*Function{
 		Steps: []SheetStep{
 			{"low", "{x}-tolerance*ABS({x})"},
 			{"high", "{x}+tolerance*ABS({x})"},
-			{"row", "SUMPRODUCT(ISNUMBER({keys})*({keys}>={#low})*({keys}<={#high})*(ROW({keys})-MIN(ROW({keys}))+1))"},
+			{"before", "SUMPRODUCT(MIN(ROW({keys})))-1"},
+			{"row", "SUMPRODUCT(ISNUMBER({keys})*({keys}>={#low})*({keys}<={#high})*(ROW({keys})-{#before}))"},
 		},
 		Result: "IF({#row}=0,NA(),INDEX({values},{#row}))",
 	},
@@ -206,11 +207,12 @@ var Functions = append([]*Function{
 var betweenSteps = []SheetStep{
 	{"held", "MIN(MAX({x},MIN({xs})),MAX({xs}))"},
 	{"high", "{#held}+tolerance*ABS({#held})"},
-	{"row", "MAX(1,MIN(COUNT({xs})-1,COUNTIF({xs},\"<=\"&{#high})))"},
+	{"last", "COUNT({xs})"},
+	{"row", "MAX(1,MIN({#last}-1,COUNTIF({xs},\"<=\"&{#high})))"},
 	{"lower", "INDEX({xs},{#row})"},
-	{"upper", "INDEX({xs},MIN({#row}+1,COUNT({xs})))"},
+	{"upper", "INDEX({xs},MIN({#row}+1,{#last}))"},
 	{"from", "INDEX({ys},{#row})"},
-	{"to", "INDEX({ys},MIN({#row}+1,COUNT({xs})))"},
+	{"to", "INDEX({ys},MIN({#row}+1,{#last}))"},
 }
 
 // straight is y at x on straight lines between points.
