@@ -147,8 +147,9 @@ func (pl *plan) drawIdle(pg *checkPage, k *check.Kind, list []*check.Check, firs
 	}
 	s.text(row, labelCol, "Number of "+decl.Stop.String()+label, TotalText)
 	column := func(c int) string { return cellName(first, c) + ":" + cellName(end-1, c) }
+	severities := "$" + cellName(first, checkSeverityCol) + ":$" + cellName(end-1, checkSeverityCol)
 	for i := range k.Items {
-		t := "SUMPRODUCT((" + column(checkSeverityCol) + `="` + decl.Stop.String() + `")*` + idle(column(checkItemCol+i)) + ")"
+		t := "SUMPRODUCT((" + severities + `="` + decl.Stop.String() + `")*` + idle(column(checkItemCol+i)) + ")"
 		s.Set(row, checkItemCol+i, Cell{Formula: t, Style: Total, Format: "0"})
 	}
 	pg.idle[k] = row

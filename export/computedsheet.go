@@ -156,7 +156,7 @@ func drawStands(s *Sheet, first int, stands []stand, of []string) {
 		s.Set(row, thenStateCol, Cell{Formula: st.same(cellName(row, thenLiveCol), cellName(row, thenValueCol)), Style: ComputedText})
 		for i := range of {
 			if len(of) > 1 && st.of[i] {
-				s.Set(row, thenStateCol+1+i, Cell{Formula: cellName(row, thenStateCol), Style: ComputedText})
+				s.Set(row, thenStateCol+1+i, Cell{Formula: "$" + cellName(row, thenStateCol), Style: PulledText})
 			}
 		}
 	}

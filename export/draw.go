@@ -287,7 +287,7 @@ func (pl *plan) heads(s *Sheet, pg *page, row int, k *check.Kind) {
 			s.text(row, itemCol, "value", Head)
 			break
 		}
-		c := &ref{to: pl.names[k], item: i}
+		c := &ref{to: pl.names[k], item: own}
 		s.Set(row, itemCol+i, Cell{Formula: cell(c).at(spot{page: pg, item: i}), Value: it.Name, Style: Head})
 	}
 	s.text(row, itemCol+len(k.Items)+1, "note", HeadText)
@@ -360,8 +360,8 @@ func (pl *plan) sectionHead(s *Sheet, l *line) {
 	s.text(l.row-1, labelCol, l.head, Section)
 	for i, it := range l.kind.Items {
 		if l.kind.Many && l.row-1 > names.row+2 {
-			c := &ref{to: names, item: i}
-			s.Set(l.row-1, itemCol+i, Cell{Formula: cell(c).at(spot{page: pl.inputs}), Value: it.Name, Style: Head})
+			c := &ref{to: names, item: own}
+			s.Set(l.row-1, itemCol+i, Cell{Formula: cell(c).at(spot{page: pl.inputs, item: i}), Value: it.Name, Style: Head})
 		}
 	}
 }

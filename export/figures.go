@@ -211,27 +211,22 @@ func (s *scope) sentence(parts []check.Part) text {
 	f.page = s.pl.writing
 	first := len(f.page.lines)
 	figures := f.figures(parts)
+	var out []text
+	for _, p := range parts {
+		switch {
+		case p.Read == nil:
+			out = append(out, wordsOf(p.Text)...)
+		case figures[p.Read] != nil:
+			out = append(out, figures[p.Read])
+		default:
+			out = append(out, s.words(p.Read))
+		}
+	}
+	t := s.pieces(out)
 	if lines := f.page.lines; first < len(lines) {
 		lines[first].head = s.src
 	}
-	var out text
-	for i, p := range parts {
-		if i > 0 {
-			out = join(out, "&")
-		}
-		switch {
-		case p.Read == nil:
-			out = join(out, quoteText(p.Text))
-		case figures[p.Read] != nil:
-			out = join(out, figures[p.Read])
-		default:
-			out = join(out, s.words(p.Read))
-		}
-	}
-	if out == nil {
-		return lit(`""`)
-	}
-	return out
+	return t
 }
 
 // words is a value that is no number, as a part of a sentence.

@@ -139,7 +139,9 @@ func (f *fitting) part(roots []*check.Expr, whole *check.Expr) bool {
 // divisible reports whether a part can stand in a line of its own.
 func divisible(e *check.Expr) bool {
 	switch e.Op {
-	case check.Literal, check.Nothing, check.Step, check.Column:
+	case check.Literal:
+		return e.Type == decl.Text
+	case check.Nothing, check.Step, check.Column:
 		return false
 	}
 	return e.Type == decl.Number || e.Type == decl.Boolean || e.Type == decl.Text

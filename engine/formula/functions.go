@@ -129,9 +129,9 @@ var Functions = append([]*Function{
 			{"low", "{x}-tolerance*ABS({x})"},
 			{"high", "{x}+tolerance*ABS({x})"},
 			{"before", "SUMPRODUCT(MIN(ROW({keys})))-1"},
-			{"row", "SUMPRODUCT(ISNUMBER({keys})*({keys}>={#low})*({keys}<={#high})*(ROW({keys})-{#before}))"},
+			{"line", "SUMPRODUCT(ISNUMBER({keys})*({keys}>={#low})*({keys}<={#high})*ROW({keys}))"},
 		},
-		Result: "IF({#row}=0,NA(),INDEX({values},{#row}))",
+		Result: "IF({#line}=0,NA(),INDEX({values},{#line}-{#before}))",
 	},
 	{
 		Name: "lookup_name", Doc: "the value in the row whose key is the text x", Params: []string{"[keys]", "[values]", "x"}, TextKey: true,
