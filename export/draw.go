@@ -297,6 +297,7 @@ func (pl *plan) heads(s *Sheet, pg *page, row int, k *check.Kind) {
 func (pl *plan) drawInputs() {
 	pg := pl.inputs
 	s := pl.head(pg)
+	pl.drawLimits()
 	pl.legend(s, 2)
 	widest := 0
 	for _, k := range pl.prog.Kinds {
@@ -312,6 +313,7 @@ func (pl *plan) drawInputs() {
 		}
 	}
 	pl.drawTolerance(s, itemCol+min(widest, 8)+1)
+	pl.drawMend()
 }
 
 func (pl *plan) drawBlock(s *Sheet, k *check.Kind, note int) {

@@ -12,9 +12,6 @@ import (
 // it is counted what is missing, on the page of inputs for each item, and on
 // the pages of rules for each item together with all that it needs.
 
-// missingWord stands beside an input of which a cell is blank that must not be.
-const missingWord = "missing"
-
 // required reports whether an input's cells must be filled.
 func required(q *check.Quantity) bool { return q != nil && !q.IsRule() && !q.MayBeAbsent }
 
@@ -257,96 +254,6 @@ func (pl *plan) unless(k *check.Kind, t text, other string) text {
 		t = join("IF(", &ref{to: l, item: own}, ">0,"+other+",", t, ")")
 	}
 	return t
-}
-
-// drawStates says beside each input of a block what is to be mended there.
-func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
-	from, to := 0, 0
-	for _, l := range pl.inputsOf(k) {
-		for r := range l.rows {
-			t := pl.inputState(l, r)
-			if t == nil {
-				continue
-			}
-			s.Set(l.row+r, col, Cell{Formula: t.at(spot{page: pl.inputs}), Style: Label})
-			if to = l.row + r; from == 0 {
-				from = to
-			}
-		}
-	}
-	if from == 0 {
-		return
-	}
-	s.text(pl.names[k].row, col, "  look here", HeadText)
-	count, first := pl.countWrong(titleOf(k), from, to, col)
-	pl.wrong = append(pl.wrong, [2]string{count, first})
-	area := cellName(from, col) + ":" + cellName(to, col)
-	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: wrongWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit})
-	if l := pl.missing[k]; l != nil {
-		l.rowsOf(pl)
-		s.Set(l.row, col+1, Cell{Formula: pl.firstMissing(k, from, to, col), Style: Note})
-		pl.firsts[k] = cellName(l.row, col+1)
-	}
-}
-
-// inputState is the formula of what is to be said of a row of an input, nil
-// where nothing can be.
-func (pl *plan) inputState(l *line, r int) text {
-	switch {
-	case l.q == nil:
-		return nil
-	case instead(l.q) != nil:
-		return pl.wrongState(l, r, join("IF(SUMPRODUCT(", pl.bothBlank(l, r, all), `)>0,"`+missingWord+`","")`))
-	case l.q.Type != decl.Points && required(l.q):
-		return pl.wrongState(l, r, join("IF(COUNTBLANK(", &ref{to: l, item: all, row: r}, `)>0,"`+missingWord+`","")`))
-	case l.q.Type != decl.Points:
-		return pl.wrongState(l, r, nil)
-	case r >= l.q.MaxRows:
-		return nil
-	}
-	p := pl.pointsOf(l.q)
-	row := &ref{to: p.state, item: all, row: r}
-	t := join("IF(COUNTIF(", row, `,"`+incomplete+`")>0,"`+incomplete+`",IF(COUNTIF(`, row, `,"`+twice+`")>0,"`+twice+`",""))`)
-	if r == 0 && required(l.q) {
-		t = join("IF(COUNTBLANK(", &ref{to: p.sorted[0], item: all}, `)>0,"`+missingWord+`",`, t, ")")
-	}
-	return t
-}
-
-// firstMissing names the first missing input of a block whose states stand in
-// rows of a column: the input, and the first item that lacks it.
-func (pl *plan) firstMissing(k *check.Kind, from, to, col int) string {
-	rows := func(first, last int) string {
-		return "$" + columnName(first) + number(float64(from)) + ":$" + columnName(last) + number(float64(to))
-	}
-	last := itemCol + len(k.Items) - 1
-	place := `MATCH("` + missingWord + `",` + rows(col, col) + ",0)"
-	out := "INDEX(" + rows(labelCol, labelCol) + "," + place + ")"
-	if k.Many {
-		// The first blank cell of the row is the one with the greatest distance
-		// from beyond the last column of a sheet.
-		head := pl.names[k].row
-		if labelled(k) {
-			head++
-		}
-		beyond := number(mostColumns + 1)
-		cells := columnName(itemCol) + number(float64(from)) + ":" + columnName(last) + number(float64(from))
-		blank := "(INDEX(" + rows(itemCol, last) + "," + place + `,0)="")*`
-		for _, l := range pl.inputsOf(k) {
-			for r := 0; r < l.rows && instead(l.q) != nil; r++ {
-				// In this row, only items that lack the other input too.
-				other := cell(&ref{to: pl.insteadLine(l.q), item: all, row: r}).at(spot{page: pl.inputs})
-				blank += "(((" + place + "<>" + number(float64(l.row+r-from+1)) + ")+(" + other + `=""))>0)*`
-			}
-		}
-		first := beyond + "-SUMPRODUCT(MAX(" + blank + "(" + beyond + "-COLUMN(" + cells + "))))"
-		names := "$A$" + number(float64(head)) + ":$" + columnName(last) + "$" + number(float64(head))
-		out += `&IFERROR(" of "&INDEX(` + names + "," + first + `),"")`
-	} else {
-		out += "&" + quoteText(" ("+titleOf(k)+")")
-	}
-	count := cell(&ref{to: pl.missing[k], item: all}).at(spot{page: pl.inputs})
-	return "IF(SUM(" + count + `)=0,"",` + out + ")"
 }
 
 // warn repeats on a sheet what the first says is missing.

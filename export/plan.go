@@ -52,13 +52,14 @@ type plan struct {
 	pulls     map[string]*line
 	inUse     map[inUseKey]*line
 
-	namesTaken map[string]bool // defined names, in capitals
-	lists      lists
-	missing    map[*check.Kind]*line  // what is blank of each item
-	wrong      [][2]string            // for each kind how many inputs are not possible, and the first, as formulas
-	firsts     map[*check.Kind]string // the cell that names the first of them
-	warning    string                 // the formula that says on other sheets what is missing
-	lacking    map[*check.Kind]*line  // what is blank of all that an item needs
+	namesTaken       map[string]bool // defined names, in capitals
+	lists            lists
+	missing          map[*check.Kind]*line // what is blank of each item
+	limits           *page                 // of the sheet Limits
+	mend             []mending             // what is to be mended, by kind
+	mendFrom, mendTo int                   // rows of the list of that
+	warning          string                // the formula that says on other sheets what is missing
+	lacking          map[*check.Kind]*line // what is blank of all that an item needs
 
 	computed  []computed
 	followed  map[*check.Quantity][]int // which of them a quantity follows from
@@ -95,7 +96,7 @@ func newPlan(m *engine.Model) *plan {
 	pl.figureTexts, pl.followed = map[string]*line{}, map[*check.Quantity][]int{}
 	pl.answer = &page{name: "Answer", title: m.Model.Title}
 	pl.sentences, pl.answers, pl.published = map[*check.Check]text{}, map[*check.Question]text{}, map[columnKey]*line{}
-	pl.missing, pl.lacking, pl.firsts = map[*check.Kind]*line{}, map[*check.Kind]*line{}, map[*check.Kind]string{}
+	pl.missing, pl.lacking = map[*check.Kind]*line{}, map[*check.Kind]*line{}
 	return pl
 }
 
@@ -185,7 +186,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, "Lists", "History", questionsName}
+var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, "Lists", "History", questionsName, limitsName}
 
 // longestName is how many characters a sheet's name may have.
 const longestName = 31

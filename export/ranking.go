@@ -1,9 +1,6 @@
 package export
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // ranking finds the places, best first, who is best and second, and what is
 // said of them.
@@ -42,40 +39,16 @@ func (a *answer) ranking() {
 
 // toMend counts what is missing and what does not count on the page of inputs.
 func (a *answer) toMend(single func(label, form, format string) int) {
-	var total, points []string
-	first := `""`
-	for i := len(a.pl.prog.Kinds) - 1; i >= 0; i-- {
-		k := a.pl.prog.Kinds[i]
-		l := a.pl.missing[k]
-		if l == nil {
-			continue
-		}
-		sum := "SUM(" + (&ref{to: l, item: all}).rangeText() + ")"
-		total = append(total, sum)
-		first = "IF(" + sum + ">0,Inputs!" + a.pl.firsts[k] + "," + first + ")"
+	all := func(col int) string {
+		c := limitsName + "!$" + columnName(col) + "$"
+		return "SUM(" + c + number(float64(a.pl.mendFrom)) + ":$" + columnName(col) + "$" + number(float64(a.pl.mendTo)) + ")"
 	}
-	for _, k := range a.pl.prog.Kinds {
-		for _, q := range k.Quantities {
-			if p := a.pl.sorted[q]; p != nil && len(k.Items) > 0 { // a kind without items has no sheet
-				states := (&ref{to: p.state, item: all, last: q.MaxRows - 1}).rangeText()
-				points = append(points, "COUNTIF("+states+`,"`+incomplete+`")+COUNTIF(`+states+`,"`+twice+`")`)
-			}
-		}
-	}
-	slices.Reverse(total)
-	a.rows.missing = single("Inputs missing", strings.Join(append(total, "0"), "+"), "0")
-	a.rows.first = single("The first of them", first, "")
-	var wrong []string
-	which := `""`
-	for i := len(a.pl.wrong) - 1; i >= 0; i-- {
-		w := a.pl.wrong[i]
-		wrong = append(wrong, w[0])
-		which = "IF(" + w[0] + ">0," + w[1] + "," + which + ")"
-	}
-	slices.Reverse(wrong)
-	a.rows.wrong = single("Inputs not possible", strings.Join(append(wrong, "0"), "+"), "0")
-	single("The first of these", which, "")
-	a.rows.points = single("Points that do not count", strings.Join(append(points, "0"), "+"), "0")
+	first := func(col int) string { return limitsName + "!" + cellName(a.pl.mendFrom, col) + `&""` }
+	a.rows.missing = single("Inputs missing", all(lackCol), "0")
+	a.rows.first = single("The first of them", first(lackWordsCol), "")
+	a.rows.wrong = single("Inputs not possible", all(wrongCol), "0")
+	single("The first of these", first(wrongWordsCol), "")
+	a.rows.points = single("Points that do not count", all(pointsCol), "0")
 }
 
 // wrongSentence names what is not possible.

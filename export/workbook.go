@@ -104,7 +104,7 @@ func (pl *plan) draw() {
 	if figures := pl.drawFigures(); figures != nil {
 		pl.book.Sheets = append(pl.book.Sheets, figures)
 	}
-	pl.book.Sheets = append(pl.book.Sheets, pl.lists.sheet())
+	pl.book.Sheets = append(pl.book.Sheets, pl.limits.sheet, pl.lists.sheet())
 	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
 		pl.warn(s)
 	}

@@ -90,8 +90,7 @@ var functions = map[string]func(args []block) block{
 	},
 	"SMALL": small,
 	"COUNTIF": func(a []block) block {
-		want := criterion(a[1].single())
-		return one(Num(count(a[:1], want)))
+		return unary(a[1], func(v Value) Value { return Num(count(a[:1], criterion(v))) })
 	},
 	"SUMIF":     func(a []block) block { return sumIf(a, func(sum float64, _ int) Value { return Num(sum) }) },
 	"AVERAGEIF": func(a []block) block { return sumIf(a, mean) },
