@@ -88,6 +88,7 @@ func wrap(s string, n int) []string {
 // compareRows are the rows of the comparison that others refer to.
 type compareRows struct {
 	sentence, head, figure, eligible, score, rank, best, second, lead int
+	bestName, secondName, bestFigure                                  int
 	missing, first, points, wrong                                     int // what is to be mended on the page of inputs
 }
 

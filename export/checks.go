@@ -22,6 +22,8 @@ type checkPage struct {
 	*page
 	totals map[*check.Kind]map[decl.Severity]int // rows of the totals
 	idle   map[*check.Kind]int                   // rows that count forbidding checks which do not apply
+	sum    map[*check.Kind]int                   // rows that count all that are not met
+	place  map[*check.Kind]int                   // rows of the places
 	unmet  map[*check.Kind]span                  // rows of the sentences
 
 	unmetItem map[int]int // whom the sentence of a row is about
@@ -38,7 +40,7 @@ const (
 // drawChecks draws what passes and what does not: for each kind a table with a
 // row a check and a column an item, then the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	if pl.someFollow(pl.prog.Checks) {
 		pg.lead += " " + notJudged + ": computed at other inputs, see the sheet " + computedName + "."
@@ -118,6 +120,7 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, list []*check.Check, fi
 	row := end
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
 		s.text(row, labelCol, "Number of "+sev.String(), TotalText)
+		s.text(row, unitCol, numberWord, Unit)
 		for i := range k.Items {
 			col := columnName(checkItemCol + i)
 			t := "COUNTIF(" + col + number(float64(first)) + ":" + col + number(float64(end-1)) + `,"` + sev.String() + `")`
@@ -129,6 +132,8 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, list []*check.Check, fi
 	pg.totals[k] = rows
 	from, to := cellName(end, checkItemCol), cellName(row-1, checkItemCol+len(k.Items)-1)
 	s.text(row, labelCol, notMetInAll, TotalText)
+	s.text(row, unitCol, numberWord, Unit)
+	pg.sum[k] = row
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
 	return pl.drawIdle(pg, k, list, first, end, row+1)
 }
@@ -146,12 +151,13 @@ func (pl *plan) drawIdle(pg *checkPage, k *check.Kind, list []*check.Check, firs
 		}
 	}
 	s.text(row, labelCol, "Number of "+decl.Stop.String()+label, TotalText)
+	s.text(row, unitCol, numberWord, Unit)
 	column := func(c int) string { return cellName(first, c) + ":" + cellName(end-1, c) }
 	severities := "$" + cellName(first, checkSeverityCol) + ":$" + cellName(end-1, checkSeverityCol)
 	for i := range k.Items {
 		t := "SUMPRODUCT((" + severities + `="` + decl.Stop.String() + `")*` + idle(column(checkItemCol+i)) + ")"
 		s.Set(row, checkItemCol+i, Cell{Formula: t, Style: Total, Format: "0"})
 	}
-	pg.idle[k] = row
-	return row + 1
+	pg.idle[k], pg.place[k] = row, row+1
+	return row + 2
 }

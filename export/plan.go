@@ -87,7 +87,7 @@ func newPlan(m *engine.Model) *plan {
 	pl := &plan{
 		model: m, prog: m.Program, res: m.Result, book: &Book{Title: m.Model.Title},
 		rules: map[*check.Kind]*page{}, names: map[*check.Kind]*line{}, extra: map[*check.Kind][]*line{},
-		places: map[*check.Quantity]*line{}, sorted: map[*check.Quantity]*points{}, columns: map[columnKey]*line{}, pulls: map[string]*line{}, inUse: map[inUseKey]*line{}, namesTaken: map[string]bool{"TOLERANCE": true},
+		places: map[*check.Quantity]*line{}, sorted: map[*check.Quantity]*points{}, columns: map[columnKey]*line{}, pulls: map[string]*line{}, inUse: map[inUseKey]*line{}, namesTaken: map[string]bool{"TOLERANCE": true, "FIGURE_DIGITS": true, "FIGURE_ROUND": true, "FIGURE_LEAST": true, "FIGURE_MOST": true, "FIGURE_BASE": true, "FIGURE_MARGIN": true},
 	}
 	pl.inputs = &page{name: "Inputs", title: "Inputs"}
 	pl.tables = &page{name: "Tables", title: "Tables"}
