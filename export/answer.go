@@ -44,6 +44,7 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 		a.pictures()
 	} else {
 		a.computed()
+		a.total(checks)
 	}
 	a.about(m)
 	a.assumptions()
@@ -118,6 +119,7 @@ func (a *answer) compare(checks *checkPage) {
 	}
 	a.rows.figure = a.figure(a.by, Total)
 	a.checkRows(checks, &a.rows)
+	a.total(checks)
 	a.rows.rank = a.row // written with the ranking
 	a.row += 2
 	a.beyond()
@@ -132,9 +134,7 @@ func (a *answer) figure(q *check.Quantity, look Style) int {
 	row := a.row
 	a.row++
 	a.s.text(row, labelCol, l.label, Label)
-	if l.unit != "" {
-		a.s.text(row, unitCol, l.unit, Unit)
-	}
+	a.unitOf(row, l)
 	if q.Type != decl.Number && look == Computed {
 		look = ComputedText
 	}
@@ -151,6 +151,10 @@ func (a *answer) across(label string, look Style, format string, form func(i int
 	row := a.row
 	a.row++
 	a.s.text(row, labelCol, label, Label)
+	a.s.text(row, unitCol, numberWord, Unit)
+	if format == TruthFormat {
+		a.s.text(row, unitCol, "yes or no", Unit)
+	}
 	for i := range a.k.Items {
 		a.s.Set(row, itemCol+i, Cell{Formula: form(i, columnName(itemCol+i)), Style: look, Format: format})
 	}
@@ -178,6 +182,19 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, TruthFormat, func(_ int, col string) string {
 		return "AND(" + col + number(float64(first)) + "=0," + col + number(float64(first+1)) + "=0,ISNUMBER(" + col + fig + "))"
 	})
+}
+
+// total adds up the checks of all kinds that are not met.
+func (a *answer) total(checks *checkPage) {
+	var sums []string
+	for _, k := range a.pl.prog.Kinds {
+		if row, ok := checks.sum[k]; ok {
+			sums = append(sums, "Checks!"+cellName(row, checkItemCol))
+		}
+	}
+	if len(sums) > 0 {
+		a.single(notMetInAll, strings.Join(sums, "+"), "0")
+	}
 }
 
 // about tells the story of the scenario.

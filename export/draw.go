@@ -196,9 +196,7 @@ func (l *line) rowsOf(pl *plan) {
 	s := l.page.sheet
 	for r := range l.rows {
 		s.text(l.row+r, labelCol, l.rowLabel(r), Label)
-		if l.unit != "" {
-			s.text(l.row+r, unitCol, l.unit, Unit)
-		}
+		s.text(l.row+r, unitCol, unitWord(l), Unit)
 		for i := range l.items() {
 			if !l.has(i) {
 				continue
@@ -390,6 +388,7 @@ func (pl *plan) drawTolerance(s *Sheet, note int) {
 	row := pl.toleranceRow
 	s.text(row, labelCol, "Calculation", Heading)
 	s.text(row+1, labelCol, "Tolerance of comparisons", Label)
+	s.text(row+1, unitCol, numberWord, Unit)
 	s.Set(row+1, itemCol, Cell{Value: tolerance, Style: Input, Format: "0E+00"})
 	s.text(row+1, note, toleranceNote, Remark)
 	pl.book.Names = append(pl.book.Names, Name{"tolerance", "Inputs!$" + columnName(itemCol) + "$" + number(float64(row+1))})

@@ -110,15 +110,13 @@ func (pl *plan) stepCell(pg *page, a *decl.Axis, step int, number string) Cell {
 // drawBlockHead writes quantity, unit and items above a block.
 func (pl *plan) drawBlockHead(s *Sheet, l *line) {
 	s.text(seriesRow-3, l.col, l.label, Section)
-	unit := l.unit
+	unit := unitWord(l)
 	if l.frozen != nil {
 		unit = strings.TrimSpace(unit + "  " + computedNote)
 	} else if l.onComputed {
 		unit = strings.TrimSpace(unit + "  " + followNote)
 	}
-	if unit != "" {
-		s.text(seriesRow-2, l.col, unit, Note)
-	}
+	s.text(seriesRow-2, l.col, unit, Note)
 	for i := range l.items() {
 		for j := range l.across {
 			col := l.col + i*l.across + j

@@ -24,7 +24,9 @@ func (pl *plan) drawTables() {
 	pg.lead = "Published values that the formulas look up. They can be changed here."
 	s := pl.head(pg)
 	s.FreezeRows, s.Print.RepeatRows = 3, 3
-	row := 4
+	s.text(3, 1, legendWord, InputText)
+	s.text(3, 2, "calculated", ComputedText)
+	row := 5
 	for _, t := range pl.prog.Model.Tables {
 		s.text(row, 1, upperFirst(strings.ReplaceAll(t.Name, "_", " ")), Heading)
 		note := strings.TrimSpace(t.Doc + " Source: " + t.Source)
