@@ -51,7 +51,7 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 	a.cautions(m)
 	a.made(m)
 	if a.by != nil {
-		a.ranking()
+		a.ranking(checks)
 	}
 	pl.orderUnmet(checks, a.k, a.rows.rank)
 	return a.s
@@ -89,6 +89,8 @@ func wrap(s string, n int) []string {
 // compareRows are the rows of the comparison that others refer to.
 type compareRows struct {
 	sentence, head, figure, eligible, score, rank, best, second, lead int
+	more                                                              int    // says how many checks are not met beside those that are told
+	told                                                              string // how many those are, as a formula
 	bestName, secondName, bestFigure                                  int
 	missing, first, points, wrong                                     int // what is to be mended on the page of inputs
 }

@@ -83,6 +83,7 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 	s.text(row+1, checkSeverityCol, "if not met", HeadText)
 	s.text(row+1, checkItemCol+len(k.Items)+1, "source", HeadText)
 	first := row + 2
+	end := first + len(list)
 	for n, c := range list {
 		r := first + n
 		s.text(r, labelCol, checkLabel(c), Label)
@@ -95,11 +96,18 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 		for i := range k.Items {
 			result := &ref{to: pl.places[c.Result], item: own}
 			t := join("IF(", result, `="","`+notApplicable+`",IF(`, result, `,"`+passed+`","`+c.Severity.String()+`"))`)
-			t = pl.unless(k, pl.judged(c, t), `"`+unknown+`"`)
+			if since := pl.since(c.Result); since != "" {
+				state := "$" + cellName(r, checkItemCol+len(k.Items)+2)
+				s.Set(r, checkItemCol+len(k.Items)+2, Cell{Formula: "IF(" + since + `,"` + notJudged + `","")`, Style: Note})
+				t = join("IF("+state+`<>"",`+state+",", t, ")")
+			}
+			t = join("IFERROR(", t, `,"`+unknown+`")`)
+			if pl.lacking[k] != nil {
+				t = join("IF("+columnName(checkItemCol+i)+"$"+number(float64(end+lackRow))+`>0,"`+unknown+`",`, t, ")")
+			}
 			s.Set(r, checkItemCol+i, Cell{Formula: t.at(spot{page: pg.page, item: i}), Style: ComputedText})
 		}
 	}
-	end := first + len(list)
 	pl.markResults(s, first, end-1, len(k.Items))
 	row = pl.drawTotals(pg, k, list, first, end)
 	return pl.drawUnmet(pg, k, list, first, row+1)
@@ -138,6 +146,22 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, list []*check.Check, fi
 	return pl.drawIdle(pg, k, list, first, end, row+1)
 }
 
+// lackRow is, below a table of checks, the row of what its items lack.
+const lackRow = 6
+
+// drawLacking brings what is missing of each item.
+func (pl *plan) drawLacking(s *Sheet, k *check.Kind, row int) {
+	l := pl.lacking[k]
+	if l == nil {
+		return
+	}
+	s.text(row, labelCol, l.label, TotalText)
+	s.text(row, unitCol, numberWord, Unit)
+	for i := range k.Items {
+		s.Set(row, checkItemCol+i, Cell{Formula: cell(&ref{to: l, item: own}).at(spot{page: pl.checks, item: i}), Style: Total, Format: "0"})
+	}
+}
+
 // drawIdle counts the checks that would forbid an item and do not apply, since
 // what they need is not given, or are not judged: what nobody has looked at has
 // not passed.
@@ -159,5 +183,6 @@ func (pl *plan) drawIdle(pg *checkPage, k *check.Kind, list []*check.Check, firs
 		s.Set(row, checkItemCol+i, Cell{Formula: t, Style: Total, Format: "0"})
 	}
 	pg.idle[k], pg.place[k] = row, row+1
-	return row + 2
+	pl.drawLacking(s, k, end+lackRow)
+	return end + lackRow + 1
 }

@@ -1,5 +1,7 @@
 package export
 
+import "strings"
+
 // The words of the sheet Computed.
 const (
 	unchanged = "unchanged"
@@ -51,8 +53,8 @@ func (pl *plan) drawComputed() *Sheet {
 		heads = append(heads, computedLabel(c))
 	}
 	pl.stands = pl.standing(all...)
-	rows := len(pl.computed)
-	if rows > 1 {
+	rows := len(pl.computed) + len(pl.sets)
+	if len(pl.computed) > 1 {
 		rows++
 	}
 	first := computedHeadRow + rows + 4
@@ -101,7 +103,16 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 		s.Set(row, thenOwnerCol, Cell{Value: c.line.page.name, Style: Link, Link: quoteSheet(c.line.page.name) + "!" + cellName(c.line.row, c.line.col)})
 		row++
 	}
-	all := "$" + columnName(thenLiveCol) + "$" + number(computedHeadRow+1)
+	for n, set := range pl.sets {
+		cells := make([]string, len(set))
+		for i, c := range set {
+			cells[i] = pl.computedCell(c) + `="` + changed + `"`
+		}
+		s.text(row, thenInputCol, "Any of a set of them, "+number(float64(n+1)), Label)
+		s.Set(row, thenLiveCol, Cell{Formula: "IF(OR(" + strings.Join(cells, ",") + `),"` + changed + `","` + unchanged + `")`, Style: ComputedText})
+		row++
+	}
+	all := allComputed
 	name := "$" + columnName(thenLiveCol+1) + "$" + number(computedHeadRow+1)
 	s.Set(computedStateRow, 1, Cell{Formula: "IF(" + all + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + name + ")", Style: Lead})
 	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText("Computed figures are of other inputs: ") + "&" +

@@ -44,12 +44,12 @@ func (pl *plan) layOut() {
 		head[c.Result.Kind] = true
 		pl.formulas(c.Result, title)
 		s := &scope{pl: pl, kind: c.Result.Kind, page: pl.checks, each: own, src: checkLabel(c)}
-		pl.sentences[c] = s.sentence(c.Message)
+		pl.sentences[c] = s.told(c.Message)
 	}
 	pl.lack()
 	if k := pl.prog.Compared(); k != nil && len(k.Summary) > 0 {
 		s := &scope{pl: pl, kind: k, page: pl.answer, each: own, src: "Above the comparison"}
-		pl.summary = pl.told(k.Summary, s.sentence(k.Summary))
+		pl.summary = s.told(k.Summary)
 	}
 	pl.answerQuestions()
 }

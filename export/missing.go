@@ -46,44 +46,42 @@ func (pl *plan) countMissing() {
 	}
 }
 
-// blanks counts the blank cells among an item's required inputs.
+// blanks counts the blank cells among an item's required inputs: those of rows
+// that must be given, by the sheet Limits.
 func (pl *plan) blanks(k *check.Kind) text {
-	var out text
-	add := func(parts ...any) {
-		if out != nil {
-			out = join(out, "+")
-		}
-		out = join(out, join(parts...))
-	}
-	var first, last *line
-	flush := func() {
-		if first != nil {
-			add("COUNTBLANK(", &ref{to: first, item: own, last: last.row + last.rows - 1 - first.row}, ")")
-		}
-		first = nil
-	}
+	var parts []text
+	first, last := 0, 0
 	for _, l := range pl.inputsOf(k) {
 		switch {
 		case instead(l.q) != nil:
-			flush()
 			for r := range l.rows {
-				add(pl.bothBlank(l, r, own))
+				parts = append(parts, pl.bothBlank(l, r, own))
 			}
 		case !required(l.q) || l.rows == 0:
-			flush()
 		case l.q.Type == decl.Points:
-			flush()
-			add("COUNTBLANK(", &ref{to: pl.pointsOf(l.q).sorted[0], item: own}, ")")
-		case first == nil || l.row != last.row+last.rows:
-			flush()
-			first, last = l, l
+			parts = append(parts, join("COUNTBLANK(", &ref{to: pl.pointsOf(l.q).sorted[0], item: own}, ")"))
 		default:
-			last = l
+			last = l.row + l.rows - 1
+			if first == 0 {
+				first = l.row
+			}
 		}
 	}
-	flush()
-	if out == nil {
+	if first > 0 { // counted so, an error value elsewhere in the column does no harm
+		column := &line{page: pl.inputs, row: first, col: itemCol, rows: last - first + 1, across: 1, kind: k, only: own}
+		asked := &line{page: pl.limits, row: first, col: askedCol, rows: last - first + 1, across: 1, only: own}
+		n := last - first
+		parts = append([]text{join("COUNTIFS(", &ref{to: column, item: own, last: n}, `,"",`, &ref{to: asked, item: all, last: n}, ",1)")}, parts...)
+	}
+	if len(parts) == 0 {
 		return lit("0")
+	}
+	var out text
+	for i, p := range parts {
+		if i > 0 {
+			out = join(out, "+")
+		}
+		out = join(out, p)
 	}
 	return out
 }
@@ -207,11 +205,11 @@ func (pl *plan) lack() {
 			}
 			roots = append(roots, k.Quantity(k.Compare.By))
 		}
-		t := pl.lacks(pl.ways(k, roots))
+		pg := pl.rulePage(k)
+		t := pl.addUp(k, pg, pl.lacks(pl.ways(k, roots)))
 		if t == nil {
 			continue
 		}
-		pg := pl.rulePage(k)
 		pl.lacking[k] = pl.newLine(pg, line{kind: k, only: own, head: "Inputs", label: "Inputs missing, own and needed", look: Computed, format: "0",
 			note: "how many inputs are blank that must not be, here and in what is referred to; 0 where all is well",
 			step: func(int, int) text { return t }})
@@ -219,13 +217,29 @@ func (pl *plan) lack() {
 	}
 }
 
-// lacks adds up what is missing along ways.
-func (pl *plan) lacks(ways []way) text {
+// addUp is the sum of terms, in several rows where one would be too long.
+func (pl *plan) addUp(k *check.Kind, pg *page, terms []text) text {
 	var out text
-	for _, w := range ways {
+	for i, t := range terms {
+		if out != nil && out.length(pg)+t.length(pg) > longestFormula-mostWant {
+			sum := out
+			l := pl.newLine(pg, line{kind: k, only: own, label: "Inputs missing, part " + number(float64(i)), look: Computed, format: "0",
+				step: func(int, int) text { return sum }})
+			pg.lines = append(pg.lines, l)
+			out = cell(&ref{to: l, item: own})
+		}
 		if out != nil {
 			out = join(out, "+")
 		}
+		out = join(out, t)
+	}
+	return out
+}
+
+// lacks are how much is missing along ways.
+func (pl *plan) lacks(ways []way) []text {
+	var out []text
+	for _, w := range ways {
 		at := own
 		switch w.from {
 		case check.One:
@@ -235,12 +249,12 @@ func (pl *plan) lacks(ways []way) text {
 		}
 		switch n := len(w.hops); {
 		case w.every:
-			out = join(out, "SUM(", &ref{to: pl.missing[w.kind], item: all}, ")")
+			out = append(out, join("SUM(", &ref{to: pl.missing[w.kind], item: all}, ")"))
 		case n == 0:
-			out = join(out, &ref{to: pl.missing[w.kind], item: at})
+			out = append(out, cell(&ref{to: pl.missing[w.kind], item: at}))
 		default:
 			row := &ref{to: pl.missing[w.hops[n-1].To], item: all}
-			out = join(out, "IFERROR(INDEX(", row, ",", &ref{to: pl.position(w.kind, w.hops), item: at}, "),0)")
+			out = append(out, join("IFERROR(INDEX(", row, ",", &ref{to: pl.position(w.kind, w.hops), item: at}, "),0)"))
 		}
 	}
 	return out

@@ -62,6 +62,7 @@ type plan struct {
 	lacking          map[*check.Kind]*line // what is blank of all that an item needs
 
 	computed  []computed
+	sets      [][]int // of them that something follows from together
 	followed  map[*check.Quantity][]int // which of them a quantity follows from
 	stands    []stand                   // what they follow from
 	pictures  []pictured                // sheets of drawings
@@ -91,6 +92,7 @@ func newPlan(m *engine.Model) *plan {
 	}
 	pl.inputs = &page{name: "Inputs", title: "Inputs"}
 	pl.tables = &page{name: "Tables", title: "Tables"}
+	pl.limits = &page{name: limitsName, title: "What inputs may be", lead: "Workings: what the rules allow of each input, a row for each row of the sheet Inputs, and what stands there against it."}
 	pl.checks = &page{name: "Checks", title: "Checks"}
 	pl.writing = &page{name: figuresName, title: "Figures in sentences", lead: "Workings: how many decimals the figures in the sentences of this workbook have, and how they are written."}
 	pl.figureTexts, pl.followed = map[string]*line{}, map[*check.Quantity][]int{}

@@ -51,6 +51,7 @@ type points struct {
 	q      *check.Quantity
 	base   *line         // the first column of those that are complete, as typed
 	state  *line         // of each point as it was typed
+	before *line         // how often its first value stands above
 	keys   *line         // the first column of those that count, as typed
 	sorted map[int]*line // columns, in the order of the first
 }
@@ -64,6 +65,9 @@ func (pl *plan) pointsOf(q *check.Quantity) *points {
 	pl.sorted[q] = p
 	p.base = pl.helper(p, 0, columnLabel(q, 0)+" of complete points", "where all columns are given, "+baseNote)
 	p.base.step = func(_, r int) text { return pl.complete(p, r) }
+	p.before = pl.helper(p, -1, "how often it stands above", "points above it with the same first value")
+	p.before.step = func(_, r int) text { return pl.above(p, r) }
+	p.before.format = countFormat
 	p.state = pl.helper(p, -1, "point", "whether each point counts: all its columns are given, and its first value stands there once")
 	p.keys = pl.helper(p, 0, columnLabel(q, 0)+" as typed", "of the points that count, "+baseNote)
 	p.sorted[0] = pl.helper(p, 0, columnLabel(q, 0)+" rising", "from the smallest up, "+baseNote)
@@ -129,16 +133,20 @@ func (pl *plan) complete(p *points, r int) text {
 	return join("IF(AND(", list(given), "),", pl.typed(p.q, 0, r), `,"")`)
 }
 
+// above counts the points above one that have the same first value and count.
+func (pl *plan) above(p *points, r int) text {
+	if r == 0 {
+		return lit("0")
+	}
+	x, keys := &ref{to: p.base, item: own, row: r}, &ref{to: p.keys, item: own, last: r - 1}
+	margin := join("tolerance*ABS(", x, ")")
+	return join("IF(", x, `="",0,COUNTIFS(`, keys, `,">="&`, x, "-", margin, ",", keys, `,"<="&`, x, "+", margin, "))")
+}
+
 // pointState is the formula of a point's state.
 func (pl *plan) pointState(p *points, r int) text {
-	known := lit(`"` + counts + `"`)
-	if r > 0 {
-		x := &ref{to: p.base, item: own, row: r}
-		before := &ref{to: p.keys, item: own, last: r - 1}
-		margin := join("tolerance*ABS(", x, ")")
-		known = join("IF(COUNTIFS(", before, `,">="&`, x, "-", margin, ",", before, `,"<="&`, x, "+", margin, `)>0,"`+twice+`",`, known, ")")
-	}
-	return join("IF(COUNTA(", list(pl.cells(p, r)), `)=0,"",IF(`, &ref{to: p.base, item: own, row: r}, `="","`+incomplete+`",`, known, "))")
+	return join("IF(COUNTA(", list(pl.cells(p, r)), `)=0,"",IF(`, &ref{to: p.base, item: own, row: r}, `="","`+incomplete+`",IF(`,
+		&ref{to: p.before, item: own, row: r}, `>0,"`+twice+`","`+counts+`")))`)
 }
 
 // pointsColumn is a column of the items' own tables in base units, in the order

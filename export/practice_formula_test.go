@@ -203,6 +203,9 @@ func (p *practice) literals() {
 // sheet of a series those of a column.
 func (p *practice) sameFormula() {
 	for _, s := range p.book.Sheets {
+		if listSheets[s.Name] {
+			continue
+		}
 		steps := p.stepsOf(s)
 		for r, row := range s.Rows() {
 			for c := range row {
@@ -218,15 +221,35 @@ func (p *practice) sameFormula() {
 	}
 }
 
+// listSheets are sheets whose columns say one thing each of what stands in the rows.
+var listSheets = map[string]bool{limitsName: true, computedName: true}
+
 // compare tells the second of two neighbours that do not have one formula.
 func (p *practice) compare(s *Sheet, r, c, nextR, nextC int) {
 	a, b := s.At(r, c).Formula, s.At(nextR, nextC).Formula
 	if a == "" || b == "" {
 		return
 	}
+	if s.At(r, c).Style == Head && strings.Contains(a+b, `&": "&`) {
+		return // heads that name a part of what an item has, in words
+	}
 	if p.relative(s, r, c, a) != p.relative(s, nextR, nextC, b) {
 		p.tell(s, nextR, nextC, b+"; beside it "+a)
 	}
+}
+
+// manyRanges reports whether a finding is about one function over many ranges.
+func manyRanges(what string) bool {
+	ranges, functions := 0, map[string]bool{}
+	for _, t := range tokens(what[strings.Index(what, ": ")+2:]) {
+		switch t.kind {
+		case 'r':
+			ranges++
+		case 'f':
+			functions[t.text] = true
+		}
+	}
+	return ranges > 3 && len(functions) == 1
 }
 
 // relative is a formula with its cells told from where it stands: columns and

@@ -9,7 +9,7 @@ import (
 func (pl *plan) answerQuestions() {
 	for _, q := range pl.questions() {
 		s := &scope{pl: pl, kind: q.Kind, page: pl.answer, each: own}
-		pl.answers[q] = pl.told(q.Sentence, s.sentence(q.Sentence))
+		pl.answers[q] = s.told(q.Sentence)
 	}
 }
 

@@ -4,7 +4,7 @@ import "strings"
 
 // ranking finds the places, best first, who is best and second, and what is
 // said of them, a step in each row.
-func (a *answer) ranking() {
+func (a *answer) ranking(checks *checkPage) {
 	r := &a.rows
 	a.row++
 	a.s.text(a.row, labelCol, "How the places are found", Section)
@@ -35,6 +35,12 @@ func (a *answer) ranking() {
 	a.unitOf(second, a.pl.places[a.by])
 	r.lead = a.single("Lead over the second", "IF("+at(second)+`="","",IF(`+at(second)+`=0,"",ABS(`+at(second)+"-"+at(r.bestFigure)+")/ABS("+at(second)+")))", "0.0 %")
 	a.said()
+	if r.more > 0 {
+		count := "Checks!" + cellName(checks.sum[a.k], checkItemCol)
+		beyond := at(a.single("Checks not met beyond those in words above", "MAX(0,"+count+"-"+r.told+")", "0"))
+		a.s.Set(r.more, labelCol, Cell{Style: Note, Formula: "IF(" + count + `=0,"None: every check is met or not applicable.",IF(` + beyond +
+			`>0,"and "&` + beyond + `&" more, on the sheet Checks",""))`})
+	}
 }
 
 // figureAt is the first cell of figures in a row.

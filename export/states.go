@@ -26,7 +26,7 @@ const (
 	highCol
 	brokenCol // how many are not whole that must be
 	stateCol
-	lastLimitCol = stateCol
+	askedCol // 1 where no cell may be blank
 )
 
 // The words beside inputs that are to be mended.
@@ -37,17 +37,15 @@ const (
 
 // drawLimits begins the sheet Limits.
 func (pl *plan) drawLimits() {
-	pg := &page{name: limitsName, title: "What inputs may be", lead: "Workings: what the rules allow of each input, a row for each row of the sheet Inputs, and what stands there against it."}
-	s := pl.head(pg)
-	pl.limits = pg
-	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there"} {
+	s := pl.head(pl.limits)
+	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there", "must be given"} {
 		look := Head
 		if i < 2 {
 			look = HeadText
 		}
 		s.text(limitsHead, i+1, h, look)
 	}
-	s.Widths = []float64{labelWidth, unitWidth, 11, 11, 10, 10, 10, 10, 10, 10, 14}
+	s.Widths = []float64{labelWidth, unitWidth, 11, 11, 10, 10, 10, 10, 10, 10, 14, 10}
 	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = limitsHead, unitCol, limitsHead
 }
 
@@ -102,6 +100,11 @@ func (pl *plan) drawLimit(l *line, r int) bool {
 	if blank.count != nil {
 		put(whoCol, join("IF("+cellName(row, blankCol)+`=0,"",`, firstOf(blank), ")"), Computed)
 	}
+	asked := 0.0
+	if required(l.q) && l.q.Type != decl.Points {
+		asked = 1
+	}
+	s.Set(row, askedCol, Cell{Value: asked, Style: Plain, Format: countFormat})
 	put(oddCol, odd, Computed)
 	if odd != nil && l.q.Type == decl.Number {
 		pl.drawBounds(l, r)
@@ -160,11 +163,10 @@ func (pl *plan) blankState(l *line, r int) blankState {
 }
 
 // firstOf is the place of the first item whose cell is blank: of those that are
-// not, the place is put behind all.
+// not, the place is put behind all. Items stand side by side from one column on.
 func firstOf(b blankState) text {
-	first := *b.cells
-	first.item = 0
-	return join("SUMPRODUCT(MIN((1-", b.blank, ")*COLUMNS(", b.cells, ")+COLUMN(", b.cells, ")))-COLUMN(", &first, ")+1")
+	columns := cellName(1, itemCol) + ":" + cellName(1, itemCol+b.cells.to.items()-1)
+	return join("SUMPRODUCT(MIN((1-", b.blank, ")*COLUMNS("+columns+")+COLUMN("+columns+")))-COLUMN("+cellName(1, itemCol)+")+1")
 }
 
 // oddState counts the values of a row that are none of the choices or, where a

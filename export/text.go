@@ -144,6 +144,10 @@ func (r *ref) write(b *strings.Builder, s spot) {
 		b.WriteString(r.to.rangeName)
 		return
 	}
+	if k := r.to.kind; k != nil && len(k.Items) == 0 && (r.to.q == nil || r.to.q.Type != decl.Reference) {
+		b.WriteString("NA()") // a kind without items has no sheet
+		return
+	}
 	spans := []span{{r.row, max(r.row, r.last)}}
 	fixed := true
 	if r.rows != nil {

@@ -46,7 +46,7 @@ func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string
 		s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
 	}
 	unmet := status + `="` + c.Severity.String() + `"`
-	words := pl.told(c.Message, pl.sentences[c]).at(spot{page: pl.checks, item: item})
+	words := pl.sentences[c].at(spot{page: pl.checks, item: item})
 	s.Set(row, unmetStateCol, Cell{Formula: status, Style: Unit})
 	s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})
 }
@@ -136,9 +136,7 @@ func (a *answer) unmet(checks *checkPage) {
 	}
 	area := cellName(from, unitCol) + ":" + cellName(a.row-1, unitCol)
 	a.s.Marks = append(a.s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
-	count := "Checks!" + cellName(checks.sum[a.k], checkItemCol)
-	a.s.Set(a.row, labelCol, Cell{Style: Note, Formula: "IF(" + count + `=0,"None: every check is met or not applicable.",IF(` + count + ">" + upTo(a.row-1) +
-		`,"and "&(` + count + "-" + upTo(a.row-1) + `)&" more, on the sheet Checks",""))`})
+	a.rows.more, a.rows.told = a.row, upTo(a.row-1) // written with the ranking
 	a.row += 2
 }
 
