@@ -238,12 +238,16 @@ func (p *practice) compare(s *Sheet, r, c, nextR, nextC int) {
 	}
 }
 
-// manyRanges reports whether a finding is about one function over many ranges.
+// manyRanges reports whether a finding is about one function over many ranges
+// of the sheet of a series.
 func manyRanges(what string) bool {
 	ranges, functions := 0, map[string]bool{}
 	for _, t := range tokens(what[strings.Index(what, ": ")+2:]) {
 		switch t.kind {
 		case 'r':
+			if t.sheet == "" {
+				return false
+			}
 			ranges++
 		case 'f':
 			functions[t.text] = true
