@@ -104,12 +104,8 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 		row++
 	}
 	for n, set := range pl.sets {
-		cells := make([]string, len(set))
-		for i, c := range set {
-			cells[i] = pl.computedCell(c) + `="` + changed + `"`
-		}
 		s.text(row, thenInputCol, "Any of a set of them, "+number(float64(n+1)), Label)
-		s.Set(row, thenLiveCol, Cell{Formula: "IF(OR(" + strings.Join(cells, ",") + `),"` + changed + `","` + unchanged + `")`, Style: ComputedText})
+		s.Set(row, thenLiveCol, Cell{Formula: "IF(" + pl.countChanged(set) + `>0,"` + changed + `","` + unchanged + `")`, Style: ComputedText})
 		row++
 	}
 	all := allComputed
@@ -117,6 +113,25 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 	s.Set(computedStateRow, 1, Cell{Formula: "IF(" + all + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + name + ")", Style: Lead})
 	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText("Computed figures are of other inputs: ") + "&" +
 		computedName + "!" + name + "&" + quoteText(pl.staleEnd()) + ")"
+}
+
+// countChanged counts the computed quantities of a set whose inputs have changed,
+// neighbours together.
+func (pl *plan) countChanged(set []int) string {
+	var out []string
+	for i := 0; i < len(set); {
+		last := i
+		for last+1 < len(set) && set[last+1] == set[last]+1 {
+			last++
+		}
+		cells := pl.computedCell(set[i])
+		if last > i {
+			cells += ":" + pl.computedCell(set[last])
+		}
+		out = append(out, "COUNTIF("+cells+`,"`+changed+`")`)
+		i = last + 1
+	}
+	return strings.Join(out, "+")
 }
 
 // standCells are rows of a column of the list of inputs.

@@ -24,7 +24,6 @@ const (
 
 const (
 	notLiveWord = "not live"
-	keptFrozen  = 4 // rows: the title, and what stands below
 
 	keptChartRow  = 6
 	keptChartRows = 17 // of cells, for a chart and the space below it; rows are 17 to 20 pixels high
@@ -36,7 +35,6 @@ const (
 // drawKept draws the sheet of a recording: its charts, what was found, its rows.
 func (pl *plan) drawKept(k *kept) {
 	s := pl.head(k.page)
-	s.FreezeRows = keptFrozen
 	s.text(2, 1, k.told(), Note)
 	s.text(4, 1, k.said(), Sentence)
 	s.Widths = []float64{labelWidth, unitWidth}
