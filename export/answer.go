@@ -16,6 +16,8 @@ type answer struct {
 	k    *check.Kind // compared, or nil
 	by   *check.Quantity
 	row  int // the next free one
+
+	links map[int]string // of labels, by row
 	rows compareRows
 }
 
@@ -135,7 +137,7 @@ func (a *answer) figure(q *check.Quantity, look Style) int {
 	l := a.pl.places[q]
 	row := a.row
 	a.row++
-	a.s.text(row, labelCol, l.label, Label)
+	a.s.Set(row, labelCol, Cell{Value: l.label, Style: Link, Link: quoteSheet(l.page.name) + "!" + cellName(l.row, l.col)})
 	a.unitOf(row, l)
 	if q.Type != decl.Number && look == Computed {
 		look = ComputedText
@@ -152,7 +154,10 @@ func (a *answer) figure(q *check.Quantity, look Style) int {
 func (a *answer) across(label string, look Style, format string, form func(i int, col string) string) int {
 	row := a.row
 	a.row++
-	a.s.text(row, labelCol, label, Label)
+	a.s.Set(row, labelCol, Cell{Value: label, Style: Label})
+	if to := a.links[row]; to != "" {
+		a.s.Set(row, labelCol, Cell{Value: label, Style: Link, Link: to})
+	}
 	a.s.text(row, unitCol, numberWord, Unit)
 	if format == TruthFormat {
 		a.s.text(row, unitCol, "yes or no", Unit)
@@ -161,6 +166,14 @@ func (a *answer) across(label string, look Style, format string, form func(i int
 		a.s.Set(row, itemCol+i, Cell{Formula: form(i, columnName(itemCol+i)), Style: look, Format: format})
 	}
 	return row
+}
+
+// link has the label of a row lead to where it is explained.
+func (a *answer) link(row int, to string) {
+	if a.links == nil {
+		a.links = map[int]string{}
+	}
+	a.links[row] = to
 }
 
 // checkRows counts the checks that are not met and tells who may win.
@@ -172,12 +185,14 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 		return
 	}
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
+		a.link(a.row, "Checks!"+cellName(totals[sev], labelCol))
 		a.across("Checks not met: "+sev.String(), Computed, "0", func(_ int, col string) string {
 			count := "Checks!" + col + number(float64(totals[sev]))
 			return "IF(AND(" + count + "=0,NOT(ISNUMBER(" + col + fig + ")))," + noValue + "," + count + ")"
 		})
 	}
 	first := a.row - 3
+	a.link(a.row, "Checks!"+cellName(checks.idle[a.k], labelCol))
 	a.across("Checks that do not apply: "+decl.Stop.String(), Computed, "0", func(_ int, col string) string {
 		return "Checks!" + col + number(float64(checks.idle[a.k]))
 	})
@@ -195,6 +210,7 @@ func (a *answer) total(checks *checkPage) {
 		}
 	}
 	if len(sums) > 0 {
+		a.link(a.row, "Checks!A1")
 		a.single(notMetInAll, strings.Join(sums, "+"), "0")
 	}
 }

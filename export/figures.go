@@ -320,6 +320,7 @@ func (pl *plan) drawFigures() *Sheet {
 				s.text(l.row-1, labelCol, l.head, Section)
 			}
 			l.rowsOf(pl)
+			s.fold(l.row, l.row+l.rows-1)
 		}
 	}
 	s.Widths = widths(widest)[:unitCol+widest]

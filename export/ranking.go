@@ -55,6 +55,9 @@ func (a *answer) single(label, form, format string) int {
 		look = Note
 	}
 	a.s.text(a.row, labelCol, label, Label)
+	if to := a.links[a.row]; to != "" {
+		a.s.Set(a.row, labelCol, Cell{Value: label, Style: Link, Link: to})
+	}
 	a.s.text(a.row, unitCol, numberWord, Unit)
 	if look == Note {
 		a.s.text(a.row, unitCol, "words", Unit)
@@ -115,6 +118,7 @@ func (a *answer) places(margin int) {
 	row, first := number(float64(a.rows.score)), columnName(itemCol)
 	next := a.row
 	a.row = a.rows.rank
+	a.link(a.row, "Answer!"+cellName(a.rows.score, labelCol))
 	a.across("Place", Total, "0", func(_ int, col string) string {
 		x := col + row
 		low, high := x+"-"+col+number(float64(margin)), x+"+"+col+number(float64(margin))
