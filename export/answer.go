@@ -18,7 +18,7 @@ type answer struct {
 	row  int // the next free one
 
 	links map[int]string // of labels, by row
-	rows compareRows
+	rows  compareRows
 }
 
 // drawAnswer draws the sheet that the client reads first: the question, the

@@ -62,7 +62,7 @@ type plan struct {
 	lacking          map[*check.Kind]*line // what is blank of all that an item needs
 
 	computed  []computed
-	sets      [][]int // of them that something follows from together
+	sets      [][]int                   // of them that something follows from together
 	followed  map[*check.Quantity][]int // which of them a quantity follows from
 	stands    []stand                   // what they follow from
 	pictures  []pictured                // sheets of drawings
