@@ -146,7 +146,7 @@ func (a *answer) recommendation() int {
 	}
 	lead := a.single("Words on the lead", "IF("+at(r.lead)+`="","",IF(`+at(r.lead)+`<=tolerance,", level with "&`+at(r.secondName)+
 		`,", "&TEXT(`+at(r.lead)+`,"0.0 %")&`+quoteText(under)+"&"+at(r.secondName)+"))", "")
-	figure := a.single("Words on its figure", quoteText(" has the "+word+lowerFirst(labelOf(a.by))+": ")+"&TEXT("+at(r.bestFigure)+`,"`+a.pl.format(a.by)+`")&`+quoteText(unit), "")
+	figure := a.single("Words on its figure", quoteText(" has the "+word+a.byWords()+": ")+"&TEXT("+at(r.bestFigure)+`,"`+a.pl.format(a.by)+`")&`+quoteText(unit), "")
 	return a.single("Words on the best", at(r.bestName)+"&"+at(figure)+"&"+at(lead)+`&"."`, "")
 }
 
@@ -155,8 +155,11 @@ func (a *answer) none() int {
 	kind := strings.ReplaceAll(a.k.Name, "_", " ")
 	figures := a.span(a.rows.figure)
 	count := a.single("How many have a figure", "COUNT("+figures+")", "0")
-	noFigure := a.single("Words if none has", quoteText("No "+kind+" has a figure: "+lowerFirst(labelOf(a.by))+" cannot be calculated from these inputs."), "")
+	noFigure := a.single("Words if none has", quoteText("No "+kind+" has a figure: "+a.byWords()+" cannot be calculated from these inputs."), "")
 	some := a.single("Words if some have none", "IF("+a.figureAt(count)+"<COLUMNS("+figures+`),", or has no figure","")`, "")
 	each := quoteText("No "+kind+" can be recommended: each is stopped or unfit") + "&" + a.figureAt(some) + "&" + quoteText(", as the sheet Checks says.")
 	return a.single("Words if none may win", "IF("+a.figureAt(count)+"=0,"+a.figureAt(noFigure)+","+each+")", "")
 }
+
+// byWords is the label of the figure that decides, as a sentence can hold it.
+func (a *answer) byWords() string { return cut(lowerFirst(labelOf(a.by)), mostPlain) }

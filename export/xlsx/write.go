@@ -87,7 +87,7 @@ func (w *writer) book(b *export.Book) error {
 // properties are the title and the maker of a file, without the time of day.
 func (w *writer) properties(title string) error {
 	return w.f.SetDocProps(&excelize.DocProperties{
-		Title: clean(title), Creator: "bankwright", LastModifiedBy: "bankwright",
+		Title: clean(title), Creator: "bankwright",
 		Created: "2000-01-01T00:00:00Z", Modified: "2000-01-01T00:00:00Z",
 	})
 }
