@@ -16,7 +16,9 @@ type answer struct {
 	k    *check.Kind // compared, or nil
 	by   *check.Quantity
 	row  int // the next free one
-	rows compareRows
+
+	links map[int]string // of labels, by row
+	rows  compareRows
 }
 
 // drawAnswer draws the sheet that the client reads first: the question, the
@@ -44,13 +46,14 @@ func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
 		a.pictures()
 	} else {
 		a.computed()
+		a.total(checks)
 	}
 	a.about(m)
 	a.assumptions()
 	a.cautions(m)
 	a.made(m)
 	if a.by != nil {
-		a.ranking()
+		a.ranking(checks)
 	}
 	pl.orderUnmet(checks, a.k, a.rows.rank)
 	return a.s
@@ -88,6 +91,9 @@ func wrap(s string, n int) []string {
 // compareRows are the rows of the comparison that others refer to.
 type compareRows struct {
 	sentence, head, figure, eligible, score, rank, best, second, lead int
+	more                                                              int    // says how many checks are not met beside those that are told
+	told                                                              string // how many those are, as a formula
+	bestName, secondName, bestFigure                                  int
 	missing, first, points, wrong                                     int // what is to be mended on the page of inputs
 }
 
@@ -117,6 +123,7 @@ func (a *answer) compare(checks *checkPage) {
 	}
 	a.rows.figure = a.figure(a.by, Total)
 	a.checkRows(checks, &a.rows)
+	a.total(checks)
 	a.rows.rank = a.row // written with the ranking
 	a.row += 2
 	a.beyond()
@@ -130,10 +137,8 @@ func (a *answer) figure(q *check.Quantity, look Style) int {
 	l := a.pl.places[q]
 	row := a.row
 	a.row++
-	a.s.text(row, labelCol, l.label, Label)
-	if l.unit != "" {
-		a.s.text(row, unitCol, l.unit, Unit)
-	}
+	a.s.Set(row, labelCol, Cell{Value: l.label, Style: Link, Link: quoteSheet(l.page.name) + "!" + cellName(l.row, l.col)})
+	a.unitOf(row, l)
 	if q.Type != decl.Number && look == Computed {
 		look = ComputedText
 	}
@@ -149,11 +154,26 @@ func (a *answer) figure(q *check.Quantity, look Style) int {
 func (a *answer) across(label string, look Style, format string, form func(i int, col string) string) int {
 	row := a.row
 	a.row++
-	a.s.text(row, labelCol, label, Label)
+	a.s.Set(row, labelCol, Cell{Value: label, Style: Label})
+	if to := a.links[row]; to != "" {
+		a.s.Set(row, labelCol, Cell{Value: label, Style: Link, Link: to})
+	}
+	a.s.text(row, unitCol, numberWord, Unit)
+	if format == TruthFormat {
+		a.s.text(row, unitCol, "yes or no", Unit)
+	}
 	for i := range a.k.Items {
 		a.s.Set(row, itemCol+i, Cell{Formula: form(i, columnName(itemCol+i)), Style: look, Format: format})
 	}
 	return row
+}
+
+// link has the label of a row lead to where it is explained.
+func (a *answer) link(row int, to string) {
+	if a.links == nil {
+		a.links = map[int]string{}
+	}
+	a.links[row] = to
 }
 
 // checkRows counts the checks that are not met and tells who may win.
@@ -165,18 +185,34 @@ func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
 		return
 	}
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
+		a.link(a.row, "Checks!"+cellName(totals[sev], labelCol))
 		a.across("Checks not met: "+sev.String(), Computed, "0", func(_ int, col string) string {
 			count := "Checks!" + col + number(float64(totals[sev]))
 			return "IF(AND(" + count + "=0,NOT(ISNUMBER(" + col + fig + ")))," + noValue + "," + count + ")"
 		})
 	}
 	first := a.row - 3
+	a.link(a.row, "Checks!"+cellName(checks.idle[a.k], labelCol))
 	a.across("Checks that do not apply: "+decl.Stop.String(), Computed, "0", func(_ int, col string) string {
 		return "Checks!" + col + number(float64(checks.idle[a.k]))
 	})
 	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, TruthFormat, func(_ int, col string) string {
 		return "AND(" + col + number(float64(first)) + "=0," + col + number(float64(first+1)) + "=0,ISNUMBER(" + col + fig + "))"
 	})
+}
+
+// total adds up the checks of all kinds that are not met.
+func (a *answer) total(checks *checkPage) {
+	var sums []string
+	for _, k := range a.pl.prog.Kinds {
+		if row, ok := checks.sum[k]; ok {
+			sums = append(sums, "Checks!"+cellName(row, checkItemCol))
+		}
+	}
+	if len(sums) > 0 {
+		a.link(a.row, "Checks!A1")
+		a.single(notMetInAll, strings.Join(sums, "+"), "0")
+	}
 }
 
 // about tells the story of the scenario.

@@ -58,9 +58,7 @@ func (a *answer) assumptions() {
 		l := a.pl.places[q]
 		link := "Inputs!" + cellName(l.row, l.col)
 		a.s.Set(a.row, labelCol, Cell{Value: l.label, Style: Link, Link: link})
-		if l.unit != "" {
-			a.s.text(a.row, unitCol, l.unit, Unit)
-		}
+		a.unitOf(a.row, l)
 		form := cell(&ref{to: l, item: 0}).at(spot{page: a.page})
 		form = "IFERROR(IF(" + form + `="",` + noValue + "," + form + ")," + noValue + ")"
 		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: pulledLook(q), Format: l.format, Typed: true})
@@ -82,7 +80,7 @@ func (a *answer) prices() {
 			continue
 		}
 		a.s.Set(a.row, labelCol, Cell{Value: l.label, Style: Link, Link: quoteSheet(pg.name) + "!" + cellName(l.row, l.col)})
-		a.s.text(a.row, unitCol, l.unit, Unit)
+		a.unitOf(a.row, l)
 		for i := range a.k.Items {
 			t := cell(&ref{to: l, item: own})
 			t = a.pl.unless(a.k, join("IF(", t, `="",`, noValue, ",", t, ")"), noValue)

@@ -36,7 +36,8 @@ type Sheet struct {
 	Typed       []Typed
 	Charts      []Chart
 	Pictures    []Picture
-	Breaks      []int // rows that begin a new page on paper
+	Breaks      []int   // rows that begin a new page on paper
+	Depth       []uint8 // of each row, how many headings above it it belongs to: rows of an outline can be folded
 	rows        [][]Cell
 }
 
@@ -157,6 +158,16 @@ func (s *Sheet) At(row, col int) Cell {
 
 // Rows is all rows that were set; they are not to be changed.
 func (s *Sheet) Rows() [][]Cell { return s.rows }
+
+// fold makes rows one deeper in the outline: they belong to a heading above.
+func (s *Sheet) fold(from, to int) {
+	for len(s.Depth) < to {
+		s.Depth = append(s.Depth, 0)
+	}
+	for r := from; r <= to; r++ {
+		s.Depth[r-1]++
+	}
+}
 
 // text puts a text in a style.
 func (s *Sheet) text(row, col int, text string, style Style) {

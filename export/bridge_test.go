@@ -168,3 +168,13 @@ func numeral(s string) calc.Value {
 	}
 	return calc.Num(x)
 }
+
+// Workbook is the workbook of a model that the tests know.
+func Workbook(t *testing.T, name string) *Book {
+	t.Helper()
+	b, err := NewBook(models(t)[name])
+	if err != nil {
+		t.Fatal(name, err)
+	}
+	return b
+}

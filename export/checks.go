@@ -12,6 +12,8 @@ const (
 	passed        = "pass"
 	notApplicable = "not applicable"
 	unknown       = "unknown" // what it needs is missing
+
+	notMetInAll = "Checks not met in all"
 )
 
 // checkPage is the sheet of checks, and where the results of the compared kind
@@ -20,6 +22,8 @@ type checkPage struct {
 	*page
 	totals map[*check.Kind]map[decl.Severity]int // rows of the totals
 	idle   map[*check.Kind]int                   // rows that count forbidding checks which do not apply
+	sum    map[*check.Kind]int                   // rows that count all that are not met
+	place  map[*check.Kind]int                   // rows of the places
 	unmet  map[*check.Kind]span                  // rows of the sentences
 
 	unmetItem map[int]int // whom the sentence of a row is about
@@ -36,7 +40,7 @@ const (
 // drawChecks draws what passes and what does not: for each kind a table with a
 // row a check and a column an item, then the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	if pl.someFollow(pl.prog.Checks) {
 		pg.lead += " " + notJudged + ": computed at other inputs, see the sheet " + computedName + "."
@@ -79,6 +83,7 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 	s.text(row+1, checkSeverityCol, "if not met", HeadText)
 	s.text(row+1, checkItemCol+len(k.Items)+1, "source", HeadText)
 	first := row + 2
+	end := first + len(list)
 	for n, c := range list {
 		r := first + n
 		s.text(r, labelCol, checkLabel(c), Label)
@@ -91,11 +96,18 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 		for i := range k.Items {
 			result := &ref{to: pl.places[c.Result], item: own}
 			t := join("IF(", result, `="","`+notApplicable+`",IF(`, result, `,"`+passed+`","`+c.Severity.String()+`"))`)
-			t = pl.unless(k, pl.judged(c, t), `"`+unknown+`"`)
+			if since := pl.since(c.Result); since != "" {
+				state := "$" + cellName(r, checkItemCol+len(k.Items)+2)
+				s.Set(r, checkItemCol+len(k.Items)+2, Cell{Formula: "IF(" + since + `,"` + notJudged + `","")`, Style: Note})
+				t = join("IF("+state+`<>"",`+state+",", t, ")")
+			}
+			t = join("IFERROR(", t, `,"`+unknown+`")`)
+			if pl.lacking[k] != nil {
+				t = join("IF("+columnName(checkItemCol+i)+"$"+number(float64(end+lackRow))+`>0,"`+unknown+`",`, t, ")")
+			}
 			s.Set(r, checkItemCol+i, Cell{Formula: t.at(spot{page: pg.page, item: i}), Style: ComputedText})
 		}
 	}
-	end := first + len(list)
 	pl.markResults(s, first, end-1, len(k.Items))
 	row = pl.drawTotals(pg, k, list, first, end)
 	return pl.drawUnmet(pg, k, list, first, row+1)
@@ -116,6 +128,7 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, list []*check.Check, fi
 	row := end
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
 		s.text(row, labelCol, "Number of "+sev.String(), TotalText)
+		s.text(row, unitCol, numberWord, Unit)
 		for i := range k.Items {
 			col := columnName(checkItemCol + i)
 			t := "COUNTIF(" + col + number(float64(first)) + ":" + col + number(float64(end-1)) + `,"` + sev.String() + `")`
@@ -126,9 +139,27 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, list []*check.Check, fi
 	}
 	pg.totals[k] = rows
 	from, to := cellName(end, checkItemCol), cellName(row-1, checkItemCol+len(k.Items)-1)
-	s.text(row, labelCol, "Not met in all", TotalText)
+	s.text(row, labelCol, notMetInAll, TotalText)
+	s.text(row, unitCol, numberWord, Unit)
+	pg.sum[k] = row
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
 	return pl.drawIdle(pg, k, list, first, end, row+1)
+}
+
+// lackRow is, below a table of checks, the row of what its items lack.
+const lackRow = 6
+
+// drawLacking brings what is missing of each item.
+func (pl *plan) drawLacking(s *Sheet, k *check.Kind, row int) {
+	l := pl.lacking[k]
+	if l == nil {
+		return
+	}
+	s.text(row, labelCol, l.label, TotalText)
+	s.text(row, unitCol, numberWord, Unit)
+	for i := range k.Items {
+		s.Set(row, checkItemCol+i, Cell{Formula: cell(&ref{to: l, item: own}).at(spot{page: pl.checks, item: i}), Style: Total, Format: "0"})
+	}
 }
 
 // drawIdle counts the checks that would forbid an item and do not apply, since
@@ -144,11 +175,14 @@ func (pl *plan) drawIdle(pg *checkPage, k *check.Kind, list []*check.Check, firs
 		}
 	}
 	s.text(row, labelCol, "Number of "+decl.Stop.String()+label, TotalText)
+	s.text(row, unitCol, numberWord, Unit)
 	column := func(c int) string { return cellName(first, c) + ":" + cellName(end-1, c) }
+	severities := "$" + cellName(first, checkSeverityCol) + ":$" + cellName(end-1, checkSeverityCol)
 	for i := range k.Items {
-		t := "SUMPRODUCT((" + column(checkSeverityCol) + `="` + decl.Stop.String() + `")*` + idle(column(checkItemCol+i)) + ")"
+		t := "SUMPRODUCT((" + severities + `="` + decl.Stop.String() + `")*` + idle(column(checkItemCol+i)) + ")"
 		s.Set(row, checkItemCol+i, Cell{Formula: t, Style: Total, Format: "0"})
 	}
-	pg.idle[k] = row
-	return row + 1
+	pg.idle[k], pg.place[k] = row, row+1
+	pl.drawLacking(s, k, end+lackRow)
+	return end + lackRow + 1
 }

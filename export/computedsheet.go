@@ -1,5 +1,7 @@
 package export
 
+import "strings"
+
 // The words of the sheet Computed.
 const (
 	unchanged = "unchanged"
@@ -51,8 +53,8 @@ func (pl *plan) drawComputed() *Sheet {
 		heads = append(heads, computedLabel(c))
 	}
 	pl.stands = pl.standing(all...)
-	rows := len(pl.computed)
-	if rows > 1 {
+	rows := len(pl.computed) + len(pl.sets)
+	if len(pl.computed) > 1 {
 		rows++
 	}
 	first := computedHeadRow + rows + 4
@@ -101,11 +103,35 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 		s.Set(row, thenOwnerCol, Cell{Value: c.line.page.name, Style: Link, Link: quoteSheet(c.line.page.name) + "!" + cellName(c.line.row, c.line.col)})
 		row++
 	}
-	all := "$" + columnName(thenLiveCol) + "$" + number(computedHeadRow+1)
+	for n, set := range pl.sets {
+		s.text(row, thenInputCol, "Any of a set of them, "+number(float64(n+1)), Label)
+		s.Set(row, thenLiveCol, Cell{Formula: "IF(" + pl.countChanged(set) + `>0,"` + changed + `","` + unchanged + `")`, Style: ComputedText})
+		row++
+	}
+	all := allComputed
 	name := "$" + columnName(thenLiveCol+1) + "$" + number(computedHeadRow+1)
 	s.Set(computedStateRow, 1, Cell{Formula: "IF(" + all + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + name + ")", Style: Lead})
 	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText("Computed figures are of other inputs: ") + "&" +
 		computedName + "!" + name + "&" + quoteText(pl.staleEnd()) + ")"
+}
+
+// countChanged counts the computed quantities of a set whose inputs have changed,
+// neighbours together.
+func (pl *plan) countChanged(set []int) string {
+	var out []string
+	for i := 0; i < len(set); {
+		last := i
+		for last+1 < len(set) && set[last+1] == set[last]+1 {
+			last++
+		}
+		cells := pl.computedCell(set[i])
+		if last > i {
+			cells += ":" + pl.computedCell(set[last])
+		}
+		out = append(out, "COUNTIF("+cells+`,"`+changed+`")`)
+		i = last + 1
+	}
+	return strings.Join(out, "+")
 }
 
 // standCells are rows of a column of the list of inputs.
@@ -156,7 +182,7 @@ func drawStands(s *Sheet, first int, stands []stand, of []string) {
 		s.Set(row, thenStateCol, Cell{Formula: st.same(cellName(row, thenLiveCol), cellName(row, thenValueCol)), Style: ComputedText})
 		for i := range of {
 			if len(of) > 1 && st.of[i] {
-				s.Set(row, thenStateCol+1+i, Cell{Formula: cellName(row, thenStateCol), Style: ComputedText})
+				s.Set(row, thenStateCol+1+i, Cell{Formula: "$" + cellName(row, thenStateCol), Style: PulledText})
 			}
 		}
 	}

@@ -50,7 +50,7 @@ func (pl *plan) drawSteps(s *Sheet, pg *page) int {
 			}
 			s.Set(row, col, Cell{Value: float64(steps[i] + 1), Style: Unit, Format: stepFormat})
 			if named {
-				s.Set(row, col+1, pl.stepCell(pg, a, steps[i]))
+				s.Set(row, col+1, pl.stepCell(pg, a, steps[i], cellName(row, col)))
 			}
 		})
 	}
@@ -94,13 +94,13 @@ func btoi(b bool) int {
 }
 
 // stepCell names a step.
-func (pl *plan) stepCell(pg *page, a *decl.Axis, step int) Cell {
+func (pl *plan) stepCell(pg *page, a *decl.Axis, step int, number string) Cell {
 	if a.Kind == nil {
 		return Cell{Value: stepName(a, step), Style: Label}
 	}
 	for _, k := range pl.prog.Kinds {
 		if k.Kind == a.Kind {
-			t := cell(&ref{to: pl.names[k], item: step})
+			t := join("INDEX(", &ref{to: pl.names[k], item: all}, ",", number, ")")
 			return Cell{Formula: t.at(spot{page: pg}), Value: a.Kind.Items[step].Name, Style: Label}
 		}
 	}
@@ -110,19 +110,17 @@ func (pl *plan) stepCell(pg *page, a *decl.Axis, step int) Cell {
 // drawBlockHead writes quantity, unit and items above a block.
 func (pl *plan) drawBlockHead(s *Sheet, l *line) {
 	s.text(seriesRow-3, l.col, l.label, Section)
-	unit := l.unit
+	unit := unitWord(l)
 	if l.frozen != nil {
 		unit = strings.TrimSpace(unit + "  " + computedNote)
 	} else if l.onComputed {
 		unit = strings.TrimSpace(unit + "  " + followNote)
 	}
-	if unit != "" {
-		s.text(seriesRow-2, l.col, unit, Note)
-	}
+	s.text(seriesRow-2, l.col, unit, Note)
 	for i := range l.items() {
 		for j := range l.across {
 			col := l.col + i*l.across + j
-			c := Cell{Formula: cell(&ref{to: pl.names[l.kind], item: i}).at(spot{page: l.page}), Value: l.kind.Items[i].Name, Style: Head}
+			c := Cell{Formula: cell(&ref{to: pl.names[l.kind], item: own}).at(spot{page: l.page, item: i}), Value: l.kind.Items[i].Name, Style: Head}
 			if !l.kind.Many {
 				c = Cell{Value: "value", Style: Head}
 			}

@@ -1,9 +1,6 @@
 package export
 
 import (
-	"math"
-	"strconv"
-
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/unit"
@@ -39,12 +36,15 @@ type scope struct {
 	each int              // the item of the aggregate around, where it is worked out item by item
 	add  func(line) *line // puts a line of workings in front of the quantity
 	lift func(e *check.Expr) *line
+	keep func(*line) // puts a line of workings in its place, once it is known that it stays
+	fit  *fitting
 	path []guard // what must hold for the current part to be needed
 }
 
 // guard is a condition on the way to a part of a formula.
 type guard struct {
 	cond term
+	of   *check.Expr // what the condition says, or nil
 	not  bool
 }
 
@@ -99,17 +99,32 @@ func (s *scope) whole(e *check.Expr, out *unit.Unit) text {
 		return lit(`""`)
 	}
 	t := s.tail(e, out)
-	return guarded(t.text, t.needs)
+	return guarded(t.text, s.bundled(e, t.needs))
 }
 
 // tail translates what a cell shows as it is: here, and only here, the arms of
 // a choice may be without a value.
 func (s *scope) tail(e *check.Expr, out *unit.Unit) term {
+	if s.isApart(e) {
+		return s.shown(e, s.lifted(e), out)
+	}
+	return s.measured(e, s.tailOf(e, out))
+}
+
+// shown is a term of base units in unit out, if e is a number.
+func (s *scope) shown(e *check.Expr, t term, out *unit.Unit) term {
+	if out != nil && e.Type == decl.Number {
+		t.text, t.prec = fromBase(t, *out)
+	}
+	return t
+}
+
+func (s *scope) tailOf(e *check.Expr, out *unit.Unit) term {
 	switch e.Op {
 	case check.If:
 		c := s.term(e.Args[0])
-		yes := s.with(guard{cond: c}).whole(e.Args[1], out)
-		no := s.with(guard{cond: c, not: true}).whole(e.Args[2], out)
+		yes := s.with(guard{cond: c, of: e.Args[0]}).whole(e.Args[1], out)
+		no := s.with(guard{cond: c, of: e.Args[0], not: true}).whole(e.Args[2], out)
 		return term{join("IF(", c.text, ",", yes, ",", no, ")"), precAtom, c.needs}
 	case check.Else:
 		missing := s.missing(e.Args[0])
@@ -125,11 +140,7 @@ func (s *scope) tail(e *check.Expr, out *unit.Unit) term {
 			return s.read(e)
 		}
 	}
-	t := s.term(e)
-	if out != nil && e.Type == decl.Number {
-		t.text, t.prec = fromBase(t, *out)
-	}
-	return t
+	return s.shown(e, s.term(e), out)
 }
 
 // missing is the condition that a value is missing.
@@ -146,6 +157,13 @@ func (s *scope) missing(e *check.Expr) term {
 
 // term translates e as a part of a formula.
 func (s *scope) term(e *check.Expr) term {
+	if s.isApart(e) {
+		return s.lifted(e)
+	}
+	return s.measured(e, s.termOf(e))
+}
+
+func (s *scope) termOf(e *check.Expr) term {
 	switch e.Op {
 	case check.Literal:
 		return s.literal(e)
@@ -175,7 +193,7 @@ func (s *scope) term(e *check.Expr) term {
 		if e.Args[1].MayBeAbsent() || e.Args[2].MayBeAbsent() {
 			return s.lifted(e)
 		}
-		return s.tail(e, nil)
+		return s.tailOf(e, nil)
 	case check.Else:
 		if e.Args[1].MayBeAbsent() {
 			return s.lifted(e)
@@ -201,7 +219,12 @@ func (s *scope) literal(e *check.Expr) term {
 		return term{lit(quoteText(s.pl.prog.Texts[int(e.Num)])), precAtom, nil}
 	}
 	if s.lift != nil && e.Num != 0 && e.Num != 1 {
-		return term{cell(&ref{to: s.lift(e), item: own}), precAtom, nil}
+		l := s.fit.lifts[e]
+		if l == nil {
+			l = s.lift(e)
+			s.fit.lifts[e] = l
+		}
+		return term{cell(&ref{to: l, item: own}), precAtom, nil}
 	}
 	return term{lit(number(e.Num)), precAtom, nil}
 }
@@ -308,10 +331,10 @@ func logicName(op check.Op) string {
 func (s *scope) lazy(e *check.Expr, right func(*scope, *check.Expr) text) term {
 	a := s.term(e.Args[0])
 	if e.Op == check.And {
-		b := right(s.with(guard{cond: a}), e.Args[1])
+		b := right(s.with(guard{cond: a, of: e.Args[0]}), e.Args[1])
 		return term{join("IF(", a.text, ",", b, ",FALSE)"), precAtom, a.needs}
 	}
-	b := right(s.with(guard{cond: a, not: true}), e.Args[1])
+	b := right(s.with(guard{cond: a, of: e.Args[0], not: true}), e.Args[1])
 	return term{join("IF(", a.text, ",TRUE,", b, ")"), precAtom, a.needs}
 }
 
@@ -334,43 +357,3 @@ func canFail(e *check.Expr) bool {
 	})
 	return found
 }
-
-// number is a figure as formulas write it.
-func number(x float64) string {
-	if a := math.Abs(x); a == 0 || a >= 1e-5 && a < 1e15 {
-		return strconv.FormatFloat(x, 'f', -1, 64)
-	}
-	return strconv.FormatFloat(x, 'E', -1, 64)
-}
-
-// toBase is a value in unit u as a number in base units.
-func toBase(t term, u unit.Unit) (text, int) {
-	out, prec := t.text, t.prec
-	if u.Zero != 0 {
-		out, prec = join(t.paren(precSum), "-", number(u.Zero)), precSum
-	}
-	t = term{out, prec, nil}
-	if u.Mul != 1 {
-		t = term{join(t.paren(precProduct), "*", number(u.Mul)), precProduct, nil}
-	}
-	if u.Div != 1 {
-		t = term{join(t.paren(precProduct), "/", number(u.Div)), precProduct, nil}
-	}
-	return t.text, t.prec
-}
-
-// fromBase is a number in base units in unit u.
-func fromBase(t term, u unit.Unit) (text, int) {
-	if u.Div != 1 {
-		t = term{join(t.paren(precProduct), "*", number(u.Div)), precProduct, nil}
-	}
-	if u.Mul != 1 {
-		t = term{join(t.paren(precProduct), "/", number(u.Mul)), precProduct, nil}
-	}
-	if u.Zero != 0 {
-		t = term{join(t.paren(precSum), "+", number(u.Zero)), precSum, nil}
-	}
-	return t.text, t.prec
-}
-
-func sameScale(a, b unit.Unit) bool { return a.Mul == b.Mul && a.Div == b.Div && a.Zero == b.Zero }

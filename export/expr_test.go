@@ -198,11 +198,11 @@ func TestTextsFunctions(t *testing.T) {
 		{"", "clamp(a + b, 0, c) * 2", "MIN(MAX(a+b,0),c)*2"},
 		{"", "ceil(a / b)", "-INT(-(«a/b»-tolerance*MAX(1,ABS(«a/b»))))"},
 		{"", "discount(shop.rate, a + 1)", "(1+(shop_rate/100))^(-(a+1))"},
-		{"kg", "yes ? at_least(size.rating, m) : m", "IF(yes,IF(«IF(yes,1+SUMPRODUCT(ISNUMBER(Tables!$A$8:$A$9)*(Tables!$A$8:$A$9<m-tolerance*ABS(m))),\"\")»>COUNT(Tables!$A$8:$A$9),NA(),INDEX(Tables!$A$8:$A$9,«IF(yes,1+SUMPRODUCT(ISNUMBER(Tables!$A$8:$A$9)*(Tables!$A$8:$A$9<m-tolerance*ABS(m))),\"\")»)),m)"},
+		{"kg", "yes ? at_least(size.rating, m) : m", `IF(yes,IF(«IF(yes,1+COUNTIF(size_rating,"<"&«IF(yes,m-tolerance*ABS(m),"")»),"")»>COUNT(size_rating),NA(),INDEX(size_rating,«IF(yes,1+COUNTIF(size_rating,"<"&«IF(yes,m-tolerance*ABS(m),"")»),"")»)),m)`},
 		{"", "normal_quantile(share)", "NORMSINV(share/100)"},
 		{"", "t_probability(a, b)", "IF(a<0,«IF(a^2<4,0.5-BETADIST(a^2/(b+a^2),0.5,b/2)/2,BETADIST(b/(b+a^2),b/2,0.5)/2)»,1-«IF(a^2<4,0.5-BETADIST(a^2/(b+a^2),0.5,b/2)/2,BETADIST(b/(b+a^2),b/2,0.5)/2)»)"},
-		{"", "len(size.rating)", "COUNT(Tables!$A$8:$A$9)"},
-		{"", "len(curve.x)", `IF(«IF(COUNT(C11:C13)<1,"",SMALL(C11:C13,1))»="","",COUNT(C14:C16))`},
+		{"", "len(size.rating)", "COUNT(size_rating)"},
+		{"", "len(curve.x)", `IF(«IF(COUNT(C17:C19)<ROWS(«IF(«IF(COUNTA(Inputs!C24,Inputs!C27)=0,"",IF(«IF(AND(ISNUMBER(Inputs!C24),ISNUMBER(Inputs!C27)),Inputs!C24,"")»="","incomplete",IF(«0»>0,"twice","counts")))»="counts",«IF(AND(ISNUMBER(Inputs!C24),ISNUMBER(Inputs!C27)),Inputs!C24,"")»,"")»),"",SMALL(C17:C19,ROWS(«IF(«IF(COUNTA(Inputs!C24,Inputs!C27)=0,"",IF(«IF(AND(ISNUMBER(Inputs!C24),ISNUMBER(Inputs!C27)),Inputs!C24,"")»="","incomplete",IF(«0»>0,"twice","counts")))»="counts",«IF(AND(ISNUMBER(Inputs!C24),ISNUMBER(Inputs!C27)),Inputs!C24,"")»,"")»)))»="","",COUNT(C20:C22))`},
 	}.check(t)
 }
 
@@ -227,11 +227,11 @@ func TestTextsAggregates(t *testing.T) {
 		{"money", "sum(marks, .price)", "SUMPRODUCT(MMULT(Inputs!$C$34:$D$34,--Inputs!C22:C23))"},
 		{"", "deviation(map(boxes, .a))", `IF(COUNT(Inputs!$C$7:$D$7)<2,"",STDEV(Inputs!$C$7:$D$7))`},
 		{"K", "deviation(map(boxes, .hot))", `IF(COUNT(Inputs!$C$18:$D$18)<2,"",STDEV(Inputs!$C$18:$D$18)*5/9)`},
-		{"", "deviation(yearly)", `IF(COUNT(Year!C8:C11)<2,"",STDEV(Year!C8:C11))`},
+		{"", "deviation(yearly)", `IF(COUNT(Year!F8:F11)<2,"",STDEV(Year!F8:F11))`},
 		{"", "deviation(map(boxes, .opt))", `IF(COUNT(Inputs!$C$12:$D$12)<2,"",IF(COUNT(Inputs!$C$12:$D$12)<COLUMNS(Inputs!$C$12:$D$12),"",STDEV(Inputs!$C$12:$D$12)))`},
-		{"", "sum(yearly)", "SUM(Year!C8:C11)"},
-		{"", "first(yearly)", "Year!C8"},
-		{"", "last(yearly)", "INDEX(Year!C8:C11,MIN(ROWS(Year!C8:C11),INT(shop_years*(1+tolerance))))"},
+		{"", "sum(yearly)", "SUM(Year!F8:F11)"},
+		{"", "first(yearly)", "Year!F8"},
+		{"", "last(yearly)", "INDEX(Year!F8:F11,MIN(ROWS(Year!F8:F11),INT(shop_years*(1+tolerance))))"},
 	}.check(t)
 }
 

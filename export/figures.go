@@ -15,6 +15,44 @@ import (
 
 const figuresName = "Figures"
 
+// Names of the constants by which figures are written.
+const (
+	digitsName = "figure_digits"
+	roundName  = "figure_round"
+	leastName  = "figure_least"
+	mostName   = "figure_most"
+	baseName   = "figure_base"
+	marginName = "figure_margin"
+)
+
+// writing are the constants of unit.DecimalsTogether, as cells.
+var writing = []struct {
+	name, label string
+	value       float64
+	format      string
+}{
+	{digitsName, "Digits of a figure in a sentence", 3, "0"},
+	{roundName, "Share of a power of ten that is rounded up to it", 0.9995, "0.0000"},
+	{leastName, "Smallest figure that is written in full", 0.0001, "0.0000"},
+	{mostName, "Most decimals", 15, "0"},
+	{baseName, "Base of powers", 10, "0"},
+	{marginName, "What a logarithm may lack of a whole number", 1e-9, "0E+00"},
+}
+
+const writingRow = 5 // of the first constant
+
+// drawWriting draws the constants by which figures are written.
+func (pl *plan) drawWriting(s *Sheet) {
+	s.text(writingRow-1, labelCol, "How figures are written", Section)
+	for i, c := range writing {
+		row := writingRow + i
+		s.text(row, labelCol, c.label, Label)
+		s.text(row, unitCol, numberWord, Unit)
+		s.Set(row, itemCol, Cell{Value: c.value, Style: Plain, Format: c.format})
+		pl.book.Names = append(pl.book.Names, Name{c.name, area{figuresName, row, row, itemCol}.text()})
+	}
+}
+
 // figureLines are the lines of the sheet Figures that belong to a kind.
 func (pl *plan) figureLines(k *check.Kind) []*line {
 	var out []*line
@@ -98,18 +136,29 @@ func isWhole(v *ref) text { return join("ABS(", v, "-ROUND(", v, ",0))<=toleranc
 
 // threeDigits is how many decimals show three digits of a size above 0: what
 // counts is the rounded number, so that 9.996 is 10.0.
-func threeDigits(size text) text { return join("MAX(0,2-INT(LOG10(", size, "/0.9995)+tolerance))") }
+func threeDigits(size text) text {
+	return join("MAX(0,"+digitsName+"-1-INT(LOG10(", size, "/"+roundName+")+tolerance))")
+}
 
 // written is the text of a figure with decimals, its unit behind it. Halves
 // round up even where programs calculate them a hair too small.
 func (s *scope) written(v *ref, decimals text, q *check.Quantity) text {
-	t := join("TEXT(ROUND(", v, "*(1+tolerance),", decimals, `),"#,##0"&IF(`, decimals, `>0,"."&REPT("0",`, decimals, `),""))`)
-	if q.Decimals < 0 {
-		t = join("IF(AND(", v, "<>0,ABS(", v, ")<0.0001),ROUND(", v, "*10^(", decimals, "-2),2)&", `"e"&(2-`, decimals, "),", t, ")")
-	} else {
-		t = join("TEXT(ROUND(", v, "*(1+tolerance),", decimals, `),"`+decimalFormat(q.Decimals)+`")`)
+	if q.Decimals >= 0 {
+		t := join("TEXT(", v, `*(1+tolerance),"`+decimalFormat(q.Decimals)+`")`)
+		one := lit("FALSE")
+		if q.Decimals == 0 {
+			one = join("ROUND(", v, ",0)=1")
+		}
+		return join("IF(", v, `="","no value",`, t, s.unitBehind(q.Unit, one), ")")
 	}
-	return join("IF(", v, `="","no value",`, t, s.unitBehind(q.Unit, join("AND(", decimals, "=0,ROUND(", v, ",0)=1)")), ")")
+	part := func(what string, t text) *ref {
+		t = join("IF(", v, `="","",`, t, ")")
+		return &ref{to: s.figureLine(line{label: labelOf(q) + ": " + what, look: ComputedText, step: func(int, int) text { return t }}), item: own}
+	}
+	powers := part("in powers of ten", join("ROUND(", v, "*"+baseName+"^(", decimals, "-"+digitsName+"+1),"+digitsName+`-1)&"e"&(`+digitsName+"-1-", decimals, ")"))
+	plain := part("in full", join("TEXT(ROUND(", v, "*(1+tolerance),", decimals, `),"#,##0"&IF(`, decimals, `>0,"."&REPT("0",`, decimals, `),""))`))
+	return join("IF(", v, `="","no value",IF(AND(`, v, "<>0,ABS(", v, ")<"+leastName+"),", powers, ",", plain, ")",
+		s.unitBehind(q.Unit, join("AND(", decimals, "=0,ROUND(", v, ",0)=1)")), ")")
 }
 
 // together are the texts of numbers in one unit, a row each: they have the same
@@ -130,16 +179,24 @@ func (s *scope) together(list []*check.Expr) *line {
 	sizes := &ref{to: broken, item: own, last: n - 1}
 	least := join("IF(MAX(", sizes, ")=0,0,", threeDigits(join("MAX(", sizes, ")")), ")")
 	if declared >= 0 {
-		d := number(float64(declared))
-		least = join("IF(COUNTIF(", sizes, `,">0")<2,`+d+",MAX("+d+",", threeDigits(join("MAX(", sizes, ")")), "))")
+		d := &ref{to: s.figureLine(line{label: "decimals that the rules ask for", format: "0",
+			data: func(int, int) Cell { return Cell{Value: float64(declared), Style: Plain, Format: "0"} }}), item: own}
+		least = join("IF(COUNTIF(", sizes, `,">0")<=1,`, d, ",MAX(", d, ",", threeDigits(join("MAX(", sizes, ")")), "))")
 	}
 	three := s.figureLine(line{label: "decimals to show them", format: "0", step: func(int, int) text { return least }})
 	apart := s.apart(list, v, three)
-	most := join("MIN(15,MAX(", &ref{to: three, item: own}, ",", &ref{to: apart, item: own, last: apart.rows - 1}, "))")
+	most := join("MIN("+mostName+",MAX(", &ref{to: three, item: own}, ",", &ref{to: apart, item: own, last: apart.rows - 1}, "))")
 	d := &ref{to: s.figureLine(line{label: "decimals", format: "0", step: func(int, int) text { return most }}), item: own}
 	texts := make([]text, n)
+	forms := s.figureLine(line{rows: n, labels: suffixed(labels, ": its form"), look: ComputedText, step: func(_, i int) text {
+		some := join(d, ">0")
+		if list[i].Ref.Target.Decimals < 0 {
+			some = join("AND(", d, ">0,", &ref{to: broken, item: own, row: i}, ">0)")
+		}
+		return join("IF(", some, `,"#,##0."&REPT("0",`, d, `),"#,##0")`)
+	}})
 	for i, e := range list {
-		texts[i] = s.shared(at(i), d, e.Ref.Target)
+		texts[i] = s.shared(at(i), d, &ref{to: forms, item: own, row: i}, e.Ref.Target)
 	}
 	return s.figureLine(line{rows: n, labels: suffixed(labels, ": as written"), look: ComputedText, step: func(_, i int) text { return texts[i] }})
 }
@@ -147,7 +204,8 @@ func (s *scope) together(list []*check.Expr) *line {
 // apart are the decimals that tell numbers apart, a row a pair, and each from 0.
 func (s *scope) apart(list []*check.Expr, v, three *line) *line {
 	d, every := &ref{to: three, item: own}, &ref{to: v, item: own, last: len(list) - 1}
-	margin := join("tolerance*MAX(MAX(", every, "),-MIN(", every, "))") // what differs by less is equal, rounding aside
+	equal := join("tolerance*MAX(MAX(", every, "),-MIN(", every, "))") // what differs by less is equal, rounding aside
+	margin := &ref{to: s.figureLine(line{label: "what differs by less is equal", format: "0E+00", step: func(int, int) text { return equal }}), item: own}
 	var labels []string
 	var texts []text
 	for i, e := range list {
@@ -167,17 +225,13 @@ func (s *scope) apart(list []*check.Expr, v, three *line) *line {
 
 // firstDigit is how many decimals a number below 1 has up to its first digit.
 // The margin lets 0.0999999999 of a difference count as 0.1.
-func firstDigit(t text) text { return join("-INT(LOG10(ABS(", t, "))+1E-9)") }
+func firstDigit(t text) text { return join("-INT(LOG10(ABS(", t, "))+"+marginName+")") }
 
 // shared is the text of a figure among others: a whole one without decimals,
 // unless they are declared.
-func (s *scope) shared(v, d *ref, q *check.Quantity) text {
-	some := join(d, ">0")
-	if q.Decimals < 0 {
-		some = join("AND(", d, ">0,NOT(", isWhole(v), "))")
-	}
-	t := join("TEXT(ROUND(", v, "*(1+tolerance),", d, `),"#,##0"&IF(`, some, `,"."&REPT("0",`, d, `),""))`)
-	return join("IF(", v, `="","no value",`, t, s.unitBehind(q.Unit, join("AND(NOT(", some, "),ROUND(", v, ",0)=1)")), ")")
+func (s *scope) shared(v, d, form *ref, q *check.Quantity) text {
+	t := join("TEXT(ROUND(", v, "*(1+tolerance),", d, "),", form, ")")
+	return join("IF(", v, `="","no value",`, t, s.unitBehind(q.Unit, join("AND(", form, `="#,##0",ROUND(`, v, ",0)=1)")), ")")
 }
 
 func suffixed(list []string, suffix string) []string {
@@ -211,27 +265,22 @@ func (s *scope) sentence(parts []check.Part) text {
 	f.page = s.pl.writing
 	first := len(f.page.lines)
 	figures := f.figures(parts)
+	var out []text
+	for _, p := range parts {
+		switch {
+		case p.Read == nil:
+			out = append(out, wordsOf(p.Text)...)
+		case figures[p.Read] != nil:
+			out = append(out, figures[p.Read])
+		default:
+			out = append(out, s.words(p.Read))
+		}
+	}
+	t := s.pieces(out)
 	if lines := f.page.lines; first < len(lines) {
 		lines[first].head = s.src
 	}
-	var out text
-	for i, p := range parts {
-		if i > 0 {
-			out = join(out, "&")
-		}
-		switch {
-		case p.Read == nil:
-			out = join(out, quoteText(p.Text))
-		case figures[p.Read] != nil:
-			out = join(out, figures[p.Read])
-		default:
-			out = join(out, s.words(p.Read))
-		}
-	}
-	if out == nil {
-		return lit(`""`)
-	}
-	return out
+	return t
 }
 
 // words is a value that is no number, as a part of a sentence.
@@ -255,6 +304,7 @@ func (pl *plan) drawFigures() *Sheet {
 	}
 	s := pl.head(pg)
 	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, 3, 3
+	pl.drawWriting(s)
 	widest := 1
 	for _, k := range pl.prog.Kinds {
 		lines := pl.figureLines(k)
@@ -270,6 +320,7 @@ func (pl *plan) drawFigures() *Sheet {
 				s.text(l.row-1, labelCol, l.head, Section)
 			}
 			l.rowsOf(pl)
+			s.fold(l.row, l.row+l.rows-1)
 		}
 	}
 	s.Widths = widths(widest)[:unitCol+widest]
@@ -279,7 +330,7 @@ func (pl *plan) drawFigures() *Sheet {
 
 // placeFigures gives the lines of the sheet Figures their rows.
 func (pl *plan) placeFigures() {
-	row := 4
+	row := writingRow + len(writing) + 1
 	for _, k := range pl.prog.Kinds {
 		lines := pl.figureLines(k)
 		if len(lines) == 0 || len(k.Items) == 0 {

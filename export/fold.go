@@ -199,7 +199,7 @@ func (s *scope) itemByItem(e *check.Expr) term {
 	} else {
 		work.rows = n
 	}
-	r := s.same(s.add(work))
+	r := s.same(s.put(e.Args[0], work))
 	if r.sub = series; !series {
 		r.last = n - 1
 	}

@@ -1,6 +1,8 @@
 package export
 
 import (
+	"maps"
+	"slices"
 	"strings"
 
 	"bankwright/engine/check"
@@ -51,54 +53,68 @@ func (pl *plan) follows(q *check.Quantity) []int {
 	return out
 }
 
-// computedCell is the cell that says whether the inputs of a computed quantity
-// have changed.
+// computedCell is the cell of the sheet Computed that says whether the inputs of
+// a computed quantity have changed; those of sets follow.
 func (pl *plan) computedCell(i int) string {
 	row := computedHeadRow + 1 + i
 	if len(pl.computed) > 1 {
 		row++ // below that of all
 	}
-	return computedName + "!$" + columnName(thenLiveCol) + "$" + number(float64(row))
+	return "$" + columnName(thenLiveCol) + "$" + number(float64(row))
 }
 
 // since is the condition that a computed quantity which one of the given follows
 // from is of other inputs, "" where none does.
 func (pl *plan) since(list ...*check.Quantity) string {
-	var out []string
 	seen := map[int]bool{}
 	for _, q := range list {
 		for _, i := range pl.follows(q) {
-			if !seen[i] {
-				seen[i] = true
-				out = append(out, pl.computedCell(i)+`="`+changed+`"`)
-			}
+			seen[i] = true
 		}
 	}
-	if len(out) < 2 {
-		return strings.Join(out, "")
+	some := slices.Sorted(maps.Keys(seen))
+	cell := computedName + "!"
+	switch len(some) {
+	case 0:
+		return ""
+	case 1:
+		cell += pl.computedCell(some[0])
+	case len(pl.computed):
+		cell += allComputed
+	default:
+		cell += pl.computedCell(len(pl.computed) + pl.several(some))
 	}
-	return "OR(" + strings.Join(out, ",") + ")"
+	return cell + `="` + changed + `"`
 }
 
-// judged is the formula of a check's result, as long as it can be judged.
-func (pl *plan) judged(c *check.Check, t text) text {
-	if since := pl.since(c.Result); since != "" {
-		return join("IF("+since+`,"`+notJudged+`",`, t, ")")
+// several is the number of a set of computed quantities that something follows
+// from; each has a row on the sheet Computed.
+func (pl *plan) several(some []int) int {
+	for i, s := range pl.sets {
+		if slices.Equal(s, some) {
+			return i
+		}
 	}
-	return t
+	pl.sets = append(pl.sets, some)
+	return len(pl.sets) - 1
 }
+
+// allComputed is the cell that says whether the inputs of any of several
+// computed quantities have changed.
+var allComputed = "$" + columnName(thenLiveCol) + "$" + number(computedHeadRow+1)
 
 // told is a sentence that says of itself when what it reads follows from figures
 // that were computed at other inputs.
-func (pl *plan) told(parts []check.Part, t text) text {
+func (s *scope) told(parts []check.Part) text {
+	t := s.sentence(parts)
 	var read []*check.Quantity
 	for _, p := range parts {
 		if p.Read != nil {
 			read = append(append(read, p.Read.Ref.Target), p.Read.Ref.Hops...)
 		}
 	}
-	if since := pl.since(read...); since != "" {
-		return join(t, "&IF("+since+","+quoteText(followTold)+`,"")`)
+	if since := s.pl.since(read...); since != "" {
+		return s.pieces([]text{t, lit("IF(" + since + "," + quoteText(followTold) + `,"")`)})
 	}
 	return t
 }
@@ -168,7 +184,7 @@ func (l *line) readsComputed() bool {
 // of other inputs.
 func (pl *plan) staleEnd() string {
 	if k := pl.prog.Compared(); k != nil && pl.someFollow(pl.checksOf(k)) {
-		return " has changed (sheet " + computedName + "). Checks that follow from them are not judged."
+		return " changed (sheet " + computedName + "). What follows is not judged."
 	}
-	return " has changed (sheet " + computedName + ")."
+	return " changed (sheet " + computedName + ")."
 }

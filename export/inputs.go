@@ -96,7 +96,7 @@ func stepName(a *decl.Axis, step int) string {
 
 // defined is a name for the only cell of a one-kind's input, "" where the name
 // would not be legal.
-func (pl *plan) defined(q *check.Quantity, taken map[string]bool) string {
+func (pl *plan) defined(q *check.Quantity) string {
 	if q.Kind.Many || len(q.Axes) > 0 || q.Type.Tabular() || q.Type == decl.Set {
 		return ""
 	}
@@ -104,12 +104,20 @@ func (pl *plan) defined(q *check.Quantity, taken map[string]bool) string {
 	if q.Kind.Name != "constant" {
 		name = q.Kind.Name + "_" + q.Name
 	}
-	key := strings.ToUpper(name)
-	if looksLikeCell(name) || taken[key] || len(name) > 200 {
+	if len(name) > 200 || !pl.freeName(name) {
 		return ""
 	}
-	taken[key] = true
 	return name
+}
+
+// freeName reports whether a name is legal and not yet taken, and takes it.
+func (pl *plan) freeName(name string) bool {
+	key := strings.ToUpper(name)
+	if looksLikeCell(name) || pl.namesTaken[key] {
+		return false
+	}
+	pl.namesTaken[key] = true
+	return true
 }
 
 func (r *ref) rangeText() string {

@@ -18,6 +18,9 @@ func (pl *plan) layOut() {
 			pl.put(q)
 		}
 	}
+	for _, l := range pl.inputs.lines {
+		l.name = pl.defined(l.q)
+	}
 	for _, c := range pl.prog.Checks {
 		pl.put(c.Result)
 	}
@@ -41,12 +44,12 @@ func (pl *plan) layOut() {
 		head[c.Result.Kind] = true
 		pl.formulas(c.Result, title)
 		s := &scope{pl: pl, kind: c.Result.Kind, page: pl.checks, each: own, src: checkLabel(c)}
-		pl.sentences[c] = s.sentence(c.Message)
+		pl.sentences[c] = s.told(c.Message)
 	}
 	pl.lack()
 	if k := pl.prog.Compared(); k != nil && len(k.Summary) > 0 {
 		s := &scope{pl: pl, kind: k, page: pl.answer, each: own, src: "Above the comparison"}
-		pl.summary = pl.told(k.Summary, s.sentence(k.Summary))
+		pl.summary = s.told(k.Summary)
 	}
 	pl.answerQuestions()
 }
@@ -104,7 +107,7 @@ func (pl *plan) formulas(q *check.Quantity, head string) {
 		pg.lines = append(pg.lines, l)
 	case q.IsRule():
 		s := pl.scope(q, pg, q.Formula.Text)
-		t := s.whole(q.Value, &q.Unit)
+		t := s.fitted(q.Value, func(s *scope) text { return s.whole(q.Value, &q.Unit) })
 		l.step = func(item, _ int) text {
 			if l.isFrozen(item) {
 				return nil
@@ -124,10 +127,8 @@ func (pl *plan) formulas(q *check.Quantity, head string) {
 func (pl *plan) scope(q *check.Quantity, pg *page, src string) *scope {
 	return &scope{pl: pl, kind: q.Kind, axes: q.Axes, page: pg, src: src, each: own, add: func(l line) *line {
 		l.kind, l.only, l.label = q.Kind, own, partOf(q, l.label)
-		w := pl.newLine(pg, l)
-		pg.lines = append(pg.lines, w)
-		return w
-	}}
+		return pl.newLine(pg, l)
+	}, keep: func(w *line) { pg.lines = append(pg.lines, w) }}
 }
 
 // partOf names workings: what they are a part of, and the part.
@@ -141,12 +142,12 @@ func (pl *plan) seriesFormulas(q *check.Quantity, l *line) {
 	}
 	if q.Start != nil {
 		s := pl.seriesScope(q, l.page, q.Quantity.Start.Text, true)
-		t := s.inUse(q, true, s.whole(q.Start, &q.Unit))
+		t := s.fitted(q.Start, func(s *scope) text { return s.inUse(q, true, s.whole(q.Start, &q.Unit)) })
 		l.start = func(int, int) text { return t }
 	}
 	if q.IsRule() {
 		s := pl.seriesScope(q, l.page, q.Formula.Text, false)
-		t := s.inUse(q, false, s.whole(q.Value, &q.Unit))
+		t := s.fitted(q.Value, func(s *scope) text { return s.inUse(q, false, s.whole(q.Value, &q.Unit)) })
 		l.step = func(int, int) text { return t }
 		return
 	}
@@ -175,7 +176,7 @@ func (pl *plan) seriesFormulas(q *check.Quantity, l *line) {
 			src := q.GivenFor(q.Kind.Items[i]).Formula.Text
 			o := pl.seriesScope(q, l.page, src, false)
 			o.lift = pl.figures(q, i)
-			texts[i] = o.inUse(q, false, o.whole(e, &q.Unit))
+			texts[i] = o.fitted(e, func(o *scope) text { return o.inUse(q, false, o.whole(e, &q.Unit)) })
 		}
 	}
 	l.step = func(item, _ int) text { return texts[item] }
@@ -191,9 +192,7 @@ func (pl *plan) seriesScope(q *check.Quantity, pg *page, src string, start bool)
 		if start {
 			l.start, l.step = l.step, nil
 		}
-		w := pl.newLine(pg, l)
-		pg.lines = append(pg.lines, w)
-		return w
+		return pl.newLine(pg, l)
 	}
 	return s
 }
@@ -209,10 +208,37 @@ func (s *scope) inUse(q *check.Quantity, start bool, t text) text {
 		if n == nil {
 			continue
 		}
-		t = join("IF(", s.count(a), ">", n.paren(precProduct), `*(1+tolerance),"",`, t, ")")
-		t = guarded(t, n.needs)
+		l := s.pl.stepInUse(s, q.Kind, a, *n)
+		t = join("IF(", cell(s.same(l)), ",", t, `,"")`)
 	}
 	return t
+}
+
+// stepInUse is the block of a page of series that tells whether a step of an axis
+// is in use, for each item of a kind; n is how many are.
+func (pl *plan) stepInUse(s *scope, k *check.Kind, a *decl.Axis, n term) *line {
+	key := inUseKey{s.page, k, a}
+	if l := pl.inUse[key]; l != nil {
+		return l
+	}
+	t := join(s.count(a), "<=", n.paren(precProduct), "*(1+tolerance)")
+	for _, need := range n.needs {
+		t = join("IF(", need, ",FALSE,", t, ")")
+	}
+	form := func(int, int) text { return t }
+	l := pl.newLine(s.page, line{kind: k, only: own, label: upperFirst(spaced(a.Name)) + " in use", look: ComputedText, step: form})
+	if a != s.page.axes[len(s.page.axes)-1] {
+		l.start = form
+	}
+	pl.inUse[key] = l
+	s.page.lines = append(s.page.lines, l)
+	return l
+}
+
+type inUseKey struct {
+	page *page
+	kind *check.Kind
+	axis *decl.Axis
 }
 
 // ownFormulas translates what a scenario gives as formulas in place of values.
@@ -229,10 +255,11 @@ func (pl *plan) ownFormulas(q *check.Quantity, l *line) {
 		s := pl.scope(q, pl.inputs, q.GivenFor(q.Kind.Items[i]).Formula.Text)
 		s.add = func(w line) *line {
 			w.kind, w.only = q.Kind, i
-			return pl.addExtra(q.Kind, w)
+			return pl.newLine(pl.inputs, w)
 		}
+		s.keep = func(w *line) { pl.extra[q.Kind] = append(pl.extra[q.Kind], w) }
 		s.lift = pl.figures(q, i)
-		texts[i] = s.whole(e, &q.Unit)
+		texts[i] = s.fitted(e, func(s *scope) text { return s.whole(e, &q.Unit) })
 	}
 	if len(texts) > 0 {
 		l.step = func(item, _ int) text { return texts[item] }

@@ -35,6 +35,8 @@ func (pl *plan) limit(s *Sheet, l *line) {
 func (pl *plan) validation(q *check.Quantity) (v Validation, ok bool) {
 	v = Validation{Title: cut(labelOf(q), 30), Required: required(q)}
 	switch q.Type {
+	case decl.Recording:
+		return v, false // the name of a file
 	case decl.Boolean, decl.Set:
 		v.List, v.Error = pl.lists.truths(), "Choose TRUE or FALSE."
 	case decl.Text:

@@ -12,9 +12,6 @@ import (
 // it is counted what is missing, on the page of inputs for each item, and on
 // the pages of rules for each item together with all that it needs.
 
-// missingWord stands beside an input of which a cell is blank that must not be.
-const missingWord = "missing"
-
 // required reports whether an input's cells must be filled.
 func required(q *check.Quantity) bool { return q != nil && !q.IsRule() && !q.MayBeAbsent }
 
@@ -49,44 +46,42 @@ func (pl *plan) countMissing() {
 	}
 }
 
-// blanks counts the blank cells among an item's required inputs.
+// blanks counts the blank cells among an item's required inputs: those of rows
+// that must be given, by the sheet Limits.
 func (pl *plan) blanks(k *check.Kind) text {
-	var out text
-	add := func(parts ...any) {
-		if out != nil {
-			out = join(out, "+")
-		}
-		out = join(out, join(parts...))
-	}
-	var first, last *line
-	flush := func() {
-		if first != nil {
-			add("COUNTBLANK(", &ref{to: first, item: own, last: last.row + last.rows - 1 - first.row}, ")")
-		}
-		first = nil
-	}
+	var parts []text
+	first, last := 0, 0
 	for _, l := range pl.inputsOf(k) {
 		switch {
 		case instead(l.q) != nil:
-			flush()
 			for r := range l.rows {
-				add(pl.bothBlank(l, r, own))
+				parts = append(parts, pl.bothBlank(l, r, own))
 			}
 		case !required(l.q) || l.rows == 0:
-			flush()
 		case l.q.Type == decl.Points:
-			flush()
-			add("COUNTBLANK(", &ref{to: pl.pointsOf(l.q).sorted[0], item: own}, ")")
-		case first == nil || l.row != last.row+last.rows:
-			flush()
-			first, last = l, l
+			parts = append(parts, join("COUNTBLANK(", &ref{to: pl.pointsOf(l.q).sorted[0], item: own}, ")"))
 		default:
-			last = l
+			last = l.row + l.rows - 1
+			if first == 0 {
+				first = l.row
+			}
 		}
 	}
-	flush()
-	if out == nil {
+	if first > 0 { // counted so, an error value elsewhere in the column does no harm
+		column := &line{page: pl.inputs, row: first, col: itemCol, rows: last - first + 1, across: 1, kind: k, only: own}
+		asked := &line{page: pl.limits, row: first, col: askedCol, rows: last - first + 1, across: 1, only: own}
+		n := last - first
+		parts = append([]text{join("COUNTIFS(", &ref{to: column, item: own, last: n}, `,"",`, &ref{to: asked, item: all, last: n}, ",1)")}, parts...)
+	}
+	if len(parts) == 0 {
 		return lit("0")
+	}
+	var out text
+	for i, p := range parts {
+		if i > 0 {
+			out = join(out, "+")
+		}
+		out = join(out, p)
 	}
 	return out
 }
@@ -210,11 +205,11 @@ func (pl *plan) lack() {
 			}
 			roots = append(roots, k.Quantity(k.Compare.By))
 		}
-		t := pl.lacks(pl.ways(k, roots))
+		pg := pl.rulePage(k)
+		t := pl.addUp(k, pg, pl.lacks(pl.ways(k, roots)))
 		if t == nil {
 			continue
 		}
-		pg := pl.rulePage(k)
 		pl.lacking[k] = pl.newLine(pg, line{kind: k, only: own, head: "Inputs", label: "Inputs missing, own and needed", look: Computed, format: "0",
 			note: "how many inputs are blank that must not be, here and in what is referred to; 0 where all is well",
 			step: func(int, int) text { return t }})
@@ -222,13 +217,29 @@ func (pl *plan) lack() {
 	}
 }
 
-// lacks adds up what is missing along ways.
-func (pl *plan) lacks(ways []way) text {
+// addUp is the sum of terms, in several rows where one would be too long.
+func (pl *plan) addUp(k *check.Kind, pg *page, terms []text) text {
 	var out text
-	for _, w := range ways {
+	for i, t := range terms {
+		if out != nil && out.length(pg)+t.length(pg) > longestFormula-mostWant {
+			sum := out
+			l := pl.newLine(pg, line{kind: k, only: own, label: "Inputs missing, part " + number(float64(i)), look: Computed, format: "0",
+				step: func(int, int) text { return sum }})
+			pg.lines = append(pg.lines, l)
+			out = cell(&ref{to: l, item: own})
+		}
 		if out != nil {
 			out = join(out, "+")
 		}
+		out = join(out, t)
+	}
+	return out
+}
+
+// lacks are how much is missing along ways.
+func (pl *plan) lacks(ways []way) []text {
+	var out []text
+	for _, w := range ways {
 		at := own
 		switch w.from {
 		case check.One:
@@ -238,12 +249,12 @@ func (pl *plan) lacks(ways []way) text {
 		}
 		switch n := len(w.hops); {
 		case w.every:
-			out = join(out, "SUM(", &ref{to: pl.missing[w.kind], item: all}, ")")
+			out = append(out, join("SUM(", &ref{to: pl.missing[w.kind], item: all}, ")"))
 		case n == 0:
-			out = join(out, &ref{to: pl.missing[w.kind], item: at})
+			out = append(out, cell(&ref{to: pl.missing[w.kind], item: at}))
 		default:
 			row := &ref{to: pl.missing[w.hops[n-1].To], item: all}
-			out = join(out, "IFERROR(INDEX(", row, ",", &ref{to: pl.position(w.kind, w.hops), item: at}, "),0)")
+			out = append(out, join("IFERROR(INDEX(", row, ",", &ref{to: pl.position(w.kind, w.hops), item: at}, "),0)"))
 		}
 	}
 	return out
@@ -257,96 +268,6 @@ func (pl *plan) unless(k *check.Kind, t text, other string) text {
 		t = join("IF(", &ref{to: l, item: own}, ">0,"+other+",", t, ")")
 	}
 	return t
-}
-
-// drawStates says beside each input of a block what is to be mended there.
-func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
-	from, to := 0, 0
-	for _, l := range pl.inputsOf(k) {
-		for r := range l.rows {
-			t := pl.inputState(l, r)
-			if t == nil {
-				continue
-			}
-			s.Set(l.row+r, col, Cell{Formula: t.at(spot{page: pl.inputs}), Style: Label})
-			if to = l.row + r; from == 0 {
-				from = to
-			}
-		}
-	}
-	if from == 0 {
-		return
-	}
-	s.text(pl.names[k].row, col, "  look here", HeadText)
-	count, first := pl.countWrong(titleOf(k), from, to, col)
-	pl.wrong = append(pl.wrong, [2]string{count, first})
-	area := cellName(from, col) + ":" + cellName(to, col)
-	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: wrongWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit})
-	if l := pl.missing[k]; l != nil {
-		l.rowsOf(pl)
-		s.Set(l.row, col+1, Cell{Formula: pl.firstMissing(k, from, to, col), Style: Note})
-		pl.firsts[k] = cellName(l.row, col+1)
-	}
-}
-
-// inputState is the formula of what is to be said of a row of an input, nil
-// where nothing can be.
-func (pl *plan) inputState(l *line, r int) text {
-	switch {
-	case l.q == nil:
-		return nil
-	case instead(l.q) != nil:
-		return pl.wrongState(l, r, join("IF(SUMPRODUCT(", pl.bothBlank(l, r, all), `)>0,"`+missingWord+`","")`))
-	case l.q.Type != decl.Points && required(l.q):
-		return pl.wrongState(l, r, join("IF(COUNTBLANK(", &ref{to: l, item: all, row: r}, `)>0,"`+missingWord+`","")`))
-	case l.q.Type != decl.Points:
-		return pl.wrongState(l, r, nil)
-	case r >= l.q.MaxRows:
-		return nil
-	}
-	p := pl.pointsOf(l.q)
-	row := &ref{to: p.state, item: all, row: r}
-	t := join("IF(COUNTIF(", row, `,"`+incomplete+`")>0,"`+incomplete+`",IF(COUNTIF(`, row, `,"`+twice+`")>0,"`+twice+`",""))`)
-	if r == 0 && required(l.q) {
-		t = join("IF(COUNTBLANK(", &ref{to: p.sorted[0], item: all}, `)>0,"`+missingWord+`",`, t, ")")
-	}
-	return t
-}
-
-// firstMissing names the first missing input of a block whose states stand in
-// rows of a column: the input, and the first item that lacks it.
-func (pl *plan) firstMissing(k *check.Kind, from, to, col int) string {
-	rows := func(first, last int) string {
-		return "$" + columnName(first) + number(float64(from)) + ":$" + columnName(last) + number(float64(to))
-	}
-	last := itemCol + len(k.Items) - 1
-	place := `MATCH("` + missingWord + `",` + rows(col, col) + ",0)"
-	out := "INDEX(" + rows(labelCol, labelCol) + "," + place + ")"
-	if k.Many {
-		// The first blank cell of the row is the one with the greatest distance
-		// from beyond the last column of a sheet.
-		head := pl.names[k].row
-		if labelled(k) {
-			head++
-		}
-		beyond := number(mostColumns + 1)
-		cells := columnName(itemCol) + number(float64(from)) + ":" + columnName(last) + number(float64(from))
-		blank := "(INDEX(" + rows(itemCol, last) + "," + place + `,0)="")*`
-		for _, l := range pl.inputsOf(k) {
-			for r := 0; r < l.rows && instead(l.q) != nil; r++ {
-				// In this row, only items that lack the other input too.
-				other := cell(&ref{to: pl.insteadLine(l.q), item: all, row: r}).at(spot{page: pl.inputs})
-				blank += "(((" + place + "<>" + number(float64(l.row+r-from+1)) + ")+(" + other + `=""))>0)*`
-			}
-		}
-		first := beyond + "-SUMPRODUCT(MAX(" + blank + "(" + beyond + "-COLUMN(" + cells + "))))"
-		names := "$A$" + number(float64(head)) + ":$" + columnName(last) + "$" + number(float64(head))
-		out += `&IFERROR(" of "&INDEX(` + names + "," + first + `),"")`
-	} else {
-		out += "&" + quoteText(" ("+titleOf(k)+")")
-	}
-	count := cell(&ref{to: pl.missing[k], item: all}).at(spot{page: pl.inputs})
-	return "IF(SUM(" + count + `)=0,"",` + out + ")"
 }
 
 // warn repeats on a sheet what the first says is missing.

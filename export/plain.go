@@ -12,12 +12,17 @@ import (
 
 // stepWords say what a step of a function's spreadsheet form finds.
 var stepWords = map[string]string{
-	"held":  "held within the points",
-	"row":   "row in the table",
-	"lower": "point below",
-	"upper": "point above",
-	"from":  "value at the point below",
-	"to":    "value at the point above",
+	"held":   "held within the points",
+	"row":    "row in the table",
+	"line":   "row on the sheet",
+	"low":    "the least that counts as equal",
+	"high":   "the most that counts as equal",
+	"last":   "number of points",
+	"before": "rows above the table",
+	"lower":  "point below",
+	"upper":  "point above",
+	"from":   "value at the point below",
+	"to":     "value at the point above",
 }
 
 // stepPlain names a step of a call: the last argument, and what is found of it.
@@ -32,11 +37,11 @@ func stepPlain(e *check.Expr, label string) string {
 // stepUnit is the argument in whose unit a step's result is, -1 where it has
 // none.
 func stepUnit(e *check.Expr, label string) int {
-	if len(e.Args) < 3 {
+	if len(e.Args) < 2 || e.Fn.Columns() == 0 {
 		return -1
 	}
 	switch label {
-	case "held", "lower", "upper":
+	case "held", "lower", "upper", "low", "high":
 		return 0
 	case "from", "to":
 		return 1

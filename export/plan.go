@@ -50,14 +50,19 @@ type plan struct {
 	catalogue *catalogue          // all items, where only some go through the book
 	columns   map[columnKey]*line // of tables, in base units
 	pulls     map[string]*line
-	lists     lists
-	missing   map[*check.Kind]*line  // what is blank of each item
-	wrong     [][2]string            // for each kind how many inputs are not possible, and the first, as formulas
-	firsts    map[*check.Kind]string // the cell that names the first of them
-	warning   string                 // the formula that says on other sheets what is missing
-	lacking   map[*check.Kind]*line  // what is blank of all that an item needs
+	inUse     map[inUseKey]*line
+
+	namesTaken       map[string]bool // defined names, in capitals
+	lists            lists
+	missing          map[*check.Kind]*line // what is blank of each item
+	limits           *page                 // of the sheet Limits
+	mend             []mending             // what is to be mended, by kind
+	mendFrom, mendTo int                   // rows of the list of that
+	warning          string                // the formula that says on other sheets what is missing
+	lacking          map[*check.Kind]*line // what is blank of all that an item needs
 
 	computed  []computed
+	sets      [][]int                   // of them that something follows from together
 	followed  map[*check.Quantity][]int // which of them a quantity follows from
 	stands    []stand                   // what they follow from
 	pictures  []pictured                // sheets of drawings
@@ -83,16 +88,17 @@ func newPlan(m *engine.Model) *plan {
 	pl := &plan{
 		model: m, prog: m.Program, res: m.Result, book: &Book{Title: m.Model.Title},
 		rules: map[*check.Kind]*page{}, names: map[*check.Kind]*line{}, extra: map[*check.Kind][]*line{},
-		places: map[*check.Quantity]*line{}, sorted: map[*check.Quantity]*points{}, columns: map[columnKey]*line{}, pulls: map[string]*line{},
+		places: map[*check.Quantity]*line{}, sorted: map[*check.Quantity]*points{}, columns: map[columnKey]*line{}, pulls: map[string]*line{}, inUse: map[inUseKey]*line{}, namesTaken: map[string]bool{"TOLERANCE": true, "FIGURE_DIGITS": true, "FIGURE_ROUND": true, "FIGURE_LEAST": true, "FIGURE_MOST": true, "FIGURE_BASE": true, "FIGURE_MARGIN": true},
 	}
 	pl.inputs = &page{name: "Inputs", title: "Inputs"}
 	pl.tables = &page{name: "Tables", title: "Tables"}
+	pl.limits = &page{name: limitsName, title: "What inputs may be", lead: "Workings: what the rules allow of each input, a row for each row of the sheet Inputs, and what stands there against it."}
 	pl.checks = &page{name: "Checks", title: "Checks"}
 	pl.writing = &page{name: figuresName, title: "Figures in sentences", lead: "Workings: how many decimals the figures in the sentences of this workbook have, and how they are written."}
 	pl.figureTexts, pl.followed = map[string]*line{}, map[*check.Quantity][]int{}
 	pl.answer = &page{name: "Answer", title: m.Model.Title}
 	pl.sentences, pl.answers, pl.published = map[*check.Check]text{}, map[*check.Question]text{}, map[columnKey]*line{}
-	pl.missing, pl.lacking, pl.firsts = map[*check.Kind]*line{}, map[*check.Kind]*line{}, map[*check.Kind]string{}
+	pl.missing, pl.lacking = map[*check.Kind]*line{}, map[*check.Kind]*line{}
 	return pl
 }
 
@@ -182,7 +188,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, "Lists", "History", questionsName}
+var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, "Lists", "History", questionsName, limitsName}
 
 // longestName is how many characters a sheet's name may have.
 const longestName = 31

@@ -49,7 +49,9 @@ const (
 // engine does when it reads a scenario. All are in base units.
 type points struct {
 	q      *check.Quantity
+	base   *line         // the first column of those that are complete, as typed
 	state  *line         // of each point as it was typed
+	before *line         // how often its first value stands above
 	keys   *line         // the first column of those that count, as typed
 	sorted map[int]*line // columns, in the order of the first
 }
@@ -61,17 +63,22 @@ func (pl *plan) pointsOf(q *check.Quantity) *points {
 	}
 	p := &points{q: q, sorted: map[int]*line{}}
 	pl.sorted[q] = p
+	p.base = pl.helper(p, 0, columnLabel(q, 0)+" of complete points", "where all columns are given, "+baseNote)
+	p.base.step = func(_, r int) text { return pl.complete(p, r) }
+	p.before = pl.helper(p, -1, "how often it stands above", "points above it with the same first value")
+	p.before.step = func(_, r int) text { return pl.above(p, r) }
+	p.before.format = countFormat
 	p.state = pl.helper(p, -1, "point", "whether each point counts: all its columns are given, and its first value stands there once")
 	p.keys = pl.helper(p, 0, columnLabel(q, 0)+" as typed", "of the points that count, "+baseNote)
 	p.sorted[0] = pl.helper(p, 0, columnLabel(q, 0)+" rising", "from the smallest up, "+baseNote)
 	p.state.look = ComputedText
 	p.state.step = func(_, r int) text { return pl.pointState(p, r) }
 	p.keys.step = func(_, r int) text {
-		return join("IF(", &ref{to: p.state, item: own, row: r}, `="`+counts+`",`, pl.typed(q, 0, r), `,"")`)
+		return join("IF(", &ref{to: p.state, item: own, row: r}, `="`+counts+`",`, &ref{to: p.base, item: own, row: r}, `,"")`)
 	}
 	p.sorted[0].step = func(_, r int) text {
-		keys, n := &ref{to: p.keys, item: own, last: q.MaxRows - 1}, number(float64(r+1))
-		return join("IF(COUNT(", keys, ")<"+n+`,"",SMALL(`, keys, ","+n+"))")
+		keys, n := &ref{to: p.keys, item: own, last: q.MaxRows - 1}, join("ROWS(", &ref{to: p.keys, item: own, last: r}, ")")
+		return join("IF(COUNT(", keys, ")<", n, `,"",SMALL(`, keys, ",", n, "))")
 	}
 	return p
 }
@@ -108,21 +115,38 @@ func (pl *plan) typed(q *check.Quantity, col, r int) text {
 	return t
 }
 
+// cells are those of a point, as they are typed.
+func (pl *plan) cells(p *points, r int) []text {
+	out := make([]text, len(p.q.Columns))
+	for c := range out {
+		out[c] = cell(&ref{to: pl.place(p.q), item: own, row: c*p.q.MaxRows + r})
+	}
+	return out
+}
+
+// complete is the first value of a point, empty unless all are given.
+func (pl *plan) complete(p *points, r int) text {
+	given := pl.cells(p, r)
+	for i, c := range given {
+		given[i] = join("ISNUMBER(", c, ")")
+	}
+	return join("IF(AND(", list(given), "),", pl.typed(p.q, 0, r), `,"")`)
+}
+
+// above counts the points above one that have the same first value and count.
+func (pl *plan) above(p *points, r int) text {
+	if r == 0 {
+		return lit("0")
+	}
+	x, keys := &ref{to: p.base, item: own, row: r}, &ref{to: p.keys, item: own, last: r - 1}
+	margin := join("tolerance*ABS(", x, ")")
+	return join("IF(", x, `="",0,COUNTIFS(`, keys, `,">="&`, x, "-", margin, ",", keys, `,"<="&`, x, "+", margin, "))")
+}
+
 // pointState is the formula of a point's state.
 func (pl *plan) pointState(p *points, r int) text {
-	cells := make([]text, len(p.q.Columns))
-	for c := range cells {
-		cells[c] = cell(&ref{to: pl.place(p.q), item: own, row: c*p.q.MaxRows + r})
-	}
-	known := lit(`"` + counts + `"`)
-	if r > 0 {
-		x := pl.typed(p.q, 0, r)
-		before := &ref{to: p.keys, item: own, last: r - 1}
-		known = join("IF(SUMPRODUCT(ISNUMBER(", before, ")*(", before, ">=", x, "-tolerance*ABS(", x, "))*(", before, "<=", x, "+tolerance*ABS(", x,
-			`)))>0,"`+twice+`",`, known, ")")
-	}
-	n := number(float64(len(cells)))
-	return join("IF(COUNTA(", list(cells), `)=0,"",IF(COUNT(`, list(cells), ")<"+n+`,"`+incomplete+`",`, known, "))")
+	return join("IF(COUNTA(", list(pl.cells(p, r)), `)=0,"",IF(`, &ref{to: p.base, item: own, row: r}, `="","`+incomplete+`",IF(`,
+		&ref{to: p.before, item: own, row: r}, `>0,"`+twice+`","`+counts+`")))`)
 }
 
 // pointsColumn is a column of the items' own tables in base units, in the order

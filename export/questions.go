@@ -9,7 +9,7 @@ import (
 func (pl *plan) answerQuestions() {
 	for _, q := range pl.questions() {
 		s := &scope{pl: pl, kind: q.Kind, page: pl.answer, each: own}
-		pl.answers[q] = pl.told(q.Sentence, s.sentence(q.Sentence))
+		pl.answers[q] = s.told(q.Sentence)
 	}
 }
 
@@ -69,8 +69,9 @@ func (a *answer) questions() {
 			continue
 		}
 		cells := questionsName + "!$B$" + number(float64(rows[n])) + ":$B$" + number(float64(rows[n]+len(a.k.Items)-1))
-		for place := 1; place <= placesAnswered; place++ {
-			at := "MATCH(" + number(float64(place)) + "," + a.span(a.rows.rank) + ",0)"
+		top := a.row
+		for range placesAnswered {
+			at := "MATCH(ROWS(A$" + number(float64(top)) + ":A" + number(float64(a.row)) + ")," + a.span(a.rows.rank) + ",0)"
 			put("IFERROR(INDEX("+a.span(a.rows.head)+","+at+`),"")`, "IFERROR(INDEX("+cells+","+at+`),"")`, 2)
 		}
 	}

@@ -12,6 +12,11 @@ func (s *scope) steps(e *check.Expr) term {
 	var want text
 	if e.Args[0].MayBeAbsent() {
 		want = s.expected(e, c)
+		if s.fit != nil && want.length(s.page) > mostWant {
+			l := s.work(e, "steps in use", want)
+			l.format = "0"
+			want = cell(s.same(l))
+		}
 	}
 	t := combine(e.Fold.Kind, c, want, unitOf(r.Target))
 	if hopAbsent(r.Hops) {
@@ -21,6 +26,9 @@ func (s *scope) steps(e *check.Expr) term {
 	}
 	return t
 }
+
+// mostWant is how long it may take to say how many steps are in use.
+const mostWant = 40
 
 // expected is how many of the steps that an aggregate collapses are in use: the
 // step numbers beside them, counted.

@@ -24,7 +24,9 @@ func (pl *plan) drawTables() {
 	pg.lead = "Published values that the formulas look up. They can be changed here."
 	s := pl.head(pg)
 	s.FreezeRows, s.Print.RepeatRows = 3, 3
-	row := 4
+	s.text(3, 1, legendWord, InputText)
+	s.text(3, 2, "calculated", ComputedText)
+	row := 5
 	for _, t := range pl.prog.Model.Tables {
 		s.text(row, 1, upperFirst(strings.ReplaceAll(t.Name, "_", " ")), Heading)
 		note := strings.TrimSpace(t.Doc + " Source: " + t.Source)
@@ -61,7 +63,9 @@ func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
 		}
 	}
 	pl.columns[columnKey{t, i}], pl.published[columnKey{t, i}] = l, l
+	name := t.Name + "_" + c.Name
 	if c.Text || u.Mul == 1 && u.Div == 1 && u.Zero == 0 {
+		pl.nameColumn(l, name)
 		return col + 1
 	}
 	base := pl.newLine(pl.tables, line{rows: l.rows, only: own})
@@ -73,8 +77,21 @@ func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
 		s.Set(row+2+r, col+1, Cell{Formula: form.at(spot{page: pl.tables}), Value: round15(values.Numbers[i]), Style: Computed, Format: baseFormat})
 	}
 	pl.columns[columnKey{t, i}] = base
+	pl.nameColumn(base, name)
 	return col + 2
 }
+
+// nameColumn gives a column of a table a defined name, where that is legal.
+func (pl *plan) nameColumn(l *line, name string) {
+	if len(name) > longestColumnName || !pl.freeName(name) {
+		return
+	}
+	l.rangeName = name
+	pl.book.Names = append(pl.book.Names, Name{name, area{l.page.name, l.row, l.row + l.rows - 1, l.col}.text()})
+}
+
+// longestColumnName keeps names of columns shorter than what they stand for.
+const longestColumnName = 20
 
 // tableFormats are the number formats of a column, as published and in base
 // units.

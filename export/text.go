@@ -140,6 +140,14 @@ func (r *ref) write(b *strings.Builder, s spot) {
 		b.WriteString(r.to.name)
 		return
 	}
+	if r.isColumn() {
+		b.WriteString(r.to.rangeName)
+		return
+	}
+	if k := r.to.kind; k != nil && len(k.Items) == 0 && (r.to.q == nil || r.to.q.Type != decl.Reference) {
+		b.WriteString("NA()") // a kind without items has no sheet
+		return
+	}
 	spans := []span{{r.row, max(r.row, r.last)}}
 	fixed := true
 	if r.rows != nil {
@@ -171,6 +179,11 @@ func (r *ref) write(b *strings.Builder, s spot) {
 		}
 		b.WriteString(after)
 	}
+}
+
+// isColumn reports whether the cells are a whole column that has a name.
+func (r *ref) isColumn() bool {
+	return r.to.rangeName != "" && r.rows == nil && r.index == nil && r.row == 0 && r.last == r.to.rows-1 && r.form == ""
 }
 
 // as is the same cells with something done to each range.
@@ -228,15 +241,16 @@ func corner(b *strings.Builder, row, col int, fixRow, fixCol bool) {
 // rows (a set, points), or on a page of series a block of columns with a step
 // in each row.
 type line struct {
-	id     int
-	page   *page
-	row    int         // of the first cell, once laid out
-	col    int         // of the first item
-	across int         // columns of one item, usually 1
-	rows   int         // rows of a line that is no series, usually 1
-	kind   *check.Kind // whose items stand side by side; nil: one column
-	only   int         // the only item that has a cell; own: all have
-	name   string      // a defined name for the cell
+	id        int
+	page      *page
+	row       int         // of the first cell, once laid out
+	col       int         // of the first item
+	across    int         // columns of one item, usually 1
+	rows      int         // rows of a line that is no series, usually 1
+	kind      *check.Kind // whose items stand side by side; nil: one column
+	only      int         // the only item that has a cell; own: all have
+	name      string      // a defined name for the cell
+	rangeName string      // a defined name for all its rows
 
 	q      *check.Quantity // whose values the cells hold; nil: they are calculated from the formulas
 	of     *check.Quantity // what is brought from elsewhere

@@ -46,7 +46,7 @@ func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string
 		s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
 	}
 	unmet := status + `="` + c.Severity.String() + `"`
-	words := pl.told(c.Message, pl.sentences[c]).at(spot{page: pl.checks, item: item})
+	words := pl.sentences[c].at(spot{page: pl.checks, item: item})
 	s.Set(row, unmetStateCol, Cell{Formula: status, Style: Unit})
 	s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})
 }
@@ -55,22 +55,43 @@ func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string
 // stand in a row of the first sheet, 0 for kinds that have none.
 func (pl *plan) orderUnmet(pg *checkPage, ranked *check.Kind, placeRow int) {
 	for k, rows := range pg.unmet {
-		n := len(k.Items)
-		each := float64((n + 2) * (rows.to - rows.from + 1)) // numbers of one severity
+		places := span{} // columns, in the row of the places
+		if k == ranked && placeRow > 0 {
+			places = span{itemCol, itemCol + len(k.Items) - 1}
+			pl.drawPlaces(pg, k, placeRow)
+		}
 		row := rows.from
 		for sev := decl.Stop; sev <= decl.Caution; sev++ {
-			for range pl.countOf(k, sev) * n {
-				place := "0"
-				if k == ranked && placeRow > 0 {
-					at := "Answer!" + cellName(placeRow, itemCol+pg.unmetItem[row])
-					place = "IF(ISNUMBER(" + at + ")," + at + "," + number(float64(n+1)) + ")"
+			block := row
+			for range pl.countOf(k, sev) * len(k.Items) {
+				order := rowsOf(rows.from, row)
+				if places.from > 0 {
+					at := func(col int) string { return "$" + columnName(col) + "$" + number(float64(pg.place[k])) }
+					order = "(" + rowsOf(rows.from, block) + "*(COLUMNS(" + at(places.from) + ":" + at(places.to) + ")+1)+" +
+						at(itemCol+pg.unmetItem[row]) + ")*" + rowsOf(rows.from, rows.to) + "+" + order
 				}
-				order := number(float64(sev-decl.Stop)*each+float64(row-rows.from)) + "+" + place + "*" + number(float64(rows.to-rows.from+1))
 				pg.sheet.Set(row, unmetPlaceCol, Cell{Style: Unit, Format: `#,##0"  "`,
 					Formula: "IF(" + cellName(row, unmetStateCol) + `="` + sev.String() + `",` + order + `,"")`})
 				row++
 			}
 		}
+	}
+}
+
+// rowsOf is how many rows lie between two, ends included.
+func rowsOf(from, to int) string {
+	return "ROWS(C$" + number(float64(from)) + ":C" + number(float64(to)) + ")"
+}
+
+// drawPlaces draws the places of the items, those without one behind all others.
+func (pl *plan) drawPlaces(pg *checkPage, k *check.Kind, placeRow int) {
+	row, last := pg.place[k], itemCol+len(k.Items)-1
+	pg.sheet.text(row, labelCol, "Place, or behind all", TotalText)
+	pg.sheet.text(row, unitCol, numberWord, Unit)
+	all := "Answer!$" + columnName(itemCol) + "$" + number(float64(placeRow)) + ":$" + columnName(last) + "$" + number(float64(placeRow))
+	for i := range k.Items {
+		at := "Answer!" + columnName(itemCol+i) + "$" + number(float64(placeRow))
+		pg.sheet.Set(row, checkItemCol+i, Cell{Formula: "IF(ISNUMBER(" + at + ")," + at + ",COLUMNS(" + all + ")+1)", Style: Total, Format: "0"})
 	}
 }
 
@@ -101,8 +122,9 @@ func (a *answer) unmet(checks *checkPage) {
 	}
 	lines := min(a.unmetNow()+3, mostUnmet, rows.to-rows.from+1)
 	from := a.row
-	for n := 1; n <= lines; n++ {
-		place := "MATCH(SMALL(" + column(unmetPlaceCol) + "," + number(float64(n)) + ")," + column(unmetPlaceCol) + ",0)"
+	upTo := func(row int) string { return "ROWS(A$" + number(float64(from)) + ":A" + number(float64(row)) + ")" }
+	for range lines {
+		place := "MATCH(SMALL(" + column(unmetPlaceCol) + "," + upTo(a.row) + ")," + column(unmetPlaceCol) + ",0)"
 		for i, col := range []int{labelCol, unmetStateCol, unmetWordsCol} {
 			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i]}
 			if i == 2 {
@@ -114,9 +136,7 @@ func (a *answer) unmet(checks *checkPage) {
 	}
 	area := cellName(from, unitCol) + ":" + cellName(a.row-1, unitCol)
 	a.s.Marks = append(a.s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
-	count := "COUNT(" + column(unmetPlaceCol) + ")"
-	a.s.Set(a.row, labelCol, Cell{Style: Note, Formula: "IF(" + count + `=0,"None: every check is met or not applicable.",IF(` + count + ">" + number(float64(lines)) +
-		`,"and "&(` + count + "-" + number(float64(lines)) + `)&" more, on the sheet Checks",""))`})
+	a.rows.more, a.rows.told = a.row, upTo(a.row-1) // written with the ranking
 	a.row += 2
 }
 

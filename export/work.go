@@ -21,8 +21,12 @@ func (s *scope) short(e *check.Expr, t term) term {
 
 // lifted works e out in a line of its own and is that line's cell.
 func (s *scope) lifted(e *check.Expr) term {
+	if s.isApart(e) {
+		s.fit.apart[e] = false
+		defer func() { s.fit.apart[e] = true }()
+	}
 	inner := s.tail(e, nil)
-	l := s.work(plainly(e), guarded(inner.text, inner.needs))
+	l := s.work(e, plainly(e), guarded(inner.text, s.bundled(e, inner.needs)))
 	if e.Type == decl.Number {
 		l.unit = s.pl.unitName(baseUnit(e.Dim))
 	}
@@ -35,17 +39,25 @@ func (s *scope) lifted(e *check.Expr) term {
 
 // work adds a line of workings with a formula, which is empty where the part
 // that it serves is not needed.
-func (s *scope) work(label string, t text) *line {
-	for i := len(s.path) - 1; i >= 0; i-- {
-		g := s.path[i]
-		if g.not {
-			t = join("IF(", g.cond.text, `,"",`, t, ")")
-		} else {
-			t = join("IF(", g.cond.text, ",", t, `,"")`)
-		}
-		t = guarded(t, g.cond.needs)
+func (s *scope) work(of *check.Expr, label string, t text) *line {
+	t = s.neededOnly(of, t)
+	return s.put(of, line{label: label, look: Computed, step: func(int, int) text { return t }})
+}
+
+// put makes a line of workings of a part of the formula; one that says the same
+// is taken again.
+func (s *scope) put(of *check.Expr, l line) *line {
+	key := l.label
+	for j := range max(l.rows, l.across, 1) {
+		key += "\n" + l.step(0, j).key()
 	}
-	return s.add(line{label: label, look: Computed, step: func(int, int) text { return t }})
+	if w := s.fit.made[key]; w != nil {
+		return w
+	}
+	w := s.add(l)
+	s.fit.made[key] = w
+	s.fit.lines = append(s.fit.lines, &working{line: w, of: of, path: s.path})
+	return w
 }
 
 // formatWorkings gives lines that show no quantity of the rules, which have a

@@ -104,7 +104,7 @@ func (pl *plan) draw() {
 	if figures := pl.drawFigures(); figures != nil {
 		pl.book.Sheets = append(pl.book.Sheets, figures)
 	}
-	pl.book.Sheets = append(pl.book.Sheets, pl.lists.sheet())
+	pl.book.Sheets = append(pl.book.Sheets, pl.limits.sheet, pl.lists.sheet())
 	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
 		pl.warn(s)
 	}
@@ -113,16 +113,14 @@ func (pl *plan) draw() {
 	}
 }
 
-// nameInputs gives the inputs of one-kinds defined names, where these are legal.
+// nameInputs tells where the defined names of inputs are.
 func (pl *plan) nameInputs() {
-	taken := map[string]bool{"TOLERANCE": true}
 	for _, l := range pl.inputs.lines {
-		if l.q == nil || l.row == 0 {
-			continue
+		if l.row == 0 {
+			l.name = ""
 		}
-		if name := pl.defined(l.q, taken); name != "" {
-			pl.book.Names = append(pl.book.Names, Name{name, "Inputs!$" + columnName(l.col) + "$" + number(float64(l.row))})
-			l.name = name
+		if l.name != "" {
+			pl.book.Names = append(pl.book.Names, Name{l.name, "Inputs!$" + columnName(l.col) + "$" + number(float64(l.row))})
 		}
 	}
 }

@@ -126,9 +126,12 @@ var Functions = append([]*Function{
 			return math.NaN()
 		},
 		Steps: []SheetStep{
-			{"row", "SUMPRODUCT(ISNUMBER({keys})*({keys}>={x}-tolerance*ABS({x}))*({keys}<={x}+tolerance*ABS({x}))*(ROW({keys})-MIN(ROW({keys}))+1))"},
+			{"low", "{x}-tolerance*ABS({x})"},
+			{"high", "{x}+tolerance*ABS({x})"},
+			{"before", "SUMPRODUCT(MIN(ROW({keys})))-1"},
+			{"line", "SUMPRODUCT(ISNUMBER({keys})*({keys}>={#low})*({keys}<={#high})*ROW({keys}))"},
 		},
-		Result: "IF({#row}=0,NA(),INDEX({values},{#row}))",
+		Result: "IF({#line}=0,NA(),INDEX({values},{#line}-{#before}))",
 	},
 	{
 		Name: "lookup_name", Doc: "the value in the row whose key is the text x", Params: []string{"[keys]", "[values]", "x"}, TextKey: true,
@@ -153,7 +156,8 @@ var Functions = append([]*Function{
 			return math.NaN()
 		},
 		Steps: []SheetStep{
-			{"row", "1+SUMPRODUCT(ISNUMBER({sizes})*({sizes}<{x}-tolerance*ABS({x})))"},
+			{"low", "{x}-tolerance*ABS({x})"},
+			{"row", "1+COUNTIF({sizes},\"<\"&{#low})"},
 		},
 		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
 	},
@@ -168,7 +172,8 @@ var Functions = append([]*Function{
 			return math.NaN()
 		},
 		Steps: []SheetStep{
-			{"row", "1+SUMPRODUCT(ISNUMBER({sizes})*({sizes}>{x}+tolerance*ABS({x})))"},
+			{"high", "{x}+tolerance*ABS({x})"},
+			{"row", "1+COUNTIF({sizes},\">\"&{#high})"},
 		},
 		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
 	},
@@ -201,11 +206,13 @@ var Functions = append([]*Function{
 // betweenSteps finds the two points around x, x being held inside the column.
 var betweenSteps = []SheetStep{
 	{"held", "MIN(MAX({x},MIN({xs})),MAX({xs}))"},
-	{"row", "MAX(1,MIN(COUNT({xs})-1,SUMPRODUCT(ISNUMBER({xs})*({xs}<={#held}+tolerance*ABS({#held})))))"},
+	{"high", "{#held}+tolerance*ABS({#held})"},
+	{"last", "COUNT({xs})"},
+	{"row", "MAX(1,MIN({#last}-1,COUNTIF({xs},\"<=\"&{#high})))"},
 	{"lower", "INDEX({xs},{#row})"},
-	{"upper", "INDEX({xs},MIN({#row}+1,COUNT({xs})))"},
+	{"upper", "INDEX({xs},MIN({#row}+1,{#last}))"},
 	{"from", "INDEX({ys},{#row})"},
-	{"to", "INDEX({ys},MIN({#row}+1,COUNT({xs})))"},
+	{"to", "INDEX({ys},MIN({#row}+1,{#last}))"},
 }
 
 // straight is y at x on straight lines between points.

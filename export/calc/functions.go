@@ -90,8 +90,7 @@ var functions = map[string]func(args []block) block{
 	},
 	"SMALL": small,
 	"COUNTIF": func(a []block) block {
-		want := criterion(a[1].single())
-		return one(Num(count(a[:1], want)))
+		return unary(a[1], func(v Value) Value { return Num(count(a[:1], criterion(v))) })
 	},
 	"SUMIF":     func(a []block) block { return sumIf(a, func(sum float64, _ int) Value { return Num(sum) }) },
 	"AVERAGEIF": func(a []block) block { return sumIf(a, mean) },
@@ -115,6 +114,7 @@ var functions = map[string]func(args []block) block{
 		k := a[0].area
 		return block{rows: 1, cols: k.cols(), at: func(_, c int) Value { return Num(float64(k.col + c)) }}
 	},
+	"PI":      func(a []block) block { return one(Num(math.Pi)) },
 	"ROWS":    func(a []block) block { return one(Num(float64(a[0].rows))) },
 	"COLUMNS": func(a []block) block { return one(Num(float64(a[0].cols))) },
 

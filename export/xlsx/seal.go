@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"sort"
 	"strings"
 	"time"
@@ -43,8 +44,38 @@ func seal(f *excelize.File) ([]byte, error) {
 	for name, b := range parts.data {
 		content[name] = b.Bytes()
 	}
+	for name, b := range content {
+		if name == corePart || strings.HasPrefix(name, "xl/worksheets/") {
+			content[name] = usual.replace(b)
+		}
+	}
 	content[sealPart] = bytes.Replace(content[sealPart], []byte(unsealed), []byte(digest(content)), 1)
 	return pack(content)
+}
+
+// corePart holds the title.
+const corePart = "docProps/core.xml"
+
+type pairs [][2]string
+
+// usual gives elements the prefixes that they usually have. The library writes
+// others, which is the same to XML but not to every reader.
+var usual = pairs{
+	{"<coreProperties xmlns=", "<cp:coreProperties xmlns:cp="}, {"</coreProperties>", "</cp:coreProperties>"},
+	{"<lastModifiedBy></lastModifiedBy>", ""},
+	{`<drawing xmlns:relationships="http://schemas.openxmlformats.org/officeDocument/2006/relationships" relationships:id=`,
+		`<drawing xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships" r:id=`},
+}
+
+// replace replaces the last of each; what it looks for in a sheet stands behind
+// the cells, and nothing a cell says can look like it.
+func (list pairs) replace(b []byte) []byte {
+	for _, p := range list {
+		if i := bytes.LastIndex(b, []byte(p[0])); i >= 0 {
+			b = slices.Concat(b[:i], []byte(p[1]), b[i+len(p[0]):])
+		}
+	}
+	return b
 }
 
 // sortTypes brings what the library lists in random order into a fixed one.

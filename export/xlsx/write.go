@@ -87,7 +87,7 @@ func (w *writer) book(b *export.Book) error {
 // properties are the title and the maker of a file, without the time of day.
 func (w *writer) properties(title string) error {
 	return w.f.SetDocProps(&excelize.DocProperties{
-		Title: clean(title), Creator: "bankwright", LastModifiedBy: "bankwright",
+		Title: clean(title), Creator: "bankwright",
 		Created: "2000-01-01T00:00:00Z", Modified: "2000-01-01T00:00:00Z",
 	})
 }
@@ -183,8 +183,8 @@ func (w *writer) open(s *export.Sheet) (*excelize.StreamWriter, error) {
 
 // page sets up how a sheet is shown and printed.
 func (w *writer) page(s *export.Sheet) error {
-	fit, lines, wide, high := true, false, max(1, s.Print.Wide), 0 // as high as it takes
-	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
+	fit, lines, below, wide, high := true, false, false, max(1, s.Print.Wide), 0 // as high as it takes
+	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit, OutlineSummaryBelow: &below}); err != nil {
 		return err
 	}
 	if err := w.f.SetSheetView(s.Name, 0, &excelize.ViewOptions{ShowGridLines: &lines}); err != nil {
@@ -234,8 +234,12 @@ func (w *writer) row(stream *excelize.StreamWriter, s *export.Sheet, r int, row 
 		return err
 	}
 	var opts []excelize.RowOpts
-	if h := height(s, row); h > 0 {
-		opts = append(opts, excelize.RowOpts{Height: h})
+	h, deep := height(s, row), 0
+	if r <= len(s.Depth) {
+		deep = int(s.Depth[r-1])
+	}
+	if h > 0 || deep > 0 {
+		opts = append(opts, excelize.RowOpts{Height: h, OutlineLevel: deep})
 	}
 	if err := stream.SetRow(name, w.out, opts...); err != nil {
 		return err

@@ -238,7 +238,7 @@ func (m *Model) alternativeStringPath() {
 		}
 		a.StringPath = float64((a.Series-1)*a.LinkLength) + part
 		if below(1, a.Parallel) && !a.BusBars {
-			a.LinkWay = over(a.Parallel*(float64(2*a.Parallel)-1), 6*a.StringsLeft)
+			a.LinkWay = over(a.Parallel*(float64(2*a.Parallel)-1), m.Constant.SquareSum*a.StringsLeft)
 		} else {
 			a.LinkWay = 0
 		}

@@ -27,6 +27,7 @@ type Constant struct {
 	SixtyColumn                  float64
 	SeventyFiveColumn            float64
 	NinetyColumn                 float64
+	SquareSum                    float64
 	MostStrings                  float64
 	PvcLimit                     float64
 	XlpeLimit                    float64
