@@ -1,12 +1,17 @@
 package export
 
 import (
+	"io/fs"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
 
+	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/unit"
+	"bankwright/rules"
+	"bankwright/scenarios"
 )
 
 // The workbook keeps published practice: ICAEW, Twenty Principles for Good
@@ -153,7 +158,17 @@ func unitsOf(prog *check.Program) []unit.Unit {
 
 // TestPractice looks at the workbooks of all scenarios and fixtures.
 func TestPractice(t *testing.T) {
-	for name, m := range models(t) {
+	list := maps.Clone(models(t))
+	files, err := fs.Glob(scenarios.Files, "*.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if !slices.ContainsFunc(slices.Collect(maps.Values(list)), func(m *engine.Model) bool { return m.Model.Files[0].Name == f }) {
+			list[f] = load(t, scenarios.Files, f, rules.Files)
+		}
+	}
+	for name, m := range list {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m)
 			if pl.fault != nil {
