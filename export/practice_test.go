@@ -27,8 +27,10 @@ type practice struct {
 	series     map[string]bool // sheets with a step in each row
 	factors    map[string]bool // figures that convert units, as formulas write them
 	steps      map[*Sheet]map[int]map[string]float64
-	recordings int  // sheets of recordings
-	fixture    bool // of the rules language, without the standard rules
+	recordings int    // sheets of recordings
+	fixture    bool   // of the rules language, without the standard rules
+	seen       *Sheet // of which forms are known
+	forms      map[[2]int]string
 	rule       string
 	found      []finding
 }
