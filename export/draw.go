@@ -46,7 +46,8 @@ func (pl *plan) placeInputs() {
 		}
 		if l := pl.missing[k]; l != nil {
 			l.row, l.col = row, itemCol
-			row++
+			pl.countBlanks(l)
+			row += l.rows
 		}
 		row++
 	}

@@ -198,7 +198,7 @@ func TestTextsFunctions(t *testing.T) {
 		{"", "clamp(a + b, 0, c) * 2", "MIN(MAX(a+b,0),c)*2"},
 		{"", "ceil(a / b)", "-INT(-(«a/b»-tolerance*MAX(1,ABS(«a/b»))))"},
 		{"", "discount(shop.rate, a + 1)", "(1+(shop_rate/100))^(-(a+1))"},
-		{"kg", "yes ? at_least(size.rating, m) : m", `IF(yes,IF(«IF(yes,1+COUNTIF(size_rating,"<"&«IF(yes,m-tolerance*ABS(m),"")»),"")»>COUNT(size_rating),NA(),INDEX(size_rating,«IF(yes,1+COUNTIF(size_rating,"<"&«IF(yes,m-tolerance*ABS(m),"")»),"")»)),m)`},
+		{"kg", "yes ? at_least(size.rating, m) : m", `IF(yes,IF(«IF(yes,1+COUNTIF(size_rating,"<"&«IF(yes,m-tolerance*ABS(m),"")»)+0*«IF(yes,m-tolerance*ABS(m),"")»,"")»>COUNT(size_rating),NA(),INDEX(size_rating,«IF(yes,1+COUNTIF(size_rating,"<"&«IF(yes,m-tolerance*ABS(m),"")»)+0*«IF(yes,m-tolerance*ABS(m),"")»,"")»)),m)`},
 		{"", "normal_quantile(share)", "NORMSINV(share/100)"},
 		{"", "t_probability(a, b)", "IF(a<0,«IF(a^2<4,0.5-BETADIST(a^2/(b+a^2),0.5,b/2)/2,BETADIST(b/(b+a^2),b/2,0.5)/2)»,1-«IF(a^2<4,0.5-BETADIST(a^2/(b+a^2),0.5,b/2)/2,BETADIST(b/(b+a^2),b/2,0.5)/2)»)"},
 		{"", "len(size.rating)", "COUNT(size_rating)"},

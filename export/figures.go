@@ -188,12 +188,12 @@ func (s *scope) together(list []*check.Expr) *line {
 	most := join("MIN("+mostName+",MAX(", &ref{to: three, item: own}, ",", &ref{to: apart, item: own, last: apart.rows - 1}, "))")
 	d := &ref{to: s.figureLine(line{label: "decimals", format: "0", step: func(int, int) text { return most }}), item: own}
 	texts := make([]text, n)
-	forms := s.figureLine(line{rows: n, labels: suffixed(labels, ": its form"), look: ComputedText, step: func(_, i int) text {
+	forms := s.figureLine(line{rows: n, labels: suffixed(labels, ": form of its decimals"), look: ComputedText, step: func(_, i int) text {
 		some := join(d, ">0")
 		if list[i].Ref.Target.Decimals < 0 {
 			some = join("AND(", d, ">0,", &ref{to: broken, item: own, row: i}, ">0)")
 		}
-		return join("IF(", some, `,"#,##0."&REPT("0",`, d, `),"#,##0")`)
+		return join("IF(", some, `,"."&REPT("0",`, d, `),"")`)
 	}})
 	for i, e := range list {
 		texts[i] = s.shared(at(i), d, &ref{to: forms, item: own, row: i}, e.Ref.Target)
@@ -230,8 +230,8 @@ func firstDigit(t text) text { return join("-INT(LOG10(ABS(", t, "))+"+marginNam
 // shared is the text of a figure among others: a whole one without decimals,
 // unless they are declared.
 func (s *scope) shared(v, d, form *ref, q *check.Quantity) text {
-	t := join("TEXT(ROUND(", v, "*(1+tolerance),", d, "),", form, ")")
-	return join("IF(", v, `="","no value",`, t, s.unitBehind(q.Unit, join("AND(", form, `="#,##0",ROUND(`, v, ",0)=1)")), ")")
+	t := join("TEXT(ROUND(", v, "*(1+tolerance),", d, `),"#,##0"&`, form, ")")
+	return join("IF(", v, `="","no value",`, t, s.unitBehind(q.Unit, join("AND(", form, `="",ROUND(`, v, ",0)=1)")), ")")
 }
 
 func suffixed(list []string, suffix string) []string {

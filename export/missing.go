@@ -41,47 +41,78 @@ func (pl *plan) countMissing() {
 		if !needed || len(k.Items) == 0 {
 			continue
 		}
-		pl.missing[k] = pl.newLine(pl.inputs, line{kind: k, only: own, label: "Inputs missing", look: Computed, format: "0",
-			step: func(int, int) text { return pl.blanks(k) }})
+		pl.missing[k] = pl.newLine(pl.inputs, line{kind: k, only: own, label: "Inputs missing", look: Computed, format: "0"})
 	}
 }
 
-// blanks counts the blank cells among an item's required inputs: those of rows
-// that must be given, by the sheet Limits.
-func (pl *plan) blanks(k *check.Kind) text {
-	var parts []text
-	first, last := 0, 0
+// blankTerms count the blank cells among an item's required inputs, those that
+// stand below each other together; rows must have their places. A blank cell that
+// stands for an error value elsewhere does no harm to the others.
+func (pl *plan) blankTerms(k *check.Kind) []text {
+	var out []text
+	var first, last *line
+	flush := func() {
+		if first != nil {
+			out = append(out, join("COUNTBLANK(", &ref{to: first, item: own, last: last.row + last.rows - 1 - first.row}, ")"))
+		}
+		first = nil
+	}
 	for _, l := range pl.inputsOf(k) {
 		switch {
 		case instead(l.q) != nil:
+			flush()
 			for r := range l.rows {
-				parts = append(parts, pl.bothBlank(l, r, own))
+				out = append(out, pl.bothBlank(l, r, own))
 			}
 		case !required(l.q) || l.rows == 0:
+			flush()
 		case l.q.Type == decl.Points:
-			parts = append(parts, join("COUNTBLANK(", &ref{to: pl.pointsOf(l.q).sorted[0], item: own}, ")"))
+			flush()
+			out = append(out, join("COUNTBLANK(", &ref{to: pl.pointsOf(l.q).sorted[0], item: own}, ")"))
+		case first == nil || l.row != last.row+last.rows:
+			flush()
+			first, last = l, l
 		default:
-			last = l.row + l.rows - 1
-			if first == 0 {
-				first = l.row
-			}
+			last = l
 		}
 	}
-	if first > 0 { // counted so, an error value elsewhere in the column does no harm
-		column := &line{page: pl.inputs, row: first, col: itemCol, rows: last - first + 1, across: 1, kind: k, only: own}
-		asked := &line{page: pl.limits, row: first, col: askedCol, rows: last - first + 1, across: 1, only: own}
-		n := last - first
-		parts = append([]text{join("COUNTIFS(", &ref{to: column, item: own, last: n}, `,"",`, &ref{to: asked, item: all, last: n}, ",1)")}, parts...)
+	flush()
+	return out
+}
+
+// countBlanks gives the line that counts what is missing its rows: where there are
+// many terms the first is the sum of the others.
+func (pl *plan) countBlanks(l *line) {
+	parts := pl.sums(pl.blankTerms(l.kind))
+	if len(parts) == 1 {
+		l.step = func(int, int) text { return parts[0] }
+		return
 	}
-	if len(parts) == 0 {
-		return lit("0")
+	l.rows = 1 + len(parts)
+	l.labels = []string{"in all"}
+	for i := range parts {
+		l.labels = append(l.labels, "part "+number(float64(i+1)))
 	}
-	var out text
-	for i, p := range parts {
-		if i > 0 {
-			out = join(out, "+")
+	l.step = func(_, r int) text {
+		if r > 0 {
+			return parts[r-1]
 		}
-		out = join(out, p)
+		return join("SUM(", &ref{to: l, item: own, row: 1, last: len(parts)}, ")")
+	}
+}
+
+// sums adds terms up, as many together as a formula may hold.
+func (pl *plan) sums(terms []text) []text {
+	var out []text
+	for _, t := range terms {
+		if n := len(out); n > 0 && out[n-1].length(pl.inputs)+t.length(pl.inputs) < longestFormula {
+			out[n-1] = join(out[n-1], "+", t)
+		} else {
+			out = append(out, t)
+		}
+	}
+	if out == nil {
+		out = []text{lit("0")}
 	}
 	return out
 }

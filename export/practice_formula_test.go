@@ -233,7 +233,7 @@ func (p *practice) compare(s *Sheet, r, c, nextR, nextC int) {
 	if s.At(r, c).Style == Head && strings.Contains(a+b, `&": "&`) {
 		return // heads that name a part of what an item has, in words
 	}
-	if p.relative(s, r, c, a) != p.relative(s, nextR, nextC, b) {
+	if p.relativeAt(s, r, c, a) != p.relativeAt(s, nextR, nextC, b) {
 		p.tell(s, nextR, nextC, b+"; beside it "+a)
 	}
 }
@@ -256,6 +256,18 @@ func manyRanges(what string) bool {
 	return ranges > 3 && len(functions) == 1
 }
 
+// relativeAt is the relative form of a cell's formula, worked out once.
+func (p *practice) relativeAt(s *Sheet, row, col int, f string) string {
+	if p.seen != s {
+		p.seen, p.forms = s, map[[2]int]string{}
+	}
+	at := [2]int{row, col}
+	if _, ok := p.forms[at]; !ok {
+		p.forms[at] = p.relative(s, row, col, f)
+	}
+	return p.forms[at]
+}
+
 // relative is a formula with its cells told from where it stands: columns and
 // rows by their distance, rows of a series by the steps from its own.
 func (p *practice) relative(s *Sheet, row, col int, f string) string {
@@ -270,8 +282,10 @@ func (p *practice) relative(s *Sheet, row, col int, f string) string {
 			b.WriteString(t.sheet + "!")
 			to = p.book.Find(t.sheet)
 		}
-		for _, k := range []corners{t.from, t.to} {
-			b.WriteString(p.rowFrom(s, row, to, k) + columnFrom(col, k))
+		for i, k := range []corners{t.from, t.to} {
+			if i == 0 || k != t.from {
+				b.WriteString(p.rowFrom(s, row, to, k) + columnFrom(col, k))
+			}
 		}
 	}
 	return b.String()
@@ -281,7 +295,7 @@ func columnFrom(col int, k corners) string {
 	if k.fixCol {
 		return fmt.Sprint("C", k.col)
 	}
-	return fmt.Sprintf("C[%d]", k.col-col)
+	return "C[" + strconv.Itoa(k.col-col) + "]"
 }
 
 func (p *practice) rowFrom(s *Sheet, row int, to *Sheet, k corners) string {
@@ -293,7 +307,7 @@ func (p *practice) rowFrom(s *Sheet, row int, to *Sheet, k corners) string {
 		there = p.stepsOf(to)[k.row]
 	}
 	if here == nil || there == nil {
-		return fmt.Sprintf("R[%d]", k.row-row)
+		return "R[" + strconv.Itoa(k.row-row) + "]"
 	}
 	var out []string
 	for _, name := range sortedSteps(there) {

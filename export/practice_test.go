@@ -1,12 +1,17 @@
 package export
 
 import (
+	"io/fs"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
 
+	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/unit"
+	"bankwright/rules"
+	"bankwright/scenarios"
 )
 
 // The workbook keeps published practice: ICAEW, Twenty Principles for Good
@@ -22,8 +27,10 @@ type practice struct {
 	series     map[string]bool // sheets with a step in each row
 	factors    map[string]bool // figures that convert units, as formulas write them
 	steps      map[*Sheet]map[int]map[string]float64
-	recordings int  // sheets of recordings
-	fixture    bool // of the rules language, without the standard rules
+	recordings int    // sheets of recordings
+	fixture    bool   // of the rules language, without the standard rules
+	seen       *Sheet // of which forms are known
+	forms      map[[2]int]string
 	rule       string
 	found      []finding
 }
@@ -153,7 +160,17 @@ func unitsOf(prog *check.Program) []unit.Unit {
 
 // TestPractice looks at the workbooks of all scenarios and fixtures.
 func TestPractice(t *testing.T) {
-	for name, m := range models(t) {
+	list := maps.Clone(models(t))
+	files, err := fs.Glob(scenarios.Files, "*.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if !slices.ContainsFunc(slices.Collect(maps.Values(list)), func(m *engine.Model) bool { return m.Model.Files[0].Name == f }) {
+			list[f] = load(t, scenarios.Files, f, rules.Files)
+		}
+	}
+	for name, m := range list {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m)
 			if pl.fault != nil {

@@ -26,7 +26,6 @@ const (
 	highCol
 	brokenCol // how many are not whole that must be
 	stateCol
-	askedCol // 1 where no cell may be blank
 )
 
 // The words beside inputs that are to be mended.
@@ -38,14 +37,14 @@ const (
 // drawLimits begins the sheet Limits.
 func (pl *plan) drawLimits() {
 	s := pl.head(pl.limits)
-	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there", "must be given"} {
+	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there"} {
 		look := Head
 		if i < 2 {
 			look = HeadText
 		}
 		s.text(limitsHead, i+1, h, look)
 	}
-	s.Widths = []float64{labelWidth, unitWidth, 11, 11, 10, 10, 10, 10, 10, 10, 14, 10}
+	s.Widths = []float64{labelWidth, unitWidth, 11, 11, 10, 10, 10, 10, 10, 10, 14}
 	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = limitsHead, unitCol, limitsHead
 }
 
@@ -100,11 +99,6 @@ func (pl *plan) drawLimit(l *line, r int) bool {
 	if blank.count != nil {
 		put(whoCol, join("IF("+cellName(row, blankCol)+`=0,"",`, firstOf(blank), ")"), Computed)
 	}
-	asked := 0.0
-	if required(l.q) && l.q.Type != decl.Points {
-		asked = 1
-	}
-	s.Set(row, askedCol, Cell{Value: asked, Style: Plain, Format: countFormat})
 	put(oddCol, odd, Computed)
 	if odd != nil && l.q.Type == decl.Number {
 		pl.drawBounds(l, r)

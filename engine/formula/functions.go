@@ -157,7 +157,7 @@ var Functions = append([]*Function{
 		},
 		Steps: []SheetStep{
 			{"low", "{x}-tolerance*ABS({x})"},
-			{"row", "1+COUNTIF({sizes},\"<\"&{#low})"},
+			{"row", "1+COUNTIF({sizes},\"<\"&{#low})+0*{#low}"},
 		},
 		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
 	},
@@ -173,7 +173,7 @@ var Functions = append([]*Function{
 		},
 		Steps: []SheetStep{
 			{"high", "{x}+tolerance*ABS({x})"},
-			{"row", "1+COUNTIF({sizes},\">\"&{#high})"},
+			{"row", "1+COUNTIF({sizes},\">\"&{#high})+0*{#high}"},
 		},
 		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
 	},
@@ -203,12 +203,15 @@ var Functions = append([]*Function{
 	},
 }, append(statistics, recorded...)...)
 
+// Some programs count no cell where a condition is an error value, others give that
+// value; what is added to a count makes it the error value everywhere.
+
 // betweenSteps finds the two points around x, x being held inside the column.
 var betweenSteps = []SheetStep{
 	{"held", "MIN(MAX({x},MIN({xs})),MAX({xs}))"},
 	{"high", "{#held}+tolerance*ABS({#held})"},
 	{"last", "COUNT({xs})"},
-	{"row", "MAX(1,MIN({#last}-1,COUNTIF({xs},\"<=\"&{#high})))"},
+	{"row", "MAX(1,MIN({#last}-1,COUNTIF({xs},\"<=\"&{#high})))+0*{#high}"},
 	{"lower", "INDEX({xs},{#row})"},
 	{"upper", "INDEX({xs},MIN({#row}+1,{#last}))"},
 	{"from", "INDEX({ys},{#row})"},

@@ -8,9 +8,6 @@ import (
 // criterion is the condition of COUNTIF and its kin: a value, or text that
 // begins with a comparison.
 func criterion(v Value) func(Value) bool {
-	if v.T == Text && v.S == "" {
-		return func(c Value) bool { return c.T == Empty || c == v }
-	}
 	if v.T == Text {
 		for _, op := range []string{"<>", "<=", ">=", "<", ">", "="} {
 			if !strings.HasPrefix(v.S, op) {
