@@ -14,9 +14,9 @@ type batch struct {
 	item  int
 }
 
-// batches puts the units of a level in an order in which those of one item that run
+// join puts the units of a level in an order in which those of one item that run
 // over the same steps come together, as far as what they need allows.
-func (lv *level) batches() {
+func (lv *level) join() {
 	waits := make([]int, len(lv.units)) // how many units that it needs are not placed yet
 	feeds := make([][]*unit, len(lv.units))
 	for i, u := range lv.units {
@@ -41,10 +41,10 @@ func (lv *level) batches() {
 		ready = slices.Delete(ready, at, at+1)
 		if g == nil || !g.takes(u) {
 			g = &batch{axes: u.axes(), item: u.members[0].slot.item}
-			lv.groups = append(lv.groups, g)
+			lv.batches = append(lv.batches, g)
 		}
 		g.units = append(g.units, u)
-		u.group = g
+		u.batch = g
 		for _, f := range feeds[u.place] {
 			if waits[f.place]--; waits[f.place] == 0 {
 				i, _ := slices.BinarySearchFunc(ready, f, func(a, b *unit) int { return a.place - b.place })
@@ -99,7 +99,7 @@ func (g *batch) takes(u *unit) bool {
 		return false
 	}
 	for _, n := range u.needs {
-		if n.slot.unit != nil && n.slot.unit.group == g && !n.step && !n.prev {
+		if n.slot.unit != nil && n.slot.unit.batch == g && !n.step && !n.prev {
 			return false
 		}
 	}

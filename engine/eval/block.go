@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"bankwright/engine/check"
-	"bankwright/engine/decl"
 )
 
 // value is what an operation works on: a column, one number for each lane, or,
@@ -30,13 +29,13 @@ type block struct {
 	s  *Sweep
 	lv *level
 
-	n     int            // lanes in use
-	turn  int            // how many runs of points there have been
-	heads []value        // by row of the level's memory
-	data  []float64      // columns behind heads
-	steps []int          // of each axis of the sweep, at the first lane
-	index map[*level]int // of the first lane, at smaller levels
-	given [][][]float64  // by axis and input: values of the lanes, or of the one step
+	n     int           // lanes in use
+	turn  int           // how many runs of points there have been
+	heads []value       // by row of the level's memory
+	data  []float64     // columns behind heads
+	steps []int         // of each axis of the sweep, at the first lane
+	index []int         // by level: its point at the first lane, of smaller levels
+	given [][][]float64 // by axis and input: values of the lanes, or of the one step
 
 	regs  []value
 	room  []float64 // columns behind regs
@@ -64,11 +63,11 @@ func (l *lane) cell(q *check.Quantity, item, row int) float64 {
 }
 
 func newBlock(s *Sweep, lv *level) *block {
-	b := &block{s: s, lv: lv, steps: make([]int, len(s.axes)), index: map[*level]int{}, given: make([][][]float64, len(s.axes))}
+	b := &block{s: s, lv: lv, steps: make([]int, len(s.axes)), index: make([]int, len(s.levels)), given: make([][][]float64, len(s.axes))}
 	b.heads, b.data = make([]value, lv.rows), make([]float64, lv.rows*lv.size)
 	deep := 1
 	members := 1
-	for _, g := range lv.groups {
+	for _, g := range lv.batches {
 		n := 0
 		for _, u := range g.units {
 			n += len(u.members)
@@ -104,7 +103,7 @@ func (b *block) compute(ctx context.Context, p *Points, emits bool) bool {
 	b.n = p.N
 	b.turn++
 	b.stand(p.First)
-	for _, g := range b.lv.groups {
+	for _, g := range b.lv.batches {
 		if ctx.Err() != nil {
 			return false
 		}
@@ -150,7 +149,7 @@ func (b *block) stand(point int) {
 	}
 	for _, lv := range b.s.levels {
 		if lv.mask&^b.lv.mask == 0 {
-			b.index[lv] = b.indexAt(lv)
+			b.index[lv.number] = b.indexAt(lv)
 		}
 	}
 }
@@ -205,7 +204,7 @@ func (b *block) slot(s *slot, row int) value {
 	if place < 0 {
 		return value{num: math.NaN()}
 	}
-	at := place*s.level.points + b.index[s.level]
+	at := place*s.level.points + b.index[s.level.number]
 	if a := s.level.axes; a[len(a)-1] == b.lv.axes[len(b.lv.axes)-1] {
 		return value{col: s.store[at:][:b.n]}
 	}
@@ -267,67 +266,6 @@ func (b *block) batch(g *batch) {
 	}
 }
 
-// bounds say which steps of a member's axes are in use.
-type bounds struct {
-	n    int // limits
-	some [4]*bound
-	axis [4]int // place of each among the axes of the quantity
-}
-
-// bound is how many steps of an axis are in use: at all lanes, at some, at which.
-type bound struct {
-	all, some int
-	lanes     []float64 // in use only where all and some differ
-	turn      int       // the run of points for which it was found
-}
-
-// bound finds the bounds of a member.
-func (b *block) bound(m *member, to *bounds) {
-	to.n = 0
-	q := m.slot.q
-	for i, a := range q.Axes {
-		if e := q.Kind.Active[a]; e != nil {
-			to.some[to.n], to.axis[to.n] = b.inUse(e, a, m.slot.item), i
-			to.n++
-		}
-	}
-}
-
-// inUse finds how many steps of an axis are in use for an item, once for a run of
-// points.
-func (b *block) inUse(e *check.Expr, a *decl.Axis, item int) *bound {
-	q, item := e.Ref.Target, limitItem(e.Ref, item)
-	key := countKey{q, a, item}
-	u := b.counts[key]
-	if u == nil {
-		u = &bound{lanes: make([]float64, 0, b.lv.size)}
-		b.counts[key] = u
-	}
-	if u.turn == b.turn {
-		return u
-	}
-	u.turn = b.turn
-	v := b.cell(q, item, 0)
-	u.all, u.some = inUse(v.num, a), inUse(v.num, a)
-	if v.col == nil {
-		return u
-	}
-	u.all, u.some, u.lanes = a.Steps, 0, u.lanes[:0]
-	for _, x := range v.col {
-		n := inUse(x, a)
-		u.all, u.some = min(u.all, n), max(u.some, n)
-		u.lanes = append(u.lanes, float64(n))
-	}
-	return u
-}
-
-// countKey is what says how many steps of an axis are in use.
-type countKey struct {
-	q    *check.Quantity
-	a    *decl.Axis
-	item int
-}
-
 // source enters what is varied: an input, or a set whose members refer to its item.
 func (b *block) source(s *slot) {
 	q := s.q
@@ -376,26 +314,5 @@ func (b *block) row(s *slot, c *code, from []origin, in *bounds, steps []int, ro
 	b.put(s, row, b.run(c, from, 0, b.column(s, row)))
 	if masked {
 		b.mask(s, in, steps, row)
-	}
-}
-
-// mask takes the values of lanes away whose items do not use the current step.
-func (b *block) mask(s *slot, in *bounds, steps []int, row int) {
-	to := b.column(s, row)
-	if v := b.heads[s.at(row)]; v.col == nil {
-		fill(to, v.num)
-		b.heads[s.at(row)] = value{col: to}
-	}
-	for i := range in.some[:in.n] {
-		l, axis := in.some[i], in.axis[i]
-		if axis >= len(steps) || steps[axis] < l.all {
-			continue
-		}
-		step := float64(steps[axis])
-		for j, n := range l.lanes {
-			if step >= n {
-				to[j] = math.NaN()
-			}
-		}
 	}
 }

@@ -140,3 +140,48 @@ func TestWhy(t *testing.T) {
 		})
 	}
 }
+
+// TestVariedStep: where a series that runs step by step with another one is varied, the
+// other follows what is given, whichever of the two is asked for.
+func TestVariedStep(t *testing.T) {
+	m, p := compiled(t, "x]\nover = \"batch\"\nstart = \"1\"\nformula = \"prev(y) + 1\"\n[rules.jar.y]\nover = \"batch\"\nstart = \"1\"\nformula = \"prev(x) * 2\"")
+	k := p.Kind("jar")
+	x, y := k.Quantity("x"), k.Quantity("y")
+	r := m.Run()
+	given := eval.Cell{Quantity: x, Row: 1}
+	for _, want := range [][]eval.Cell{{{Quantity: y, Row: 2}}, {{Quantity: x, Row: 1}, {Quantity: y, Row: 2}}} {
+		s, err := r.Sweep([]eval.Axis{{Inputs: []eval.Cell{given}, Steps: 2, Fill: eval.Values([]float64{10, 20})}}, want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		err = s.Run(t.Context(), 0, 2, func(p *eval.Points) error {
+			for i := range p.N {
+				if got := p.At(len(want)-1, i); got != float64(20*(p.First+i+1)) {
+					t.Errorf("point %d: %v", p.First+i, got)
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// TestFaultOfWorker: a fault of what a sweep is given comes to whoever runs it, who may
+// catch it.
+func TestFaultOfWorker(t *testing.T) {
+	m, p := compiled(t, "x]\nunit = \"kg\"\nformula = \"fruit * 2\"")
+	k := p.Kind("jar")
+	s, err := m.Run().Sweep([]eval.Axis{{Inputs: []eval.Cell{{Quantity: k.Quantity("fruit")}}, Steps: 5000, Fill: func([][]float64, int) { panic("no fruit") }}}, []eval.Cell{{Quantity: k.Quantity("x")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() {
+		if got := recover(); got != "no fruit" {
+			t.Errorf("%v", got)
+		}
+	}()
+	err = s.Run(t.Context(), 0, 5000, func(*eval.Points) error { return nil })
+	t.Errorf("it went on: %v", err)
+}

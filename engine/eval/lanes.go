@@ -73,18 +73,7 @@ func (b *block) each(dst []float64, f func() float64) value {
 // reach follows a reference; false where it leads to different items at different
 // lanes.
 func (b *block) reach(ref *check.Ref) (item int, same bool) {
-	w := &b.at
-	item = w.item
-	switch ref.Origin {
-	case check.One:
-		item = 0
-	case check.Fixed:
-		item = ref.Item
-	case check.Each:
-		item = w.each
-	case check.AxisItem:
-		item = w.step(ref.Axis)
-	}
+	item = b.at.origin(ref)
 	for _, hop := range ref.Hops {
 		v := b.cell(hop, item, 0)
 		if v.col != nil {

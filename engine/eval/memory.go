@@ -4,11 +4,11 @@ import "sort"
 
 // arrange places the slots of a level in a block's memory.
 func (lv *level) arrange(axes []Axis) {
-	lv.batches()
+	lv.join()
 	lv.findLast()
-	ends := make([][]*slot, len(lv.groups)+1)
+	ends := make([][]*slot, len(lv.batches)+1)
 	var free spaces
-	for i, g := range lv.groups {
+	for i, g := range lv.batches {
 		for _, u := range g.units {
 			for _, m := range u.members {
 				s := m.slot
@@ -16,7 +16,7 @@ func (lv *level) arrange(axes []Axis) {
 					continue
 				}
 				s.off = free.take(s.rows)
-				until := len(lv.groups) // it is copied out when all is done
+				until := len(lv.batches) // it is copied out when all is done
 				if !s.kept {
 					until = s.last
 				}
@@ -38,7 +38,7 @@ func (lv *level) arrange(axes []Axis) {
 // findLast finds for each slot the last batch that reads it, and whether it need
 // hold no more than the row of the current step.
 func (lv *level) findLast() {
-	for i, g := range lv.groups {
+	for i, g := range lv.batches {
 		for _, u := range g.units {
 			for _, m := range u.members {
 				m.slot.last = max(m.slot.last, i)
@@ -46,12 +46,12 @@ func (lv *level) findLast() {
 			}
 		}
 	}
-	for i, g := range lv.groups {
+	for i, g := range lv.batches {
 		for _, u := range g.units {
 			for _, n := range u.needs {
 				if n.slot.level == lv {
 					n.slot.last = max(n.slot.last, i)
-					n.slot.one = n.slot.one && n.step && n.slot.unit.group == g
+					n.slot.one = n.slot.one && n.step && n.slot.unit.batch == g
 				}
 			}
 		}

@@ -1,8 +1,6 @@
 package eval
 
-import (
-	"bankwright/engine/check"
-)
+import "bankwright/engine/check"
 
 // slot is what a sweep computes of one item's quantity, all its rows, because a
 // varied input reaches it.
@@ -35,7 +33,7 @@ type unit struct {
 	back    bool // its members read steps before of each other
 
 	place int    // in the order of its level
-	group *batch // with which it runs
+	batch *batch // with which it runs
 }
 
 // use is a slot that is read, and how.
@@ -67,13 +65,14 @@ type origin struct {
 // level holds what depends on the same axes of a sweep, and is computed once for
 // each combination of their steps.
 type level struct {
-	mask   uint64
-	axes   []int // in order, the last runs fastest
-	points int
-	units  []*unit
-	groups []*batch // the units, in order
-	rows   int      // of a block's memory
-	size   int      // lanes of a block
+	mask    uint64
+	number  int   // its place among the levels
+	axes    []int // in order, the last runs fastest
+	points  int
+	units   []*unit
+	batches []*batch // the units, in order
+	rows    int      // of a block's memory
+	size    int      // lanes of a block
 }
 
 // planner finds out what a sweep must compute, from what is wanted back to the
@@ -159,10 +158,7 @@ func (p *planner) levelOf(mask uint64) *level {
 
 // visit settles whether a varied input reaches an item's quantity.
 func (p *planner) visit(q *check.Quantity, item int) *slot {
-	if p.slots[q.Index] == nil {
-		n := len(q.Kind.Items)
-		p.slots[q.Index], p.state[q.Index] = make([]*slot, n), make([]uint8, n)
-	}
+	p.room(q)
 	if p.state[q.Index][item] != unknown {
 		return p.slots[q.Index][item]
 	}
@@ -177,6 +173,14 @@ func (p *planner) visit(q *check.Quantity, item int) *slot {
 		p.compute(at, item)
 	}
 	return p.slots[q.Index][item]
+}
+
+// room makes room for the slots of a quantity.
+func (p *planner) room(q *check.Quantity) {
+	if p.slots[q.Index] == nil {
+		n := len(q.Kind.Items)
+		p.slots[q.Index], p.state[q.Index] = make([]*slot, n), make([]uint8, n)
+	}
 }
 
 // source is a varied input.
@@ -198,11 +202,12 @@ func (p *planner) inverse(q *check.Quantity, item int) {
 }
 
 // compute is a rule or an item's own formula, or the group in which it runs step
-// by step.
+// by step; what of the group is varied stands still beside it.
 func (p *planner) compute(at place, item int) {
 	var members []member
 	take := func(n *node, item int) {
-		if n.item < 0 || n.item == item {
+		_, varied := p.varied[Cell{Quantity: n.q, Item: item}]
+		if !varied && (n.item < 0 || n.item == item) {
 			members = append(members, member{n: n, slot: &slot{q: n.q, item: item, rows: n.q.Rows()}})
 		}
 	}
@@ -236,10 +241,7 @@ func (p *planner) compute(at place, item int) {
 
 func (p *planner) mark(s *slot, state uint8, put *slot) {
 	q := s.q
-	if p.slots[q.Index] == nil {
-		n := len(q.Kind.Items)
-		p.slots[q.Index], p.state[q.Index] = make([]*slot, n), make([]uint8, n)
-	}
+	p.room(q)
 	p.slots[q.Index][s.item], p.state[q.Index][s.item] = put, state
 }
 

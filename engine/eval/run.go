@@ -90,20 +90,25 @@ func (w *worker) step(a *decl.Axis) int {
 	return -1
 }
 
+// origin is the item from which a reference starts.
+func (w *worker) origin(ref *check.Ref) int {
+	switch ref.Origin {
+	case check.One:
+		return 0
+	case check.Fixed:
+		return ref.Item
+	case check.Each:
+		return w.each
+	case check.AxisItem:
+		return w.step(ref.Axis)
+	}
+	return w.item
+}
+
 // reach follows a reference to the item at its end, -1 where a reference on the
 // way is absent.
 func (w *worker) reach(ref *check.Ref) int {
-	item := w.item
-	switch ref.Origin {
-	case check.One:
-		item = 0
-	case check.Fixed:
-		item = ref.Item
-	case check.Each:
-		item = w.each
-	case check.AxisItem:
-		item = w.step(ref.Axis)
-	}
+	item := w.origin(ref)
 	for _, hop := range ref.Hops {
 		v := w.cell(hop, item, 0)
 		if v != v {

@@ -2,10 +2,12 @@ package eval
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math/bits"
 	"runtime"
 	"sync"
+	"sync/atomic"
 )
 
 // Axis is one dimension of a sweep: inputs that change together, step by step.
@@ -103,7 +105,7 @@ func (s *Sweep) Run(ctx context.Context, from, to int, emit func(*Points) error)
 		return s.failed
 	}
 	lv := s.levels[len(s.levels)-1]
-	return s.level(ctx, lv, from, to, func(p *Points) error { return emit(p) })
+	return s.level(ctx, lv, from, to, emit)
 }
 
 // prepare computes what depends on some axes only.
@@ -137,6 +139,12 @@ func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*P
 		work.Add(1)
 		go func() {
 			defer work.Done()
+			defer func() {
+				if fault := recover(); fault != nil {
+					line.fault.Store(&fault)
+					cancel(errors.New("the work was broken off"))
+				}
+			}()
 			b := newBlock(s, lv)
 			for p := line.take(ctx); p != nil; p = line.take(ctx) {
 				if !b.compute(ctx, p, emit != nil) {
@@ -148,6 +156,9 @@ func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*P
 	}
 	go func() { work.Wait(); close(line.done) }()
 	err := line.deliver(cancel, emit)
+	if fault := line.fault.Load(); fault != nil {
+		panic(*fault) // where the caller can catch it
+	}
 	if err == nil {
 		err = context.Cause(ctx)
 	}
@@ -170,6 +181,7 @@ type line struct {
 	lv         *level
 	inner      int
 	free, done chan *Points
+	fault      atomic.Pointer[any] // what a worker panicked with
 }
 
 // take is the next run to compute, nil when there is none left. The room for what
@@ -224,13 +236,7 @@ type Points struct {
 }
 
 // At is a wanted value, by its place, at the i-th point of the run.
-func (p *Points) At(want, i int) float64 {
-	if v := &p.cols[want]; v.col != nil {
-		return v.col[i]
-	} else {
-		return v.num
-	}
-}
+func (p *Points) At(want, i int) float64 { return p.cols[want].at(i) }
 
 // Column is a wanted value at all points of the run: a column, or nil and the one
 // value that all points have.

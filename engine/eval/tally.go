@@ -38,7 +38,11 @@ func (t *columnTally) add(b *block, v value, dst []float64) {
 			t.acc = own(v, dst)
 			return
 		}
-		t.acc = b.binary(opMin+opcode(t.kind-check.Min), t.acc, v, dst)
+		op := opMin
+		if t.kind == check.Max {
+			op = opMax
+		}
+		t.acc = b.binary(op, t.acc, v, dst)
 	}
 }
 

@@ -170,6 +170,9 @@ func TestRegistry(t *testing.T) {
 		if f.Doc == "" || f.Dim == nil || (f.Eval == nil && f.One == nil && f.Ready == nil) != (f.Measure != nil) || (f.Result == "") != (f.History() || f.Measure != nil) {
 			t.Errorf("%s is not whole", f.Name)
 		}
+		if f.Columns() > 4 || len(f.Params)-f.Columns() > 8 { // the evaluator has room for so many
+			t.Errorf("%s takes too much", f.Name)
+		}
 		if f.Measure != nil {
 			continue // see TestRecorded
 		}
