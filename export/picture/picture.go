@@ -1,7 +1,8 @@
 // Package picture draws what sweeps found: who wins over two inputs, which
-// inputs move a result, how results spread, and a result along one input. It
-// takes plain data and decides nothing. Pictures are SVG or PNG, the same bytes
-// for the same data, and need no typeface of the reader's machine.
+// inputs move a result, how results spread, and a result along one input; and
+// circuits. It takes plain data, and decides how that looks, not what it says.
+// Pictures are SVG or PNG, the same bytes for the same data, and need no typeface
+// of the reader's machine.
 package picture
 
 import (
