@@ -113,6 +113,7 @@ var mayImport = map[string]string{
 	"engine/unit":             "engine/diag",
 	"engine/recording":        "engine/diag engine/unit",
 	"engine/reading":          "engine/diag engine/recording",
+	"engine/oracle":           "",
 	"engine/sample":           "",
 	"engine/formula":          "engine/recording engine/unit",
 	"engine/decl":             "engine/diag engine/reading engine/recording engine/unit",
