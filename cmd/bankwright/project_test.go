@@ -117,7 +117,7 @@ var mayImport = map[string]string{
 	"engine/sample":           "",
 	"engine/formula":          "engine/recording engine/unit",
 	"engine/decl":             "engine/diag engine/reading engine/recording engine/unit",
-	"engine/check":            "engine/decl engine/diag engine/formula engine/graph engine/unit",
+	"engine/check":            "engine/decl engine/diag engine/formula engine/graph engine/sample engine/unit",
 	"engine/eval":             "engine/check engine/decl engine/formula engine/reading engine/recording",
 	"engine/sweep":            "engine/check engine/decl engine/eval engine/formula engine/sample",
 	"engine":                  "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
