@@ -108,7 +108,7 @@ func (r *studying) points(s *check.Sweep) error {
 	}
 	r.begin(path)
 	err = wholefile.Write(path, func(w io.Writer) error {
-		return gridfile.Write(r.ctx, w, format, r.m.Program, g, part, nil)
+		return gridfile.Write(r.ctx, w, format, r.m.Program, g, part)
 	})
 	r.progress.end()
 	switch {
