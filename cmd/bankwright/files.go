@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 
 	"bankwright/engine/reading"
 	"bankwright/export"
+	"bankwright/export/whole"
 	"bankwright/export/xlsx"
 	"bankwright/scenarios"
 )
@@ -111,6 +113,15 @@ func unwritten(what string, err error) error {
 		return err
 	}
 	return fmt.Errorf("%s cannot be written: %s; write elsewhere", what, reason(err))
+}
+
+// writeWhole writes a file, whole or not at all, and tells its name.
+func (a *app) writeWhole(path, what string, fill func(io.Writer) error) error {
+	if err := whole.Write(path, fill); err != nil {
+		return unwritten(what, err)
+	}
+	_, err := fmt.Fprintln(a.out, path)
+	return err
 }
 
 // mayWrite refuses what cannot be meant: a folder that is not there, a folder or a
