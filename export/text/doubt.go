@@ -197,8 +197,8 @@ func (x *doubt) shares() {
 	writeColumns(x.w, fitted(columns, x.st.Width), x.st)
 	sentence(x.w, x.st, "Shares of the variance of its figure and of its lead over the next, with all others, and alone: what would go if the input were known. The bar is the share in the lead.")
 	if lead := x.f.Lead.Pooled(); lead.Missing() > 0 {
-		sentence(x.w, x.st, "There is a lead in %s of all draws only: in the rest %s or all others fail a check or have no figure, and which input is to blame for that these shares do not tell.",
-			size(1-float64(lead.Missing())/float64(x.f.Samples)), itemName(x.k, x.f.Winner))
+		sentence(x.w, x.st, "In %s of %s draws there is no lead: in them %s or all others fail a check or have no figure, and which input is to blame for that these shares do not tell.",
+			unit.Format(float64(lead.Missing()), 0), unit.Format(float64(x.f.Samples), 0), winner)
 	}
 }
 

@@ -272,7 +272,7 @@ func (g *grid) turns(changes []sweep.Change) {
 	var parts []string
 	for i, c := range changes {
 		if i == most {
-			parts = append(parts, fmt.Sprintf("%d more changes above", len(changes)-most))
+			parts = append(parts, moreChanges(len(changes)-most)+" above")
 			break
 		}
 		value := between(g.m, a, c.At)
