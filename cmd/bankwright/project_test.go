@@ -130,7 +130,7 @@ var mayImport = map[string]string{
 	"rules":                   "",
 	"scenarios":               "",
 	"cmd/bankwright":          "engine engine/check engine/decl engine/diag engine/reading engine/sweep engine/unit export export/gridfile export/picture export/text export/whole export/xlsx rules scenarios",
-	"cmd/bankwright/straight": "",
+	"cmd/bankwright/straight": "engine/formula",
 }
 
 // mayUse lists, for each module from outside, which packages may import it.
