@@ -200,14 +200,14 @@ func writeStarter(name string) error {
 	if err != nil {
 		return err
 	}
-	return writeNew(name, text)
-}
-
-// writeNew writes a text to a file that is not there yet.
-func writeNew(name string, text []byte) error {
 	if err := mayWrite(name, ""); err != nil {
 		return err
 	}
+	return writeNew(name, text)
+}
+
+// writeNew writes a text to a file that may be written and is not there yet.
+func writeNew(name string, text []byte) error {
 	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, fs.ErrExist) {
 		return fmt.Errorf("%s is there already; it stays as it is", name)

@@ -13,7 +13,8 @@ import (
 var update = flag.Bool("update", false, "renew what comes out: in README.md, in the folder straight")
 
 // TestReadme runs every `$ bankwright …` line of README.md and compares what is
-// shown below it with what comes out, standard error included. To renew:
+// shown below it with what comes out, standard error included. To renew (-update of
+// all tests would write the straight Go anew as well):
 //
 //	go test ./cmd/bankwright -run TestReadme -update
 func TestReadme(t *testing.T) {

@@ -202,6 +202,7 @@ type chosen struct {
 	doubts     []*check.Doubt
 	breakEvens []*check.BreakEven
 	matters    bool
+	named      []string // those of a scenario, by name, with their sort
 }
 
 func (c *chosen) studies() int { return len(c.sweeps) + len(c.doubts) + len(c.breakEvens) }
