@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -279,7 +280,7 @@ func (p *plan) gap(row int, y vg.Length, side *[]block) vg.Length {
 		for _, c := range p.shown {
 			p.wires = append(p.wires, wire{[]vg.Point{{X: p.x[c], Y: y}, {X: p.x[c], Y: y + 2*gapHeight}}, thinWire, broken})
 		}
-		*side = append(*side, p.block(Part{Label: []string{more(left)}}, y+gapHeight))
+		*side = append(*side, p.block(Part{Label: []string{strings.Join(more(left), " ")}}, y+gapHeight))
 		return 2 * gapHeight
 	}
 	for _, part := range p.of(Between) {
@@ -293,7 +294,8 @@ func (p *plan) gap(row int, y vg.Length, side *[]block) vg.Length {
 	return gapHeight
 }
 
-func more(n int) string { return fmt.Sprintf("… %d more like these", n) }
+// more says how many are left out, a line each where there is little room.
+func more(n int) []string { return []string{"…", fmt.Sprintf("%d more", n), "like", "these"} }
 
 func (p *plan) put(part Part, at vg.Point, level bool, column, row int) {
 	p.symbols = append(p.symbols, placedSymbol{part.Symbol, part.Marks, at, level, column, row})

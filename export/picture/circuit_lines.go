@@ -60,7 +60,7 @@ func (p *plan) gaps() {
 		from, to := p.shown[i-1], p.shown[i]
 		if left := to - from - 1; left > 0 {
 			x, y := (p.x[from]+p.x[to])/2, (p.high+p.low)/2
-			for n, s := range []string{"…", fmt.Sprintf("%d more", left), "like", "these"} {
+			for n, s := range more(left) {
 				p.texts = append(p.texts, words{linePen, vg.Point{X: x, Y: y + lineHeight*vg.Length(n-1)}, 0.5, linePen.shorten(s, pitch-2)})
 			}
 		}
