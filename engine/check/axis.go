@@ -156,7 +156,12 @@ func (s *study) stretch(v *decl.Vary, q *Quantity) ([]float64, bool) {
 	for i := range out {
 		n := float64(points - 1)
 		x := (from*(n-float64(i)) + last*float64(i)) / n
-		if math.IsInf(x, 0) || math.IsNaN(x) {
+		switch {
+		case i == 0:
+			x = from
+		case i == points-1:
+			x = last
+		case math.IsInf(x, 0) || math.IsNaN(x):
 			x = from*(1-float64(i)/n) + last*(float64(i)/n)
 		}
 		if q.Whole && !v.Scaled && !decl.IsWhole(x) {
