@@ -28,24 +28,20 @@ func (s *study) axis(v *decl.Vary, taken map[Place]bool) *Axis {
 	if len(a.Inputs) < len(v.Inputs) || len(a.Inputs) == 0 {
 		return nil
 	}
-	var values []float64
 	var ok bool
 	switch q := a.Inputs[0].Quantity; {
 	case !v.Scaled && q.Type != decl.Number:
-		values, a.Written, ok = s.choices(v, q)
+		a.Values, a.Written, ok = s.choices(v, q)
 	case v.Values != nil:
-		values, ok = s.listed(v, q)
+		a.Values, ok = s.listed(v, q)
 	default:
-		values, ok = s.stretch(v, q)
+		a.Values, ok = s.stretch(v, q)
 	}
-	if !ok || !s.room(v, len(values)) {
+	if !ok || !s.room(v, len(a.Values)) {
 		return nil
 	}
-	for range a.Inputs {
-		a.Values = append(a.Values, values)
-	}
 	if a.Written == nil {
-		a.Written = s.written(v, a.Inputs[0].Quantity, values)
+		a.Written = s.written(v, a.Inputs[0].Quantity, a.Values)
 	}
 	return a
 }
