@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -263,6 +264,56 @@ func TestMovedCells(t *testing.T) {
 	}}, "book.xlsx")
 	if !faults.HasErrors() || !strings.Contains(faults[len(faults)-1].Summary, "the row of \"Price\", an input, is gone") {
 		t.Errorf("%v", faults)
+	}
+}
+
+// TestSwappedCells: rows and columns that have changed places, with what stands in
+// them, are not taken for renamed ones.
+func TestSwappedCells(t *testing.T) {
+	m := models(t)["cabin"]
+	pl := plotBook(m)
+	swap := func(n, a, b int) int {
+		switch n {
+		case a:
+			return b
+		case b:
+			return a
+		}
+		return n
+	}
+	one, other := placed(t, pl, "battery.oak.mass", 0), placed(t, pl, "battery.oak.max_series", 0)
+	k := pl.prog.Kind("alternative")
+	inBlock := func(row int) bool { return row >= pl.names[k].row && row <= pl.missing[k].row }
+	last := itemCol + len(k.Items) - 1
+	for _, c := range []struct {
+		what string
+		to   func(row, col int) (int, int)
+		want string
+	}{
+		{"rows", func(r, c int) (int, int) { return swap(r, one[1], other[1]), c }, "is gone"},
+		{"columns", func(r, c int) (int, int) {
+			if inBlock(r) {
+				return r, swap(c, itemCol, last)
+			}
+			return r, c
+		}, `the column of "one_oak" is gone`},
+	} {
+		read, faults := readBack(pl, moved{sentBack{pl.book, nil}, c.to}, "book.xlsx")
+		told := slices.ContainsFunc(faults, func(d diag.Diagnostic) bool { return d.Severity == diag.Error && strings.Contains(d.Summary, c.want) })
+		if !told || len(read.Changes) > 0 {
+			t.Errorf("%s: %v %v", c.what, faults, read.Changes)
+		}
+	}
+	var keys [][3]int
+	tables := pl.book.Find("Tables")
+	for r := range tables.rows {
+		if tables.At(r+1, 1).isInput() && tables.At(r+1, 1).Value != legendWord {
+			keys = append(keys, [3]int{pl.book.Sheet("Tables"), r + 1, 1})
+		}
+	}
+	swapped := map[[3]int]any{keys[0]: tables.At(keys[4][1], 1).Value, keys[4]: tables.At(keys[0][1], 1).Value}
+	if _, faults := readBack(pl, sentBack{pl.book, swapped}, "book.xlsx"); !faults.HasErrors() {
+		t.Errorf("figures of the rules that have changed places: %v", faults)
 	}
 }
 

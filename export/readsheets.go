@@ -80,6 +80,8 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 	for i, j := range p.to {
 		at := cellName(max(j, 0)+1, 1+shift)
 		switch out[i+1] = j + 1; {
+		case j < 0 && plan.At(i+1, 1).isInput():
+			r.fault(sheet.Name, "computed", "Put it back where it was.", "row %d, which began with %s, is gone: it belongs to the rules, and a scenario cannot say it", i+1, told(a[i]))
 		case j < 0 && a[i] != "":
 			r.warn(sheet.Name, "layout", "", "the row of %q was removed; it was row %d", told(a[i]), i+1)
 		case j >= 0 && a[i] != b[j] && !plan.At(i+1, 1).isInput():
