@@ -2,7 +2,6 @@ package engine
 
 import (
 	"context"
-	"math"
 
 	"bankwright/engine/sweep"
 )
@@ -25,18 +24,11 @@ func (m *Model) Margins(c *Comparison) []sweep.Margin {
 		if !ok {
 			continue
 		}
-		q, v := cell.Quantity, m.Result.At(cell.Quantity, cell.Item, cell.Row)
+		v := m.Result.At(cell.Quantity, cell.Item, cell.Row)
 		if !(v > 0) {
 			continue
 		}
-		r := sweep.Range{Cell: cell, Low: v / watchedReach, High: v * watchedReach}
-		if q.Min != nil {
-			r.Low = math.Max(r.Low, q.Min.Value)
-		}
-		if q.Max != nil {
-			r.High = math.Min(r.High, q.Max.Value)
-		}
-		ranges = append(ranges, r)
+		ranges = append(ranges, sweep.Range{Cell: cell, Low: v / watchedReach, High: v * watchedReach}.Within())
 	}
 	all, err := sweep.Margins(context.Background(), m.Program, m.Result, best.Item, ranges)
 	if err != nil { // nothing interrupts it, and a few values can always be counted

@@ -1,19 +1,17 @@
 package engine_test
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"math/big"
 	"math/rand/v2"
-	"os"
-	"os/exec"
 	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"bankwright/engine"
+	"bankwright/engine/oracle"
 )
 
 // batches declares samples of weights, two of which are compared by Welch's
@@ -181,35 +179,6 @@ func TestUnivariate(t *testing.T) {
 	}
 }
 
-// scipy runs a program with the SciPy library on data, as JSON, and reads what
-// it prints; the test is skipped where the library is not installed.
-func scipy(t *testing.T, program string, data, into any) {
-	t.Helper()
-	in, err := json.Marshal(data)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, python := range []string{"python3", "/usr/bin/python3"} {
-		if exec.Command(python, "-c", "import scipy.stats").Run() != nil {
-			continue
-		}
-		cmd := exec.Command(python, "-c", program)
-		cmd.Stdin = strings.NewReader(string(in))
-		out, err := cmd.Output()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := json.Unmarshal(out, into); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	if os.Getenv("BANKWRIGHT_REQUIRE") == "1" {
-		t.Fatal("python3 with SciPy is required, and is not installed")
-	}
-	t.Skip("python3 with SciPy is not installed: nothing to compare with")
-}
-
 const welchProgram = `import json, sys
 from scipy import stats
 out = []
@@ -251,7 +220,7 @@ func TestWelch(t *testing.T) {
 		reach[i] = batchValue(t, m, i, "reach")
 	}
 	var want []map[string]float64
-	scipy(t, welchProgram, map[string]any{"samples": samples, "reach": reach}, &want)
+	oracle.SciPy(t, welchProgram, map[string]any{"samples": samples, "reach": reach}, &want)
 	n := 0
 	for i, w := range want {
 		for name, v := range w {

@@ -11,6 +11,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/decl"
+	"bankwright/engine/sample"
 )
 
 // studied is a scenario with a price to vary, a limit, a choice, a truth, a
@@ -193,7 +194,7 @@ seed = 5
 samples = 100
 inputs = [{ input = "plank.oak.cost", normal = ["10 EUR", "2 EUR"] }]`)
 	d := m.Doubts[0]
-	if d.Samples != 8192 || d.Seed != 1 || m.Doubts[1].Samples != 100 || m.Doubts[1].Seed != 5 || m.Doubts[1].Correlation != nil {
+	if d.Samples != 8192 || d.Seed != 1 || m.Doubts[1].Samples != 100 || m.Doubts[1].Seed != 5 || m.Doubts[1].Ties != nil {
 		t.Errorf("%+v %+v", d.Doubt, m.Doubts[1])
 	}
 	inf := math.Inf(1)
@@ -220,19 +221,10 @@ inputs = [{ input = "plank.oak.cost", normal = ["10 EUR", "2 EUR"] }]`)
 	if got := strings.Join(cells, " "); got != "plank.ash.trial plank.oak.spread shop.trials" {
 		t.Errorf("trials read %s", got)
 	}
-	for i, row := range d.Correlation {
-		for j, r := range row {
-			want := 0.0
-			switch {
-			case i == j:
-				want = 1
-			case i+j == 1:
-				want = 0.7
-			}
-			if r != want {
-				t.Errorf("correlation of %d and %d is %v", i, j, r)
-			}
-		}
+	u := [][]float64{{0.9}, {0.5}, {0.5}, {0.5}, {0.5}}
+	d.Ties.Apply(u) // the second is drawn up by the first, the others stay
+	if want := sample.NormalCDF(0.7 * sample.NormalQuantile(0.9)); math.Abs(u[1][0]-want) > 1e-12 || u[0][0] != 0.9 || u[2][0] != 0.5 {
+		t.Errorf("correlated: %v, the second should be %v", u, want)
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"bankwright/engine/oracle"
 	"bankwright/export"
 	"bankwright/export/xlsx"
 )
@@ -32,7 +33,7 @@ type aCell struct {
 
 // TestOpenpyxl: openpyxl reads every value as it was written, without a warning.
 func TestOpenpyxl(t *testing.T) {
-	readBack(t, exec.Command(openpyxl(t), "-W", "error", "-c", values))
+	readBack(t, exec.Command(oracle.Python(t, "openpyxl"), "-W", "error", "-c", values))
 }
 
 // values prints the values of a workbook, a cell a line. It is read twice, since
@@ -56,7 +57,7 @@ for s in values:
 func TestNodeReaders(t *testing.T) {
 	modules := os.Getenv("BANKWRIGHT_NODE_MODULES")
 	if modules == "" {
-		t.Skip("BANKWRIGHT_NODE_MODULES names no folder with the packages exceljs and xlsx: they do not read the workbook")
+		oracle.Missing(t, "BANKWRIGHT_NODE_MODULES names no folder with the packages exceljs and xlsx")
 	}
 	for name, script := range map[string]string{"exceljs": exceljs, "xlsx": sheetjs} {
 		t.Run(name, func(t *testing.T) {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"bankwright/engine/oracle"
 	"bankwright/export"
 	"bankwright/export/xlsx"
 )
@@ -23,13 +24,7 @@ const alwaysCalculate = `<?xml version="1.0" encoding="UTF-8"?>
 // recalculate has LibreOffice calculate workbooks and save them to a folder.
 func recalculate(t *testing.T, to string, files []string) {
 	t.Helper()
-	program, err := exec.LookPath("soffice")
-	if err != nil {
-		if os.Getenv("BANKWRIGHT_REQUIRE") == "1" {
-			t.Fatal("LibreOffice (soffice) is required, and is not installed")
-		}
-		t.Skip("LibreOffice (soffice) is not installed: the workbook is not recalculated")
-	}
+	program := oracle.Program(t, "soffice")
 	profile := t.TempDir()
 	if err := os.Mkdir(filepath.Join(profile, "user"), 0o755); err != nil {
 		t.Fatal(err)
@@ -48,9 +43,7 @@ func recalculate(t *testing.T, to string, files []string) {
 // with the engine run with the same changes, 1e-9 relatively or 1e-10
 // absolutely.
 func TestRecalculated(t *testing.T) {
-	if testing.Short() && os.Getenv("BANKWRIGHT_REQUIRE") != "1" {
-		t.Skip("takes some twenty seconds")
-	}
+	oracle.Slow(t)
 	trials := export.Trials(t, 4)
 	from, to := t.TempDir(), t.TempDir()
 	var files []string

@@ -9,6 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"bankwright/engine/oracle"
 	"bankwright/export"
 	"bankwright/export/xlsx"
 )
@@ -78,9 +79,7 @@ func TestReturnedFiles(t *testing.T) {
 // TestReturnedByLibreOffice: LibreOffice opens and saves the workbooks, and no input,
 // no row and no formula is other than it was.
 func TestReturnedByLibreOffice(t *testing.T) {
-	if testing.Short() && os.Getenv("BANKWRIGHT_REQUIRE") != "1" {
-		t.Skip("takes some ten seconds")
-	}
+	oracle.Slow(t)
 	returns := export.Returns(t)
 	_, files := saved(t, returns, true)
 	to := t.TempDir()
@@ -103,7 +102,7 @@ for path, cells in json.load(sys.stdin):
 // them, without the values of formulas. What is typed over is not locked, save where
 // a scenario gives an input by a formula.
 func TestReturnedByOpenpyxl(t *testing.T) {
-	python := openpyxl(t)
+	python := oracle.Python(t, "openpyxl")
 	returns := export.Returns(t)
 	folder, files := saved(t, returns, false)
 	var all [][2]any
@@ -129,19 +128,4 @@ func TestReturnedByOpenpyxl(t *testing.T) {
 		t.Fatalf("%v\n%s", err, out)
 	}
 	checkReturns(t, returns, folder)
-}
-
-// openpyxl is a Python that has openpyxl.
-func openpyxl(t *testing.T) string {
-	t.Helper()
-	for _, program := range []string{"python3", "/usr/bin/python3"} {
-		if exec.Command(program, "-c", "import openpyxl").Run() == nil {
-			return program
-		}
-	}
-	if os.Getenv("BANKWRIGHT_REQUIRE") == "1" {
-		t.Fatal("python3 with openpyxl is required, and is not installed")
-	}
-	t.Skip("python3 with openpyxl is not installed: no workbook is changed by it")
-	return ""
 }

@@ -1,22 +1,20 @@
 package export_test
 
 import (
-	"os"
 	"path/filepath"
 	"strconv"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
 
+	"bankwright/engine/oracle"
 	"bankwright/export"
 	"bankwright/export/xlsx"
 )
 
 // TestSinceRecalculated: LibreOffice, too, finds which input was changed.
 func TestSinceRecalculated(t *testing.T) {
-	if testing.Short() && os.Getenv("BANKWRIGHT_REQUIRE") != "1" {
-		t.Skip("takes some seconds")
-	}
+	oracle.Slow(t)
 	from, to := t.TempDir(), t.TempDir()
 	var files, wants []string
 	for want, book := range export.Edited(t) {

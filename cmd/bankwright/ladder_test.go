@@ -4,13 +4,13 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"os/exec"
 	"strconv"
 	"strings"
 	"testing"
 
 	"bankwright/engine"
+	"bankwright/engine/oracle"
 )
 
 // rung is one string of a ladder and the links behind it, in volts and ohms.
@@ -142,13 +142,7 @@ func (l *ladder) circuit(b *strings.Builder, prefix string, current float64) {
 // what it prints: node voltages, and the currents of sources by NAME#branch.
 func simulated(t *testing.T, all []ladder) map[string]float64 {
 	t.Helper()
-	program, err := exec.LookPath("ngspice")
-	if err != nil {
-		if os.Getenv("BANKWRIGHT_REQUIRE") == "1" {
-			t.Fatal("ngspice is required, and is not installed")
-		}
-		t.Skip("ngspice is not installed: the sharing of strings is not compared with it")
-	}
+	program := oracle.Program(t, "ngspice")
 	var b strings.Builder
 	b.WriteString("ladders of parallel strings\n")
 	for i := range all {

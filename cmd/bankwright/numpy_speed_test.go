@@ -13,22 +13,8 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 )
-
-// numpyPython is a Python that has numpy.
-func numpyPython(t testing.TB) string {
-	t.Helper()
-	for _, program := range []string{"python3", "/usr/bin/python3"} {
-		if exec.Command(program, "-c", "import numpy").Run() == nil {
-			return program
-		}
-	}
-	if os.Getenv("BANKWRIGHT_REQUIRE") == "1" {
-		t.Fatal("python3 with numpy is not installed")
-	}
-	t.Skip("python3 with numpy is not installed; the cost is not compared with columns of numpy")
-	return ""
-}
 
 // numpyRun is what testdata/speed/cost.py says of a grid: for whole columns, columns in
 // blocks and broadcasting, the processor time of a point in nanoseconds, and the sum of
@@ -83,7 +69,7 @@ func numpyCosts(t testing.TB, m *engine.Model, n int) numpyRun {
 	if err != nil {
 		t.Fatal(err)
 	}
-	command := exec.Command(numpyPython(t), root+"/testdata/speed/cost.py")
+	command := exec.Command(oracle.Python(t, "numpy"), root+"/testdata/speed/cost.py")
 	command.Stdin, command.Stderr = bytes.NewReader(text), os.Stderr
 	out, err := command.Output()
 	if err != nil {

@@ -9,16 +9,15 @@ import (
 	"testing"
 	"unicode/utf8"
 	"unsafe"
+
+	"bankwright/engine/oracle"
 )
 
 // noTerminal skips a test where the system has no pseudo-terminals, unless
 // everything is required to be there.
 func noTerminal(t *testing.T, err error) {
 	t.Helper()
-	if os.Getenv("BANKWRIGHT_REQUIRE") == "1" {
-		t.Fatalf("a pseudo-terminal is required: %v", err)
-	}
-	t.Skipf("no pseudo-terminals here: %v", err)
+	oracle.Missing(t, fmt.Sprintf("there is no pseudo-terminal (%v)", err))
 }
 
 // terminal opens a pseudo-terminal so many characters wide and returns the end

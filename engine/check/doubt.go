@@ -1,10 +1,9 @@
 package check
 
 import (
-	"math"
-
 	"bankwright/engine/decl"
 	"bankwright/engine/formula"
+	"bankwright/engine/sample"
 	"bankwright/engine/unit"
 )
 
@@ -29,7 +28,7 @@ func (s *study) doubt(d *decl.Doubt) *Doubt {
 		}
 	}
 	if len(d.Correlated) > 0 && whole {
-		out.Correlation = s.correlation(d, place)
+		out.Ties = s.ties(d, place)
 	}
 	return out
 }
@@ -40,7 +39,7 @@ func (s *study) uncertain(d *decl.Uncertain) (Uncertain, bool) {
 	if u.Place, ok = s.number(d.Input, "Vary it in a sweep."); !ok {
 		return u, false
 	}
-	u.Min, u.Max = limits(u.Quantity)
+	u.Min, u.Max = u.Quantity.Limits()
 	if d.Kind == decl.Trials {
 		u.Cells, ok = s.trials(d, u.Quantity)
 		return u, ok
@@ -123,42 +122,33 @@ func (s *study) trials(d *decl.Uncertain, q *Quantity) ([]Place, bool) {
 	return out, true
 }
 
-// correlation is the matrix that the pairs make; nil where it is at fault.
-func (s *study) correlation(d *decl.Doubt, place map[Place]int) [][]float64 {
-	n := len(d.Inputs)
-	m := make([][]float64, n)
-	for i := range m {
-		m[i] = make([]float64, n)
-		m[i][i] = 1
+// ties are the correlations of a doubt; nil where they are at fault.
+func (s *study) ties(d *decl.Doubt, place map[Place]int) *sample.Correlation {
+	names := make([]string, len(d.Inputs))
+	for i, u := range d.Inputs {
+		names[i] = u.Input.Name
 	}
-	pairs, ok := make([][2]int, len(d.Correlated)), true
+	var pairs []sample.Pair
 	seen := map[[2]int]bool{}
-	for at, c := range d.Correlated {
-		pair, good := s.pair(c, place)
-		if good && seen[pair] {
+	for _, c := range d.Correlated {
+		pair, ok := s.pair(c, place)
+		if ok && seen[pair] {
 			s.list.Errorf(c.At, "duplicate", "Keep one of the two.", "how `%s` and `%s` go together is said twice", c.Inputs[0].Name, c.Inputs[1].Name)
-			good = false
+			ok = false
 		}
-		seen[pair], pairs[at] = true, pair
-		if ok = ok && good; ok {
-			m[pair[0]][pair[1]], m[pair[1]][pair[0]] = c.By, c.By
+		if seen[pair] = true; ok {
+			pairs = append(pairs, sample.Pair{A: pair[0], B: pair[1], Coefficient: c.By})
 		}
 	}
-	if !ok {
+	if len(pairs) < len(d.Correlated) {
 		return nil
 	}
-	if row := failing(m); row >= 0 {
-		last := 0
-		for at, pair := range pairs {
-			if pair[1] == row {
-				last = at
-			}
-		}
-		c := d.Correlated[last]
-		s.list.Errorf(c.At, "conflict", "Bring this correlation nearer to zero, or those of its inputs with others.", "`%s` and `%s` cannot go together like this, given how they go together with other inputs", c.Inputs[0].Name, c.Inputs[1].Name)
+	ties, err := sample.Correlate(names, pairs)
+	if err != nil {
+		s.list.Errorf(d.Correlated[len(pairs)-1].At, "conflict", "Bring them nearer to zero.", "%s", err)
 		return nil
 	}
-	return m
+	return ties
 }
 
 // pair finds the two inputs of a correlation, the first of the doubt first.
@@ -178,33 +168,6 @@ func (s *study) pair(c decl.Correlated, place map[Place]int) (pair [2]int, ok bo
 		return pair, false
 	}
 	return [2]int{min(pair[0], pair[1]), max(pair[0], pair[1])}, true
-}
-
-// failing is the first row of a symmetric matrix, with ones on its diagonal, at
-// which it stops being positive definite, so that it has no Cholesky factor
-// (Golub and Van Loan, Matrix Computations, 4.2); -1 where it has one. Pivots
-// that rounding could have made count as none.
-func failing(m [][]float64) int {
-	const least = 1e-12
-	l := make([][]float64, len(m))
-	for i := range m {
-		l[i] = make([]float64, i+1)
-		for j := range i + 1 {
-			sum := m[i][j]
-			for k := range j {
-				sum -= l[i][k] * l[j][k]
-			}
-			if i > j {
-				l[i][j] = sum / l[j][j]
-				continue
-			}
-			if !(sum > least) {
-				return i
-			}
-			l[i][i] = math.Sqrt(sum)
-		}
-	}
-	return -1
 }
 
 // breakEven resolves where two items come to cost the same.

@@ -1,6 +1,10 @@
 package check
 
-import "bankwright/engine/decl"
+import (
+	"math"
+
+	"bankwright/engine/decl"
+)
 
 // Rows is how many rows the values of q are stored in: one where q is no
 // series; else a row for each step and, where q has a start, one more in front
@@ -80,6 +84,19 @@ func hasAxis(axes []*decl.Axis, a *decl.Axis) bool {
 // IsRule reports whether q is computed by the rules: by a formula, or as the
 // inverse of a reference.
 func (q *Quantity) IsRule() bool { return q.Computed() }
+
+// Limits are the least and the most that a number may be, infinite where the rules
+// set none.
+func (q *Quantity) Limits() (least, most float64) {
+	least, most = math.Inf(-1), math.Inf(1)
+	if q.Min != nil {
+		least = q.Min.Value
+	}
+	if q.Max != nil {
+		most = q.Max.Value
+	}
+	return least, most
+}
 
 // Quantity finds a quantity of k by name, nil if there is none.
 func (k *Kind) Quantity(name string) *Quantity {

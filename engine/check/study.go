@@ -2,12 +2,12 @@ package check
 
 import (
 	"errors"
-	"math"
 	"slices"
 	"strings"
 
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
+	"bankwright/engine/sample"
 	"bankwright/engine/unit"
 )
 
@@ -39,10 +39,9 @@ func (a *Axis) Steps() int { return len(a.Written) }
 type Doubt struct {
 	*decl.Doubt
 	Inputs []Uncertain
-	// Correlation is the matrix of correlations of the normal variables from which
-	// the inputs are drawn (a Gaussian copula), positive definite, by input; nil
-	// where all inputs are independent.
-	Correlation [][]float64
+	// Ties are the correlations of the normal variables from which the inputs are
+	// drawn (a Gaussian copula), by input; nil where all are independent.
+	Ties *sample.Correlation
 }
 
 // Uncertain is an input of a doubt with its distribution: see decl.DistKind for
@@ -296,18 +295,6 @@ func (s *study) follows(c Place) string {
 		return "Vary what it follows from."
 	}
 	return "Vary what it follows from, such as " + strings.Join(names, ", ") + "."
-}
-
-// limits are those of a quantity, infinite where it has none.
-func limits(q *Quantity) (least, most float64) {
-	least, most = math.Inf(-1), math.Inf(1)
-	if q.Min != nil {
-		least = q.Min.Value
-	}
-	if q.Max != nil {
-		most = q.Max.Value
-	}
-	return least, most
 }
 
 // NamedByStudies are the items of a kind that the scenario's studies name: one

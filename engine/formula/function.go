@@ -66,7 +66,8 @@ type KeptForm struct {
 	Values, Time bool
 }
 
-// Apply is Eval, except that no value (NaN) among the numbers gives no value.
+// Apply is the function's value by Eval, One or Ready, whichever it has; no value
+// (NaN) among the numbers gives no value.
 func (f *Function) Apply(cols [][]float64, x []float64) float64 {
 	for _, v := range x {
 		if v != v {

@@ -225,3 +225,16 @@ func placeholders(s string) []string {
 	}
 	return out
 }
+
+// TestFloorOfLarge: whole numbers stay what they are, and what lies between them goes
+// down or up to them, however large they are.
+func TestFloorOfLarge(t *testing.T) {
+	for x := 1.0; x < 1e17; x *= 7 {
+		if Floor(x) != x || Ceil(x) != x || Floor(-x) != -x || Ceil(-x) != -x {
+			t.Errorf("%v: floor %v, ceiling %v", x, Floor(x), Ceil(x))
+		}
+		if half := x + 0.5; half > x && half < x+1 && (Floor(half) != x || Ceil(half) != x+1) {
+			t.Errorf("%v: floor %v, ceiling %v", half, Floor(half), Ceil(half))
+		}
+	}
+}

@@ -22,8 +22,9 @@ func AtMost(a, b float64) bool { return a <= b || Near(a, b) }
 // Below reports whether a < b and the two are not equal within Tolerance.
 func Below(a, b float64) bool { return a < b && !Near(a, b) }
 
-// tolerated is how far from a whole number x may lie and count as one.
-func tolerated(x float64) float64 { return Tolerance * max(1, math.Abs(x)) }
+// tolerated is how far from a whole number x may lie and count as one: less than
+// half of what two of them lie apart, however large they are.
+func tolerated(x float64) float64 { return min(Tolerance*max(1, math.Abs(x)), 0.25) }
 
 // Ceil is the least whole number not below x, x snapped first.
 func Ceil(x float64) float64 {

@@ -10,23 +10,9 @@ import (
 	"strings"
 	"testing"
 
+	"bankwright/engine/oracle"
 	"bankwright/engine/recording"
 )
-
-// numpy is a Python that has numpy.
-func numpy(t *testing.T) string {
-	t.Helper()
-	for _, program := range []string{"python3", "/usr/bin/python3"} {
-		if exec.Command(program, "-c", "import numpy").Run() == nil {
-			return program
-		}
-	}
-	if os.Getenv("BANKWRIGHT_REQUIRE") == "1" {
-		t.Fatal("python3 with numpy is not installed")
-	}
-	t.Skip("python3 with numpy is not installed; integrals are not compared with it")
-	return ""
-}
 
 // integrals reads a recording by numpy's own reader of text, and integrates by its
 // own rule.
@@ -41,7 +27,7 @@ print(repr(float(power.min())), repr(float(power.max())))
 `
 
 func TestAgainstNumpy(t *testing.T) {
-	python := numpy(t)
+	python := oracle.Python(t, "numpy")
 	text := written(walk(rand.New(rand.NewPCG(10, 11)), 50000))
 	path := filepath.Join(t.TempDir(), "recording.csv")
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {

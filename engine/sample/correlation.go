@@ -3,7 +3,6 @@ package sample
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -119,9 +118,6 @@ func contradiction(m *mat.SymDense) []int {
 	return rows
 }
 
-// Tied are the inputs that are correlated with another, ascending.
-func (c *Correlation) Tied() []int { return slices.Clone(c.tied) }
-
 // Apply makes independent numbers between 0 and 1 into correlated ones, in place:
 // u[d][i] is input d of point i. Each input by itself is spread as before. It does
 // not allocate.
@@ -154,6 +150,3 @@ func (c *Correlation) Apply(u [][]float64) {
 		}
 	}
 }
-
-// Spearman is the rank correlation that a pair's inputs have (Kruskal 1958).
-func (p Pair) Spearman() float64 { return 6 / math.Pi * math.Asin(p.Coefficient/2) }

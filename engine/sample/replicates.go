@@ -85,7 +85,8 @@ func (r *Replicates) Mean() Estimate { return r.Estimate((*Summary).Mean) }
 // the share is out, and the percentiles that much to either side are the bounds.
 // (The spread of the percentiles of single replicates is too small: to go in a
 // straight line from one value to the next hides part of it.) They need not be
-// equally far away; Error is half their distance in standard errors.
+// equally far away; Error is half their distance in standard errors. Where not every
+// value is kept, all three count how far that may be out (Rounding).
 func (r *Replicates) Percentile(share float64) Estimate {
 	p := r.Pooled()
 	e := Estimate{Value: p.Percentile(share)}
@@ -96,10 +97,11 @@ func (r *Replicates) Percentile(share float64) Estimate {
 	at := spread(share, single)
 	low, high := held(at.Low, 0, 1), held(at.High, 0, 1)
 	e.Low, e.High = p.Percentile(low), p.Percentile(high)
-	if low == high {
-		return e // every replicate has the same share
+	if low < high { // else every replicate has the same share
+		e.Error = at.Error * ((e.High - e.Low) / (high - low))
 	}
-	e.Error = at.Error * ((e.High - e.Low) / (high - low))
+	out := p.Rounding() * math.Abs(e.Value)
+	e.Low, e.High, e.Error = e.Low-out, e.High+out, e.Error+out
 	return e
 }
 
@@ -109,19 +111,18 @@ type Events struct {
 	of []event
 }
 
-type event struct{ hits, count, missing int }
+type event struct{ hits, count int }
 
 // NewEvents is so many replicates in which nothing was counted yet.
 func NewEvents(replicates int) *Events { return &Events{of: make([]event, replicates)} }
 
 // Add counts the points of a replicate, counted from 0: happened is 0 where it did
-// not happen, NaN where that is missing, and anything else where it did.
+// not happen, NaN where that is not known, which is left out, and anything else where it did.
 func (e *Events) Add(replicate int, happened []float64) {
 	of := &e.of[replicate]
 	for _, x := range happened {
 		switch {
 		case x != x:
-			of.missing++
 			continue
 		case x != 0:
 			of.hits++
@@ -130,18 +131,11 @@ func (e *Events) Add(replicate int, happened []float64) {
 	}
 }
 
-// Count is how many points were counted, missing ones not among them.
-func (e *Events) Count() int { return e.total().count }
-
-// Missing is of how many points it is not known whether it happened.
-func (e *Events) Missing() int { return e.total().missing }
-
 func (e *Events) total() event {
 	var t event
 	for _, of := range e.of {
 		t.hits += of.hits
 		t.count += of.count
-		t.missing += of.missing
 	}
 	return t
 }

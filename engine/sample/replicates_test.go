@@ -118,8 +118,8 @@ func TestRareEvents(t *testing.T) {
 	p := none.Probability()
 	near(t, "none: high", p.High, 1-math.Pow(0.025, 1e-3), 1e-14)
 	near(t, "none: low", p.Low, 0, 0)
-	if none.Count() != 1000 || none.Missing() != 1000 {
-		t.Errorf("%d and %d", none.Count(), none.Missing())
+	if n := none.total().count; n != 1000 { // what is missing is left out
+		t.Errorf("%d points", n)
 	}
 	p = counted(1000, 1000).Probability()
 	near(t, "all: low", p.Low, math.Pow(0.025, 1e-3), 1e-14)
@@ -172,5 +172,25 @@ func TestCores(t *testing.T) {
 	}
 	if a, b := run(1), run(5); a != b {
 		t.Errorf("one core: %s\nfive: %s", a, b)
+	}
+}
+
+// TestRoundedPercentile: where not every value is kept, a percentile on which all
+// replicates agree is still not told to be exact.
+func TestRoundedPercentile(t *testing.T) {
+	r := NewReplicates(2)
+	line := make([]float64, Kept)
+	for i := range line {
+		line[i] = 100 + float64(i)/Kept
+	}
+	for i := range 2 {
+		r.Of(i).Add(line)
+	}
+	e := r.Percentile(0.5)
+	if out := r.Pooled().Rounding() * e.Value; !(out > 0) || e.Low > e.Value-out || e.High < e.Value+out || e.Error < out {
+		t.Errorf("%+v, rounded by %v", e, out)
+	}
+	if e.Low > 100.5 || e.High < 100.5 {
+		t.Errorf("%+v does not hold 100.5", e)
 	}
 }

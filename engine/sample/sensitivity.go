@@ -47,9 +47,6 @@ func (d *Design) Fill(dst [][]float64, set int, first uint64) {
 	}
 }
 
-// Inputs is how many inputs there are.
-func (d *Design) Inputs() int { return d.inputs }
-
 // Indices gathers the answers of a model over the sets of several Designs, one for
 // each replicate, and tells each input's share of the variance (Sobol' 1993): the
 // first-order index, the share that would go if the input were known, and the
@@ -62,12 +59,12 @@ type Indices struct {
 // sums is of one replicate; the answers are less the first one that it was given,
 // so that a variance small beside the mean keeps its digits.
 type sums struct {
-	shift          float64
-	count, missing int
-	a, b, squares  float64   // sums of A and of B, of the squares of both
-	change         []float64 // for each input, of AB-A
-	product        []float64 // of B·(AB-A)
-	distance       []float64 // of (AB-A)²
+	shift         float64
+	count         int
+	a, b, squares float64   // sums of A and of B, of the squares of both
+	change        []float64 // for each input, of AB-A
+	product       []float64 // of B·(AB-A)
+	distance      []float64 // of (AB-A)²
 }
 
 // NewIndices is for so many inputs and so many replicates, 2 or more for errors to
@@ -82,19 +79,17 @@ func NewIndices(inputs, replicates int) *Indices {
 
 // Add takes the answers at a block of points of one replicate: over set A, set B
 // and, for each input, SetAB. A point at which one of them is NaN or infinite
-// counts as missing. Blocks come in the order of points; different replicates may
+// is left out. Blocks come in the order of points; different replicates may
 // be filled by different goroutines. It does not allocate.
 func (x *Indices) Add(replicate int, a, b []float64, ab [][]float64) {
 	s := &x.of[replicate]
 points:
 	for k := range a {
 		if bad(a[k]) || bad(b[k]) {
-			s.missing++
 			continue
 		}
 		for i := range ab {
 			if bad(ab[i][k]) {
-				s.missing++
 				continue points
 			}
 		}
@@ -117,24 +112,6 @@ points:
 
 func bad(x float64) bool { return x-x != 0 }
 
-// Count is how many points were taken, missing ones not among them.
-func (x *Indices) Count() int {
-	n := 0
-	for i := range x.of {
-		n += x.of[i].count
-	}
-	return n
-}
-
-// Missing is how many points had no answer over one of the sets.
-func (x *Indices) Missing() int {
-	n := 0
-	for i := range x.of {
-		n += x.of[i].missing
-	}
-	return n
-}
-
 // variance of all answers over A and B, times the number of points.
 func (s *sums) variance() float64 {
 	n := float64(s.count)
@@ -155,19 +132,6 @@ func (s *sums) first(input int) float64 {
 // Total estimates the total index of an input: the estimator of Jansen (1999).
 func (x *Indices) Total(input int) Estimate {
 	return x.share(func(s *sums) float64 { return s.distance[input] / 2 })
-}
-
-// Additive estimates the sum of all first-order indices: the share of the variance
-// that the inputs have one by one. What is missing to 1 comes from several
-// together.
-func (x *Indices) Additive() Estimate {
-	return x.share(func(s *sums) float64 {
-		sum := 0.0
-		for i := range s.product {
-			sum += s.first(i)
-		}
-		return sum
-	})
 }
 
 // share is a part of the variance, of all replicates together, with its error as

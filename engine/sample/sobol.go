@@ -45,7 +45,10 @@ func NewSobol(dims int, seed uint64) (*Sobol, error) {
 	stream := mix(seed)
 	for d, line := range tableLines(dims) {
 		a := &s.axes[d]
-		a.direction = directions(line)
+		var err error
+		if a.direction, err = directions(line); err != nil {
+			return nil, fmt.Errorf("the table of direction numbers is broken: %w", err)
+		}
 		for i := range a.keys {
 			stream += golden
 			a.keys[i] = mix(stream)
@@ -53,9 +56,6 @@ func NewSobol(dims int, seed uint64) (*Sobol, error) {
 	}
 	return s, nil
 }
-
-// Dimensions is how many dimensions the points have.
-func (s *Sobol) Dimensions() int { return len(s.axes) }
 
 // Fill sets dst[d][i] to dimension d of point first+i, strictly between 0 and 1
 // and a whole number and a half of 2^-52. It may fill fewer dimensions than there
@@ -112,8 +112,7 @@ func tableLines(dims int) []string {
 
 // directions are the 64 direction numbers that a line of the table begins, by the
 // recurrence of Bratley and Fox (1988), section 2.
-func directions(line string) [64]uint64 {
-	var v [64]uint64 // the first digit in the highest bit
+func directions(line string) (v [64]uint64, err error) { // the first digit in the highest bit
 	if line == "" {
 		for j := range v {
 			v[j] = 1 << (63 - j)
@@ -122,9 +121,13 @@ func directions(line string) [64]uint64 {
 		var dim, degree int
 		var inner uint64
 		rest := strings.NewReader(line)
-		mustScan(rest, &dim, &degree, &inner)
+		if _, err := fmt.Fscan(rest, &dim, &degree, &inner); err != nil {
+			return v, err
+		}
 		for j := range degree {
-			mustScan(rest, &v[j])
+			if _, err := fmt.Fscan(rest, &v[j]); err != nil {
+				return v, err
+			}
 			v[j] <<= 63 - j
 		}
 		for j := degree; j < 64; j++ {
@@ -139,14 +142,7 @@ func directions(line string) [64]uint64 {
 	for j := range v {
 		v[j] = bits.Reverse64(v[j])
 	}
-	return v
-}
-
-// mustScan reads numbers of the embedded table, which the tests read to its end.
-func mustScan(r *strings.Reader, into ...any) {
-	if _, err := fmt.Fscan(r, into...); err != nil {
-		panic(fmt.Sprintf("the table of direction numbers is broken: %v", err))
-	}
+	return v, nil
 }
 
 // scramble permutes the binary digits of x, whose first digit is the lowest bit:

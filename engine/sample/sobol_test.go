@@ -17,7 +17,7 @@ func sobol(t testing.TB, dims int, seed uint64) *Sobol {
 
 // columns are n points of a sequence, from first.
 func columns(s *Sobol, n int, first uint64) [][]float64 {
-	dst := make([][]float64, s.Dimensions())
+	dst := make([][]float64, len(s.axes))
 	for d := range dst {
 		dst[d] = make([]float64, n)
 	}
@@ -43,7 +43,11 @@ func TestTable(t *testing.T) {
 		if _, err := fmt.Sscan(line, &dim, &degree, &inner); err != nil || dim != i+2 || inner>>(degree-1) != 0 {
 			t.Errorf("%q: %v", line, err)
 		}
-		for j, v := range directions(line) {
+		numbers, err := directions(line)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for j, v := range numbers {
 			if v>>j != 1 { // its last digit stands in place j, and is 1
 				t.Errorf("dimension %d, number %d: %b", dim, j, v)
 			}

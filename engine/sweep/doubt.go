@@ -45,36 +45,20 @@ type Share struct {
 type draws struct {
 	inputs []eval.Cell
 	dists  []sample.Distribution
-	ties   *sample.Correlation
-	tied   bool // whether any two are correlated
-	each   int  // points of a replicate
+	ties   *sample.Correlation // nil: none are correlated
+	each   int                 // points of a replicate
 	points []*sample.Sobol
 	meter  *meter
 }
 
 func newDraws(d *check.Doubt, base *eval.Result) (*draws, error) {
-	w := &draws{each: (d.Samples + Replicates - 1) / Replicates}
-	var names []string
+	w := &draws{ties: d.Ties, each: (d.Samples + Replicates - 1) / Replicates}
 	for _, u := range d.Inputs {
 		dist, err := distribution(u, base)
 		if err != nil {
 			return nil, err
 		}
 		w.inputs, w.dists = append(w.inputs, u.Place), append(w.dists, dist)
-		names = append(names, nameOf(u.Place))
-	}
-	var pairs []sample.Pair
-	for i, row := range d.Correlation {
-		for j := range i {
-			if row[j] != 0 {
-				pairs = append(pairs, sample.Pair{A: i, B: j, Coefficient: row[j]})
-			}
-		}
-	}
-	w.tied = len(pairs) > 0
-	var err error
-	if w.ties, err = sample.Correlate(names, pairs); err != nil {
-		return nil, err
 	}
 	for r := range Replicates {
 		s, err := sample.NewSobol(len(w.inputs), sample.Seed(uint64(d.Seed), r))
@@ -138,7 +122,9 @@ func (w *draws) fill(cols [][]float64, first int) {
 
 // spread makes numbers between 0 and 1 into values of the inputs.
 func (w *draws) spread(cols [][]float64) {
-	w.ties.Apply(cols)
+	if w.ties != nil {
+		w.ties.Apply(cols)
+	}
 	for i, c := range cols {
 		sample.Transform(w.dists[i], c)
 	}

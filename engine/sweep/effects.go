@@ -16,6 +16,13 @@ type Range struct {
 	Low, High float64
 }
 
+// Within is the part of the range that its quantity allows.
+func (r Range) Within() Range {
+	least, most := r.Cell.Quantity.Limits()
+	r.Low, r.High = math.Max(r.Low, least), math.Min(r.High, most)
+	return r
+}
+
 // Effect is what an input does alone, the others staying as they are.
 type Effect struct {
 	Range
@@ -146,7 +153,7 @@ func Around(p *check.Program, base *eval.Result, share float64) []Range {
 				if v < 0 {
 					r.Low, r.High = r.High, r.Low
 				}
-				if r = within(r, q); r.Low < r.High && r.Low <= v && v <= r.High {
+				if r = r.Within(); r.Low < r.High && r.Low <= v && v <= r.High {
 					out = append(out, r)
 				}
 			}
@@ -158,15 +165,4 @@ func Around(p *check.Program, base *eval.Result, share float64) []Range {
 // movable reports whether an input is a number that may be moved.
 func movable(q *check.Quantity) bool {
 	return q.Value == nil && q.Inverse == nil && q.Type == decl.Number && !q.Whole && !q.Kind.Constants()
-}
-
-// within keeps a range inside the limits of its quantity.
-func within(r Range, q *check.Quantity) Range {
-	if q.Min != nil {
-		r.Low = math.Max(r.Low, q.Min.Value)
-	}
-	if q.Max != nil {
-		r.High = math.Min(r.High, q.Max.Value)
-	}
-	return r
 }

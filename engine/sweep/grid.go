@@ -6,6 +6,7 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/eval"
+	"bankwright/engine/formula"
 )
 
 // Grid is every value of some axes with every value of the others, and what is to
@@ -79,12 +80,12 @@ func absolute(a *check.Axis, base *eval.Result) ([][]float64, error) {
 	for i, c := range a.Inputs {
 		v := base.At(c.Quantity, c.Item, c.Row)
 		if v != v {
-			return nil, fmt.Errorf("%s.%s is not given, so that it cannot be scaled", c.Quantity.Kind.Items[c.Item].Name, c.Quantity.Name)
+			return nil, fmt.Errorf("%s is not given, so that it cannot be scaled", nameOf(c))
 		}
 		for step, f := range a.Values[i] {
 			x := v * f
-			if q := c.Quantity; q.Min != nil && x < q.Min.Value || q.Max != nil && x > q.Max.Value {
-				return nil, fmt.Errorf("%s of %s.%s is beyond what is possible", a.Written[step], q.Kind.Items[c.Item].Name, q.Name)
+			if least, most := c.Quantity.Limits(); formula.Below(x, least) || formula.Below(most, x) {
+				return nil, fmt.Errorf("%s of %s is beyond what is possible", a.Written[step], nameOf(c))
 			}
 			out[i] = append(out[i], x)
 		}

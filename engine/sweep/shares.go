@@ -17,7 +17,7 @@ func (w *draws) chunks() int { return (w.each + chunk - 1) / chunk }
 
 // designed is how many points the shares take; none where they are not defined.
 func (w *draws) designed() int {
-	if w.tied {
+	if w.ties != nil {
 		return 0
 	}
 	return Replicates * w.chunks() * (len(w.inputs) + 2) * chunk

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"bankwright/engine/oracle"
+
 	"github.com/xuri/excelize/v2"
 )
 
@@ -103,29 +105,19 @@ func openpyxl(t *testing.T, data []byte, want [][]string) {
 	if err := os.WriteFile(path, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for _, python := range []string{"python3", "/usr/bin/python3"} {
-		if exec.Command(python, "-c", "import openpyxl").Run() != nil {
-			continue
-		}
-		out, err := exec.Command(python, "-c", readBack, path).Output()
-		if err != nil {
-			t.Fatal(err)
-		}
-		var rows [][]any
-		if err := json.Unmarshal(out, &rows); err != nil || len(rows) != len(want) {
-			t.Fatalf("openpyxl reads %d rows, not %d: %v", len(rows), len(want), err)
-		}
-		for i, row := range rows {
-			for j, got := range row {
-				if !alike(got, inSheet(j, want[i][j])) {
-					t.Fatalf("row %d: openpyxl reads %s as %v, in CSV it is %q", i, columns[j].head, got, want[i][j])
-				}
+	out, err := exec.Command(oracle.Python(t, "openpyxl"), "-c", readBack, path).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rows [][]any
+	if err := json.Unmarshal(out, &rows); err != nil || len(rows) != len(want) {
+		t.Fatalf("openpyxl reads %d rows, not %d: %v", len(rows), len(want), err)
+	}
+	for i, row := range rows {
+		for j, got := range row {
+			if !alike(got, inSheet(j, want[i][j])) {
+				t.Fatalf("row %d: openpyxl reads %s as %v, in CSV it is %q", i, columns[j].head, got, want[i][j])
 			}
 		}
-		return
 	}
-	if os.Getenv("BANKWRIGHT_REQUIRE") == "1" {
-		t.Fatal("python3 with openpyxl is required, and is not installed")
-	}
-	t.Skip("python3 with openpyxl is not installed: nothing else reads the workbook")
 }
