@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -318,6 +319,10 @@ func (r *cellReader) begin(e *xml.StartElement) error {
 	return nil
 }
 
+// decimal is how the file format writes a finite number (XML Schema part 2, double).
+// The language that reads it here takes other forms as well, such as 0x1p4 and NaN.
+var decimal = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$`)
+
 // finish puts a cell that has been read.
 func (r *cellReader) finish() error {
 	r.open = false
@@ -344,8 +349,9 @@ func (r *cellReader) finish() error {
 		if text == "" {
 			break
 		}
-		x, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
-		if err != nil {
+		text = strings.TrimSpace(text)
+		x, err := strconv.ParseFloat(text, 64)
+		if err != nil || !decimal.MatchString(text) {
 			return fmt.Errorf("is broken: %s on the sheet %q is no number", cellName(r.row, r.col), r.out.Name)
 		}
 		r.cell.Value = x
