@@ -1,8 +1,6 @@
 package xlsx
 
 import (
-	"archive/zip"
-	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -204,30 +202,10 @@ func TestProtection(t *testing.T) {
 		}
 	}
 	for part, want := range map[string]string{"xl/worksheets/sheet1.xml": `<sheetProtection sheet="true"`, "xl/worksheets/sheet2.xml": ""} {
-		text := string(unpacked(t, data, part))
+		text := partsOf(t, data)[part]
 		at := strings.Index(text, "<sheetProtection")
 		if (at >= 0) != (want != "") || at >= 0 && !strings.HasPrefix(text[at:], want) || strings.Contains(text, "hashValue") || strings.Contains(text, "password=") {
 			t.Errorf("%s: %s", part, text)
 		}
 	}
-}
-
-// unpacked is a part of a file.
-func unpacked(t *testing.T, data []byte, name string) []byte {
-	t.Helper()
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range z.File {
-		if p.Name == name {
-			b, err := part(p, 1<<20)
-			if err != nil {
-				t.Fatal(err)
-			}
-			return b
-		}
-	}
-	t.Fatal("there is no part " + name)
-	return nil
 }

@@ -97,7 +97,11 @@ func (p *passing) Close() error {
 		if err != nil {
 			return err
 		}
-		if _, err := w.Write(p.data[name].Bytes()); err != nil {
+		content := p.data[name].Bytes()
+		if name == corePart {
+			content = usual.replace(content)
+		}
+		if _, err := w.Write(content); err != nil {
 			return err
 		}
 	}

@@ -57,6 +57,9 @@ func TestStream(t *testing.T) {
 	if n := f.GetDefinedName(); len(n) != 1 || n[0].RefersTo != "'Rows'!$1:$1" {
 		t.Errorf("names %+v", n)
 	}
+	if core := partsOf(t, data)[corePart]; !strings.Contains(core, "<cp:coreProperties ") || strings.Contains(core, "<lastModifiedBy>") {
+		t.Errorf("its properties are %s", core)
+	}
 	for range 5 {
 		if !bytes.Equal(streamed(t, 1000), data) {
 			t.Fatal("two writes differ")
