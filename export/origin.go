@@ -37,11 +37,12 @@ func OriginOf(book Returned) (Origin, error) {
 		return Origin{}, err
 	}
 	var o Origin
-	for label, to := range map[string]*string{originFile: &o.File, originDigest: &o.Digest, originRules: &o.Rules} {
-		for at := range s.cells {
-			if s.text(at[0], at[1]) == label && s.text(at[0], at[1]+1) != "" {
-				*to = s.text(at[0], at[1]+1)
-			}
+	to := map[string]*string{originFile: &o.File, originDigest: &o.Digest, originRules: &o.Rules}
+	last := map[string][2]int{} // where a label stands twice, the one at the end of the sheet counts
+	for at := range s.cells {
+		label := s.text(at[0], at[1])
+		if says := s.text(at[0], at[1]+1); to[label] != nil && says != "" && later(at, last[label]) {
+			*to[label], last[label] = says, at
 		}
 	}
 	if o.File == "" || o.Digest == "" {
@@ -49,6 +50,9 @@ func OriginOf(book Returned) (Origin, error) {
 	}
 	return o, nil
 }
+
+// later reports whether a cell stands behind another one, row by row.
+func later(a, b [2]int) bool { return a[0] > b[0] || a[0] == b[0] && a[1] > b[1] }
 
 func hasSheet(book Returned, name string) bool {
 	for _, s := range book.Sheets() {
