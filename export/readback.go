@@ -119,6 +119,10 @@ func (s *Sheet) calculates() bool {
 
 func (c Cell) isInput() bool { return c.Formula == "" && (c.Style == Input || c.Style == InputText) }
 
+// isFrozen reports whether a cell holds a value that was computed in the place of a
+// formula.
+func (c Cell) isFrozen() bool { return c.Formula == "" && (c.Style == Frozen || c.Style == FrozenText) }
+
 // count is how many cells a sheet has.
 func (s *Sheet) count() (n int) {
 	for _, row := range s.rows {

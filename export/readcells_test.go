@@ -78,6 +78,10 @@ func TestReturnedCells(t *testing.T) {
 		{"an error value", one{{"battery.oak.mass", 0, ReturnedCell{Value: ErrorValue("#DIV/0!"), Formula: true}}}, "", "a formula gives #DIV/0!", ""},
 		{"a formula with its value", one{{"battery.oak.mass", 0, ReturnedCell{Value: 29.0, Formula: true}}}, "battery.oak.mass: 28 kg -> 29 kg", "", `mass                  = "29 kg"`},
 		{"a formula without its value", one{{"battery.oak.mass", 0, ReturnedCell{Formula: true}}}, "", "`mass` is a formula here, without a stored value", ""},
+		{"a choice by a formula without its value", one{{"alternative.six_ash.battery", 0, ReturnedCell{Formula: true}}}, "", "`battery` is a formula here, without a stored value", ""},
+		{"a truth by a formula without its value", one{{"load.pump.essential", 0, ReturnedCell{Formula: true}}}, "", "`essential` is a formula here, without a stored value", ""},
+		{"a member by a formula without its value", one{{"alternative.two_ash.sources", 0, ReturnedCell{Formula: true}}}, "", "`sources` is a formula here, without a stored value", ""},
+		{"a warranty by a formula without its value", one{{"battery.ash.warranty", 0, ReturnedCell{Formula: true}}}, "", "`warranty` is a formula here, without a stored value", ""},
 		{"a formula of a scenario as text", one{{"alternative.six_ash.battery", 0, "=1+1"}}, "", "`battery` cannot be \"=1+1\"", ""},
 		{"control characters", one{{"alternative.six_ash.battery", 0, "oak\x1b[2J"}}, "", "`battery` cannot be", ""},
 	} {
@@ -127,6 +131,9 @@ func TestReturnedFigures(t *testing.T) {
 	read, faults := readBack(pl, book, "book.xlsx")
 	if len(faults) > 0 || n != 2 || len(read.Changes) != 2 {
 		t.Fatalf("%d figures: %v %v", n, faults, read.Changes)
+	}
+	if a, b := read.Changes[0], read.Changes[1]; a.Old != "3" || b.Old != "4" { // as the formula has them
+		t.Errorf("changes come as %v", read.Changes)
 	}
 	list := diag.List{}
 	if text := string(m.Model.Revise(read.Revisions, nil, &list)); !strings.Contains(text, `"= (batteries.slate.price + 5 * site.used_slate) / 6"`) {
@@ -223,6 +230,8 @@ func TestBesideInputs(t *testing.T) {
 		{[3]int{bank, usable.row, usable.col}, 5.0, "book.xlsx:Alternatives!" + cellName(usable.row, usable.col) + ": warning: the formula was overwritten by 5 (Usable energy)"},
 		{[3]int{inputs, price[1], labelCol}, "Offer", "warning: this says \"Offer\", where \"Price\" stood"},
 		{[3]int{inputs, price[1], unitCol}, "EUR", "error: \"EUR\" stands where the unit USD stood"},
+		{[3]int{inputs, placed(t, pl, "battery.oak.max_series", 0)[1], unitCol}, "kg", "error: \"kg\" stands where the unit number stood: values are read in plain numbers"},
+		{[3]int{inputs, placed(t, pl, "alternative.one_oak.link_ratio", 2)[1], unitCol}, "%", "error: \"%\" stands where the unit number stood"},
 		{[3]int{inputs, pl.names[pl.prog.Kind("battery")].row, itemCol}, "elm", "warning: this says \"elm\", where \"oak\" stood"},
 		{[3]int{inputs, pl.toleranceRow + 1, itemCol}, 1e-3, "error: the tolerance of comparisons is no input"},
 		{figure, 1.0, "it belongs to the rules, and a scenario cannot say it"},
@@ -263,6 +272,21 @@ func TestMovedCells(t *testing.T) {
 		return r - b2i(r > price[1]), c
 	}}, "book.xlsx")
 	if !faults.HasErrors() || !strings.Contains(faults[len(faults)-1].Summary, "the row of \"Price\", an input, is gone") {
+		t.Errorf("%v", faults)
+	}
+	last := pl.prog.Kinds[0]
+	for _, k := range pl.prog.Kinds {
+		if pl.names[k].row > pl.names[last].row {
+			last = k
+		}
+	}
+	_, faults = readBack(pl, moved{sentBack{pl.book, nil}, func(r, c int) (int, int) {
+		if c == itemCol && r >= pl.names[last].row {
+			return 5000, c
+		}
+		return r, c - b2i(c > itemCol && r >= pl.names[last].row)
+	}}, "book.xlsx")
+	if n := len(faults) - 1; n < 0 || !strings.Contains(faults[0].Summary, "the column of \""+last.Items[0].Name+"\" is gone") || strings.Contains(faults[n].Summary, "tolerance") {
 		t.Errorf("%v", faults)
 	}
 }
@@ -350,6 +374,18 @@ func TestOrigin(t *testing.T) {
 	o, err := OriginOf(sentBack{plotBook(m).book, nil})
 	if err != nil || o != OriginFor(m.Model) || o.File != scenarios.Default || len(o.Digest) != 12 || len(o.Rules) != 12 {
 		t.Errorf("%v %v", o, err)
+	}
+	twice := &Sheet{Name: "Answer"}
+	for row, says := range []string{"other.toml", "one more.toml", o.File, ""} {
+		twice.text(row+1, 1, originFile, Plain)
+		twice.text(row+1, 2, says, Plain)
+		twice.text(row+1, 3, originDigest, Plain)
+		twice.text(row+1, 4, says, Plain)
+	}
+	for range 20 { // a map is gone through in another order each time
+		if now, err := OriginOf(sentBack{&Book{Sheets: []*Sheet{twice}}, nil}); err != nil || now.File != o.File || now.Digest != o.File {
+			t.Fatalf("where its label stands several times, the scenario is %v, %v", now, err)
+		}
 	}
 	if _, err := OriginOf(sentBack{&Book{Sheets: []*Sheet{{Name: "Answer"}}}, nil}); err == nil {
 		t.Error("a workbook without origin has one")
