@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bankwright/engine"
 	"bankwright/engine/recording"
 	"bankwright/engine/unit"
 )
@@ -35,7 +36,7 @@ const (
 // drawKept draws the sheet of a recording: its charts, what was found, its rows.
 func (pl *plan) drawKept(k *kept) {
 	s := pl.head(k.page)
-	s.text(2, 1, k.told(), Note)
+	s.text(2, 1, k.rec.Report().File+": "+engine.RowsRead(k.rec.Report())+".", Note)
 	s.text(4, 1, k.said(), Sentence)
 	s.Widths = []float64{labelWidth, unitWidth}
 	for range max(7, 1+len(k.columns)) {
@@ -48,29 +49,6 @@ func (pl *plan) drawKept(k *kept) {
 	for i, c := range k.columns {
 		s.Charts = append(s.Charts, pl.curve(k, i, c))
 	}
-}
-
-// told says what was read.
-func (k *kept) told() string {
-	r := k.rec.Report()
-	out := fmt.Sprintf("%s: %s rows in lines %d to %d, over %s", r.File, unit.Format(float64(r.Rows), 0), r.FirstLine, r.LastLine, hoursText(r.Span))
-	if r.Missing > 0 {
-		out += fmt.Sprintf(", of which %s lie in gaps", hoursText(r.Missing))
-	}
-	return out + "."
-}
-
-// hoursText is a length of time in a unit of its size.
-func hoursText(h float64) string {
-	name := "h"
-	switch {
-	case h < 2.0/60:
-		name = "s"
-	case h < 2:
-		name = "min"
-	}
-	u, _ := unit.Parse(name)
-	return u.Show(h, -1, "")
 }
 
 // said says what the sheet holds, and what is live of it.
