@@ -62,7 +62,7 @@ func (pl *plan) blankTerms(k *check.Kind) []text {
 		case instead(l.q) != nil:
 			flush()
 			for r := range l.rows {
-				out = append(out, pl.bothBlank(l, r, own))
+				out = append(out, pl.bothBlank(&ref{to: l, item: own, row: r}, l.q))
 			}
 		case !required(l.q) || l.rows == 0:
 			flush()
@@ -117,10 +117,10 @@ func (pl *plan) sums(terms []text) []text {
 	return out
 }
 
-// bothBlank is 1 where a row of an input is blank and the whole input that may
-// be given in its place too; of all items it is a row of such figures.
-func (pl *plan) bothBlank(l *line, r, item int) text {
-	return join("(", &ref{to: l, item: item, row: r}, `="")*(`, &ref{to: pl.insteadLine(l.q), item: item, row: r}, `="")`)
+// bothBlank is 1 where a row of an input is blank and the same one of the input that
+// may be given in its place too; of all items it is a row of such figures.
+func (pl *plan) bothBlank(cells *ref, q *check.Quantity) text {
+	return join("(", cells, `="")*(`, &ref{to: pl.insteadLine(q), item: cells.item, row: cells.row}, `="")`)
 }
 
 // insteadLine is where the input stands that may be given in place of q.
