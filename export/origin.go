@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"slices"
 
 	"bankwright/engine/decl"
 )
@@ -31,7 +32,7 @@ func OriginOf(book Returned) (Origin, error) {
 	const sheet = "Answer"
 	s, err := book.Read(sheet, 0)
 	if err != nil {
-		if !hasSheet(book, sheet) {
+		if !slices.Contains(book.Sheets(), sheet) {
 			err = errors.New("is not a workbook of ours: it has no sheet " + sheet)
 		}
 		return Origin{}, err
@@ -53,15 +54,6 @@ func OriginOf(book Returned) (Origin, error) {
 
 // later reports whether a cell stands behind another one, row by row.
 func later(a, b [2]int) bool { return a[0] > b[0] || a[0] == b[0] && a[1] > b[1] }
-
-func hasSheet(book Returned, name string) bool {
-	for _, s := range book.Sheets() {
-		if s == name {
-			return true
-		}
-	}
-	return false
-}
 
 // rulesVersion is a short digest of all rules files that were read: two
 // workbooks with the same one follow the same rules.

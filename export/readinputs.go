@@ -277,7 +277,7 @@ func (t *typedCells) shown(q *check.Quantity, x float64) string {
 		return "-"
 	}
 	if q.Type == decl.Boolean {
-		return yes(x != 0)
+		return t.r.pl.model.Text(q, x)
 	}
 	return t.r.pl.told15(q.Unit, x)
 }
@@ -286,11 +286,4 @@ func (t *typedCells) shown(q *check.Quantity, x float64) string {
 func (pl *plan) told15(u unit.Unit, x float64) string {
 	_, decimals, _ := strings.Cut(strconv.FormatFloat(round15(x), 'f', -1, 64), ".")
 	return u.Show(u.ToBase(x), len(decimals), pl.prog.Model.Currency)
-}
-
-func yes(v bool) string {
-	if v {
-		return "yes"
-	}
-	return "no"
 }
