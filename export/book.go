@@ -41,6 +41,13 @@ type Sheet struct {
 	rows        [][]Cell
 }
 
+// How many rows and columns a sheet can have (Microsoft, "Excel specifications and
+// limits").
+const (
+	MostRows    = 1 << 20
+	MostColumns = 1 << 14
+)
+
 // Print is how a sheet goes on paper: fitted to the width of the page.
 type Print struct {
 	Landscape  bool

@@ -162,7 +162,10 @@ func TestTextStaysText(t *testing.T) {
 	}
 	for i, text := range texts {
 		for look := export.Plain; look <= export.Link; look++ {
-			name := cellName(i+1, int(look)+1)
+			name, err := excelize.CoordinatesToCellName(int(look)+1, i+1)
+			if err != nil {
+				t.Fatal(err)
+			}
 			if got := sheet.At(i+1, int(look)+1); got.Value != text || got.Formula {
 				t.Errorf("%s: %+v, want the text %q", name, got, text)
 			}

@@ -12,12 +12,6 @@ import (
 	"bankwright/export"
 )
 
-// The size of a sheet, which the file format limits.
-const (
-	MostRows    = 1 << 20
-	MostColumns = 1 << 14
-)
-
 // Stream writes a file of one sheet that may be too long for memory: the rows that
 // stand on it, and below them those that rows hands to put, one after the other. Its
 // validations and marks are left out. The same rows always give the same bytes.
@@ -41,8 +35,8 @@ func Stream(out io.Writer, title string, s *export.Sheet, rows func(put func([]e
 	r := 0
 	put := func(row []export.Cell) error {
 		r++
-		if r > MostRows || len(row) > MostColumns {
-			return fmt.Errorf("a sheet has at most %d rows and %d columns", MostRows, MostColumns)
+		if r > export.MostRows || len(row) > export.MostColumns {
+			return fmt.Errorf("a sheet has at most %d rows and %d columns", export.MostRows, export.MostColumns)
 		}
 		return w.row(stream, s, r, row)
 	}
