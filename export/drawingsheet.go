@@ -126,13 +126,7 @@ func (pl *plan) shownBy(d *check.Drawing, item int) []eval.Cell {
 	lines(d.Note, own)
 	lines(d.Foot, own)
 	for _, p := range d.Parts {
-		if p.Is != nil && p.Is.Type == decl.Reference {
-			out = append(out, eval.Cell{Quantity: p.Is, Item: item})
-		} else if p.Is != nil {
-			for i := range p.Kind.Items {
-				out = append(out, eval.Cell{Quantity: p.Is, Item: item, Row: i})
-			}
-		}
+		out = append(out, membersOf(p, item)...)
 		from, to := max(p.Step, 1)-1, max(p.Step, 1)
 		if p.Place == decl.Below && p.Step == 0 {
 			to = min(drawn{m: pl.model, item: item}.count(d.Columns), p.Axis.Steps)
@@ -143,6 +137,20 @@ func (pl *plan) shownBy(d *check.Drawing, item int) []eval.Cell {
 				p.When.Walk(f)
 				lines(p.Label, f)
 			}
+		}
+	}
+	return out
+}
+
+// membersOf are the cells that tell which items a part of a drawing stands for.
+func membersOf(p *check.DrawnPart, item int) (out []eval.Cell) {
+	switch {
+	case p.Is == nil:
+	case p.Is.Type == decl.Reference:
+		out = append(out, eval.Cell{Quantity: p.Is, Item: item})
+	default:
+		for i := range p.Kind.Items {
+			out = append(out, eval.Cell{Quantity: p.Is, Item: item, Row: i})
 		}
 	}
 	return out
