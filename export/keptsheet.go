@@ -26,6 +26,7 @@ const (
 const (
 	notLiveWord = "not live"
 
+	keptSameRow   = 5
 	keptChartRow  = 6
 	keptChartRows = 17 // of cells, for a chart and the space below it; rows are 17 to 20 pixels high
 	keptWidth     = 482
@@ -54,10 +55,21 @@ func (pl *plan) drawKept(k *kept) {
 // said says what the sheet holds, and what is live of it.
 func (k *kept) said() string {
 	if k.whole {
-		return "All rows stand below. What can be worked out of them in cells is live, and equal to what was found in the file."
+		return "All rows stand below. What can be worked out of them in cells is live."
 	}
 	return fmt.Sprintf("%s rows of %s stand below, chosen so that the curves keep their shape. What was found in the file was computed from all rows; it is not live.",
 		unit.Format(float64(len(k.rows)), 0), unit.Format(float64(k.rec.Report().Rows), 0))
+}
+
+// same says whether what is live is still what was found in the file, since rows can be
+// changed.
+func (k *kept) same() {
+	if !slices.ContainsFunc(k.sought, func(a *sought) bool { return a.live }) {
+		return
+	}
+	differences := cellName(k.askRow, keptDiffCol) + ":" + cellName(k.askRow+len(k.sought)-1, keptDiffCol)
+	k.page.sheet.Set(keptSameRow, 1, Cell{Style: Sentence,
+		Formula: "IF(IFERROR(SUMPRODUCT(1*(" + differences + `<>0)),1)=0,"It is equal to what was found in the file.","It is not what was found in the file: see the differences.")`})
 }
 
 // drawAsked draws what was found in the recording, without what is live.
