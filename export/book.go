@@ -37,7 +37,7 @@ type Sheet struct {
 	Charts      []Chart
 	Pictures    []Picture
 	Breaks      []int   // rows that begin a new page on paper
-	Depth       []uint8 // of each row, how many headings above it it belongs to: rows of an outline can be folded
+	Depth       []uint8 // of each row, how many headings above it it belongs to: rows of an outline can be folded, in Excel once the protection is off (from memory)
 	rows        [][]Cell
 }
 

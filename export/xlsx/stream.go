@@ -13,8 +13,10 @@ import (
 )
 
 // Stream writes a file of one sheet that may be too long for memory: the rows that
-// stand on it, and below them those that rows hands to put, one after the other. Its
-// validations and marks are left out. The same rows always give the same bytes.
+// stand on it, and below them those that rows hands to put, one after the other. Of the
+// rest of the sheet its widths, panes and titles are written; validations, marks, links,
+// charts, pictures, breaks and protection are left out. The same rows always give the
+// same bytes.
 //
 // It has no seal, which would need all of its parts in memory: Changed takes it for a
 // file that is not ours.
