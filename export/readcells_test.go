@@ -256,8 +256,8 @@ func TestMovedCells(t *testing.T) {
 		want string
 		at   string
 	}{
-		{"a row above", func(r, c int) (int, int) { return r + b2i(r >= price[1]), c }, "row " + number(float64(price[1])) + " was added", cellName(price[1]+1, price[2])},
-		{"a column before", func(r, c int) (int, int) { return r, c + b2i(c >= price[2]) }, "the column C was added", cellName(price[1], price[2]+1)},
+		{"a row above", func(r, c int) (int, int) { return r + btoi(r >= price[1]), c }, "row " + number(float64(price[1])) + " was added", cellName(price[1]+1, price[2])},
+		{"a column before", func(r, c int) (int, int) { return r, c + btoi(c >= price[2]) }, "the column C was added", cellName(price[1], price[2]+1)},
 		{"a column before all", func(r, c int) (int, int) { return r, c + 1 }, "the column A was added", cellName(price[1], price[2]+1)},
 	} {
 		read, faults := readBack(pl, moved{book, c.move}, "book.xlsx")
@@ -269,7 +269,7 @@ func TestMovedCells(t *testing.T) {
 		if r == price[1] {
 			return 5000, c
 		}
-		return r - b2i(r > price[1]), c
+		return r - btoi(r > price[1]), c
 	}}, "book.xlsx")
 	if !faults.HasErrors() || !strings.Contains(faults[len(faults)-1].Summary, "the row of \"Price\", an input, is gone") {
 		t.Errorf("%v", faults)
@@ -284,7 +284,7 @@ func TestMovedCells(t *testing.T) {
 		if c == itemCol && r >= pl.names[last].row {
 			return 5000, c
 		}
-		return r, c - b2i(c > itemCol && r >= pl.names[last].row)
+		return r, c - btoi(c > itemCol && r >= pl.names[last].row)
 	}}, "book.xlsx")
 	if n := len(faults) - 1; n < 0 || !strings.Contains(faults[0].Summary, "is gone from the row of names of "+titleOf(last)) || strings.Contains(faults[n].Summary, "tolerance") {
 		t.Errorf("%v", faults)
@@ -339,13 +339,6 @@ func TestSwappedCells(t *testing.T) {
 	if _, faults := readBack(pl, sentBack{pl.book, swapped}, "book.xlsx"); !faults.HasErrors() {
 		t.Errorf("figures of the rules that have changed places: %v", faults)
 	}
-}
-
-func b2i(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 // moved is a workbook of which the cells of the sheet Inputs stand elsewhere.

@@ -96,8 +96,10 @@ func (r *returned) checkFigures(plan *Sheet, sheet *ReturnedSheet, where func(ro
 }
 
 // alike reports whether two contents of cells are the same, but for the last digit of
-// a number.
+// a number, the end of a text that is longer than a cell, and truths that a program
+// stores as numbers.
 func alike(a, b any) bool {
+	a, b = stored(a), stored(b)
 	x, ok := a.(float64)
 	y, also := b.(float64)
 	if ok && also {
@@ -107,6 +109,17 @@ func alike(a, b any) bool {
 		return b == nil || b == ""
 	}
 	return a == b
+}
+
+// stored is what programs keep of a content.
+func stored(v any) any {
+	switch v := v.(type) {
+	case bool:
+		return float64(btoi(v))
+	case string:
+		return cut(v, longestKey)
+	}
+	return v
 }
 
 // close15 reports whether two numbers have the same 14 digits: programs keep 15 to 17.

@@ -46,6 +46,22 @@ func TestNumbersAsText(t *testing.T) {
 	}
 }
 
+// TestAlike: what a program stores otherwise than it was written was not typed over.
+func TestAlike(t *testing.T) {
+	long := strings.Repeat("word ", 9000)
+	for _, c := range []struct {
+		a, b any
+		want bool
+	}{
+		{0.1 + 0.2, 0.3, true}, {0.3, 0.3001, false}, {true, 1.0, true}, {false, 1.0, false}, {true, nil, false},
+		{long, long[:32000] + " (cut)", true}, {long, "word", false}, {"", nil, true}, {nil, "x", false}, {"1", 1.0, false},
+	} {
+		if alike(c.a, c.b) != c.want || alike(c.b, c.a) != c.want {
+			t.Errorf("%.20v and %.20v are alike: %v", c.a, c.b, !c.want)
+		}
+	}
+}
+
 // TestFrozenOverwritten: a value that was computed in the place of a formula is told of
 // where it was typed over.
 func TestFrozenOverwritten(t *testing.T) {
