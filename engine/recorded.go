@@ -112,11 +112,16 @@ func recordingAbout(rec *reading.Recording) []string {
 	if !r.Usable() {
 		return nil
 	}
+	return append([]string{r.Form.String(), RowsRead(r)}, repaired(r)...)
+}
+
+// RowsRead says which rows of a usable recording were read, and over what time.
+func RowsRead(r *recording.Report) string {
 	s := fmt.Sprintf("%s in lines %d to %d, over %s", countOf(r.Rows, "row", "rows"), r.FirstLine, r.LastLine, lasting(r.Span))
 	if r.Missing > 0 {
 		s += ", " + lasting(r.Missing) + " of it missing"
 	}
-	return append([]string{r.Form.String(), s}, repaired(r)...)
+	return s
 }
 
 // repaired says what was found amiss in a recording, in a line; nothing where all

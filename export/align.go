@@ -12,7 +12,8 @@ type pairing struct {
 const mostTable = 16 << 20
 
 // align pairs the entries of two lists in their order, as many equal ones as can be.
-// Where as many were changed as stood there, these are paired too.
+// Where as many were changed as stood there, these are paired too, save those that may
+// have moved: what stands elsewhere by its own name is not what stood here.
 func align(a, b []string) pairing {
 	p := pairing{to: make([]int, len(a))}
 	first := 0
@@ -25,13 +26,19 @@ func align(a, b []string) pairing {
 		lastA, lastB = lastA-1, lastB-1
 		p.to[lastA] = lastB
 	}
+	equal := common(a[first:lastA], b[first:lastB])
+	renamed := renaming(a[first:lastA], b[first:lastB], equal)
 	i, j := first, first
-	for _, m := range append(common(a[first:lastA], b[first:lastB]), [2]int{lastA - first, lastB - first}) {
+	for _, m := range append(equal, [2]int{lastA - first, lastB - first}) {
 		nextA, nextB := first+m[0], first+m[1]
 		alike := nextA-i == nextB-j
 		for ; i < nextA; i++ {
 			if p.to[i] = -1; alike {
-				p.to[i] = j
+				if renamed(a[i], b[j]) {
+					p.to[i] = j
+				} else {
+					p.added = append(p.added, j)
+				}
 				j++
 			}
 		}
@@ -44,6 +51,23 @@ func align(a, b []string) pairing {
 		i, j = i+1, j+1
 	}
 	return p
+}
+
+// renaming tells whether an entry can stand in the place of another: neither is found
+// elsewhere among those that are left beside the pairs of equal ones.
+func renaming(a, b []string, equal [][2]int) func(old, now string) bool {
+	leftA, leftB := map[string]bool{}, map[string]bool{}
+	i, j := 0, 0
+	for _, m := range append(equal, [2]int{len(a), len(b)}) {
+		for ; i < m[0]; i++ {
+			leftA[a[i]] = a[i] != ""
+		}
+		for ; j < m[1]; j++ {
+			leftB[b[j]] = b[j] != ""
+		}
+		i, j = i+1, j+1
+	}
+	return func(old, now string) bool { return old == now || !leftB[old] && !leftA[now] }
 }
 
 // common is a longest common subsequence: pairs of places, rising. It is empty where

@@ -37,9 +37,16 @@ type Sheet struct {
 	Charts      []Chart
 	Pictures    []Picture
 	Breaks      []int   // rows that begin a new page on paper
-	Depth       []uint8 // of each row, how many headings above it it belongs to: rows of an outline can be folded
+	Depth       []uint8 // of each row, how many headings above it it belongs to: rows of an outline can be folded, in Excel once the protection is off (from memory)
 	rows        [][]Cell
 }
+
+// How many rows and columns a sheet can have (Microsoft, "Excel specifications and
+// limits").
+const (
+	MostRows    = 1 << 20
+	MostColumns = 1 << 14
+)
 
 // Print is how a sheet goes on paper: fitted to the width of the page.
 type Print struct {

@@ -65,11 +65,7 @@ func (pl *plan) putCatalogue() {
 func (pl *plan) drawCatalogue() *Sheet {
 	cat := pl.catalogue
 	title := "All " + lowerFirst(titleOf(cat.c.Kind))
-	when := "when this workbook was written"
-	if d := pl.prog.Model.Date; d != "" {
-		when = "on " + d
-	}
-	lead := "Values, computed " + when + " at the inputs of the scenario: they do not follow what is changed here. Only the column at the right is live."
+	lead := "Values, computed " + pl.whenWritten() + " at the inputs of the scenario: they do not follow what is changed here. Only the column at the right is live."
 	cat.s = pl.head(&page{name: cat.name, title: title, lead: lead})
 	cat.s.FreezeRows, cat.s.FreezeCols, cat.s.Print.RepeatRows = allRow-1, 1, allRow-1
 	cat.s.Widths = []float64{labelWidth, ownerWidth}
@@ -197,14 +193,10 @@ func (pl *plan) drawThen(row int) {
 	cat := pl.catalogue
 	stands := pl.standing(influenceOn(cat.m.Result, cat.cells()...).among(pl.prog))
 	first := row + 2
-	last := max(first, first+len(stands)-1)
 	for len(cat.s.Widths) < thenStateCol {
 		cat.s.Widths = append(cat.s.Widths, itemWidth)
 	}
-	drawStands(cat.s, first, stands, nil)
-	cat.s.Marks = append(cat.s.Marks, Mark{cellName(first, thenStateCol) + ":" + cellName(last, thenStateCol), changed, Unfit})
-	cat.s.Set(sinceRow, placeCol, Cell{Style: ComputedText,
-		Formula: `IFERROR("` + changed + `: "&` + firstChanged(thenStateCol, first, last) + `,"` + unchanged + `")`})
+	drawSinceThen(cat.s, first, stands, placeCol)
 }
 
 // cells are the values of the list and those of the checks.

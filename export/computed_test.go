@@ -80,7 +80,7 @@ func stateOf(pl *plan, run *calc.Book) (state, line string) {
 // from.
 func isStand(pl *plan, sheet string, row, col int) bool {
 	return slices.ContainsFunc(pl.stands, func(s stand) bool {
-		return s.at.sheet == sheet && s.at.col == col && row >= s.at.from && row <= s.at.to
+		return s.at.Sheet == sheet && s.at.Col == col && row >= s.at.Row && row <= max(s.at.Row, s.at.ToRow)
 	})
 }
 

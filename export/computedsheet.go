@@ -35,7 +35,7 @@ type stand struct {
 	format             string
 	worked             bool   // it has a formula of its own: rounding may differ
 	of                 []bool // which of the values that are looked at follow from it
-	at                 area
+	at                 Range
 }
 
 // drawComputed draws the sheet that says whether what is not live still fits
@@ -191,6 +191,24 @@ func drawStands(s *Sheet, first int, stands []stand, of []string) {
 			s.text(first-1, thenStateCol+1+i, label, Head)
 		}
 	}
+}
+
+// drawSinceThen draws inputs in this way from the row first on, and says above, in a
+// column of the row for that, which is the first that has changed.
+func drawSinceThen(s *Sheet, first int, stands []stand, col int) {
+	last := max(first, first+len(stands)-1)
+	drawStands(s, first, stands, nil)
+	s.Marks = append(s.Marks, Mark{cellName(first, thenStateCol) + ":" + cellName(last, thenStateCol), changed, Unfit})
+	s.Set(sinceRow, col, Cell{Style: ComputedText,
+		Formula: `IFERROR("` + changed + `: "&` + firstChanged(thenStateCol, first, last) + `,"` + unchanged + `")`})
+}
+
+// whenWritten says when values were computed that do not follow what is changed.
+func (pl *plan) whenWritten() string {
+	if d := pl.prog.Model.Date; d != "" {
+		return "on " + d
+	}
+	return "when this workbook was written"
 }
 
 // same is the formula that says whether two cells are equal. What was typed is

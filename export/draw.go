@@ -46,7 +46,7 @@ func (pl *plan) placeInputs() {
 		}
 		if l := pl.missing[k]; l != nil {
 			l.row, l.col = row, itemCol
-			pl.countBlanks(l)
+			pl.sum(l, pl.blankTerms(k))
 			row += l.rows
 		}
 		row++

@@ -47,11 +47,7 @@ func (pl *plan) drawPictures() []*Sheet {
 }
 
 func (pl *plan) drawPicture(p pictured) *Sheet {
-	when := "when this workbook was written"
-	if d := pl.prog.Model.Date; d != "" {
-		when = "on " + d
-	}
-	s := pl.head(&page{name: p.name, title: p.d.Title, lead: "Drawn " + when + " from the values that are listed below: pictures do not follow what is changed here."})
+	s := pl.head(&page{name: p.name, title: p.d.Title, lead: "Drawn " + pl.whenWritten() + " from the values that are listed below: pictures do not follow what is changed here."})
 	s.Widths = []float64{labelWidth, ownerWidth, itemWidth, itemWidth, itemWidth, itemWidth}
 	s.FreezeRows, s.Print.RepeatRows = sinceRow, sinceRow
 	s.text(sinceRow, labelCol, "Values since then", Label)
@@ -92,13 +88,9 @@ func (pl *plan) sinceDrawn(s *Sheet, p pictured, row int) {
 		}
 	}
 	first := row + 2
-	last := max(first, first+len(stands)-1)
-	drawStands(s, first, stands, nil)
+	drawSinceThen(s, first, stands, thenOwnerCol)
 	s.text(row, thenInputCol, "What they show", Section)
 	s.text(row+1, thenInputCol, "value", HeadText)
-	s.Marks = append(s.Marks, Mark{cellName(first, thenStateCol) + ":" + cellName(last, thenStateCol), changed, Unfit})
-	s.Set(sinceRow, thenOwnerCol, Cell{Style: ComputedText,
-		Formula: `IFERROR("` + changed + `: "&` + firstChanged(thenStateCol, first, last) + `,"` + unchanged + `")`})
 }
 
 // shownBy are the cells that the drawing of an item reads.
@@ -134,13 +126,7 @@ func (pl *plan) shownBy(d *check.Drawing, item int) []eval.Cell {
 	lines(d.Note, own)
 	lines(d.Foot, own)
 	for _, p := range d.Parts {
-		if p.Is != nil && p.Is.Type == decl.Reference {
-			out = append(out, eval.Cell{Quantity: p.Is, Item: item})
-		} else if p.Is != nil {
-			for i := range p.Kind.Items {
-				out = append(out, eval.Cell{Quantity: p.Is, Item: item, Row: i})
-			}
-		}
+		out = append(out, membersOf(p, item)...)
 		steps := 1
 		if p.Place == decl.Below {
 			steps = min(drawn{m: pl.model, item: item}.count(d.Columns), p.Axis.Steps)
@@ -151,6 +137,20 @@ func (pl *plan) shownBy(d *check.Drawing, item int) []eval.Cell {
 				p.When.Walk(f)
 				lines(p.Label, f)
 			}
+		}
+	}
+	return out
+}
+
+// membersOf are the cells that tell which items a part of a drawing stands for.
+func membersOf(p *check.DrawnPart, item int) (out []eval.Cell) {
+	switch {
+	case p.Is == nil:
+	case p.Is.Type == decl.Reference:
+		out = append(out, eval.Cell{Quantity: p.Is, Item: item})
+	default:
+		for i := range p.Kind.Items {
+			out = append(out, eval.Cell{Quantity: p.Is, Item: item, Row: i})
 		}
 	}
 	return out
@@ -172,7 +172,7 @@ func (pl *plan) cellStand(l *line, c eval.Cell) stand {
 		at = l.page.rowOf(steps)
 		st.label += ", " + number(float64(steps[0]+1))
 	}
-	st.at = area{l.page.name, l.row + at, l.row + at, l.column(c.Item)}
+	st.at = Range{Sheet: l.page.name, Row: l.row + at, Col: l.column(c.Item)}
 	return st.single()
 }
 

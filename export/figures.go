@@ -49,7 +49,7 @@ func (pl *plan) drawWriting(s *Sheet) {
 		s.text(row, labelCol, c.label, Label)
 		s.text(row, unitCol, numberWord, Unit)
 		s.Set(row, itemCol, Cell{Value: c.value, Style: Plain, Format: c.format})
-		pl.book.Names = append(pl.book.Names, Name{c.name, area{figuresName, row, row, itemCol}.text()})
+		pl.book.Names = append(pl.book.Names, Name{c.name, Range{Sheet: figuresName, Row: row, Col: itemCol}.String()})
 	}
 }
 

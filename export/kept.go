@@ -117,6 +117,7 @@ func (pl *plan) keep(k *kept) {
 	for _, a := range k.sought {
 		pl.trust(k, a)
 	}
+	k.same()
 }
 
 // some reports whether a column has a value in a kept row.

@@ -185,6 +185,14 @@ func TestKeptFollows(t *testing.T) {
 	if math.Abs(got-1000.0/60) > 1e-9 {
 		t.Errorf("a kilowatt more for a minute is %v Wh more", got)
 	}
+	for _, c := range []struct {
+		typed any
+		want  string
+	}{{before, "It is equal to what"}, {before + 1, "It is not what"}, {"x", "It is not what"}} {
+		if got := run([3]int{sheet, row, keptFirstCol}, c.typed).Cell(sheet, keptSameRow, 1).S; !strings.HasPrefix(got, c.want) {
+			t.Errorf("with %v in a row: %q", c.typed, got)
+		}
+	}
 	in := pl.places[q]
 	for _, c := range []struct{ file, want string }{{"short.csv", ""}, {"other.csv", "The sheet Inputs names another recording; this is still short.csv."}} {
 		r := run([3]int{pl.book.Sheet("Inputs"), in.row, in.column(item)}, c.file)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bankwright/engine"
 	"bankwright/engine/recording"
 	"bankwright/engine/unit"
 )
@@ -25,6 +26,7 @@ const (
 const (
 	notLiveWord = "not live"
 
+	keptSameRow   = 5
 	keptChartRow  = 6
 	keptChartRows = 17 // of cells, for a chart and the space below it; rows are 17 to 20 pixels high
 	keptWidth     = 482
@@ -35,7 +37,7 @@ const (
 // drawKept draws the sheet of a recording: its charts, what was found, its rows.
 func (pl *plan) drawKept(k *kept) {
 	s := pl.head(k.page)
-	s.text(2, 1, k.told(), Note)
+	s.text(2, 1, k.rec.Report().File+": "+engine.RowsRead(k.rec.Report())+".", Note)
 	s.text(4, 1, k.said(), Sentence)
 	s.Widths = []float64{labelWidth, unitWidth}
 	for range max(7, 1+len(k.columns)) {
@@ -50,36 +52,24 @@ func (pl *plan) drawKept(k *kept) {
 	}
 }
 
-// told says what was read.
-func (k *kept) told() string {
-	r := k.rec.Report()
-	out := fmt.Sprintf("%s: %s rows in lines %d to %d, over %s", r.File, unit.Format(float64(r.Rows), 0), r.FirstLine, r.LastLine, hoursText(r.Span))
-	if r.Missing > 0 {
-		out += fmt.Sprintf(", of which %s lie in gaps", hoursText(r.Missing))
-	}
-	return out + "."
-}
-
-// hoursText is a length of time in a unit of its size.
-func hoursText(h float64) string {
-	name := "h"
-	switch {
-	case h < 2.0/60:
-		name = "s"
-	case h < 2:
-		name = "min"
-	}
-	u, _ := unit.Parse(name)
-	return u.Show(h, -1, "")
-}
-
 // said says what the sheet holds, and what is live of it.
 func (k *kept) said() string {
 	if k.whole {
-		return "All rows stand below. What can be worked out of them in cells is live, and equal to what was found in the file."
+		return "All rows stand below. What can be worked out of them in cells is live."
 	}
 	return fmt.Sprintf("%s rows of %s stand below, chosen so that the curves keep their shape. What was found in the file was computed from all rows; it is not live.",
 		unit.Format(float64(len(k.rows)), 0), unit.Format(float64(k.rec.Report().Rows), 0))
+}
+
+// same says whether what is live is still what was found in the file, since rows can be
+// changed.
+func (k *kept) same() {
+	if !slices.ContainsFunc(k.sought, func(a *sought) bool { return a.live }) {
+		return
+	}
+	differences := cellName(k.askRow, keptDiffCol) + ":" + cellName(k.askRow+len(k.sought)-1, keptDiffCol)
+	k.page.sheet.Set(keptSameRow, 1, Cell{Style: Sentence,
+		Formula: "IF(IFERROR(SUMPRODUCT(1*(" + differences + `<>0)),1)=0,"It is equal to what was found in the file.","It is not what was found in the file: see the differences.")`})
 }
 
 // drawAsked draws what was found in the recording, without what is live.

@@ -62,7 +62,7 @@ func (pl *plan) bounds(v *Validation, u unit.Unit, least, most *decl.Bound) {
 		if b == nil {
 			return nil
 		}
-		words = append(words, word+pl.inCurrency(b.Written))
+		words = append(words, word+unit.InCurrency(b.Written, pl.prog.Model.Currency))
 		x := round15(u.FromBase(b.Value))
 		return &x
 	}
@@ -83,18 +83,14 @@ func (pl *plan) bounds(v *Validation, u unit.Unit, least, most *decl.Bound) {
 // usual is a sentence on what an input usually is, "" where the rules have none.
 func (pl *plan) usual(q *check.Quantity) string {
 	low, high := q.UsualMin, q.UsualMax
+	written := func(b *decl.Bound) string { return unit.InCurrency(b.Written, pl.prog.Model.Currency) }
 	switch {
 	case low != nil && high != nil:
-		return "Usually from " + pl.inCurrency(low.Written) + " to " + pl.inCurrency(high.Written) + "."
+		return "Usually from " + written(low) + " to " + written(high) + "."
 	case low != nil:
-		return "Usually " + pl.inCurrency(low.Written) + " or more."
+		return "Usually " + written(low) + " or more."
 	case high != nil:
-		return "Usually " + pl.inCurrency(high.Written) + " or less."
+		return "Usually " + written(high) + " or less."
 	}
 	return ""
-}
-
-// inCurrency is a limit of the rules in the scenario's currency.
-func (pl *plan) inCurrency(s string) string {
-	return strings.Replace(s, "money", pl.prog.Model.Currency, 1)
 }

@@ -62,7 +62,7 @@ func (pl *plan) blankTerms(k *check.Kind) []text {
 		case instead(l.q) != nil:
 			flush()
 			for r := range l.rows {
-				out = append(out, pl.bothBlank(l, r, own))
+				out = append(out, pl.bothBlank(&ref{to: l, item: own, row: r}, l.q))
 			}
 		case !required(l.q) || l.rows == 0:
 			flush()
@@ -80,10 +80,20 @@ func (pl *plan) blankTerms(k *check.Kind) []text {
 	return out
 }
 
-// countBlanks gives the line that counts what is missing its rows: where there are
-// many terms the first is the sum of the others.
-func (pl *plan) countBlanks(l *line) {
-	parts := pl.sums(pl.blankTerms(l.kind))
+// sum gives a line the sum of terms; where they are too many for one formula, its
+// first row adds up the rows below, which hold as many together as can be.
+func (pl *plan) sum(l *line, terms []text) {
+	var parts []text
+	for _, t := range terms {
+		if n := len(parts); n > 0 && parts[n-1].length(l.page)+t.length(l.page) < longestFormula {
+			parts[n-1] = join(parts[n-1], "+", t)
+		} else {
+			parts = append(parts, t)
+		}
+	}
+	if len(parts) == 0 {
+		parts = []text{lit("0")}
+	}
 	if len(parts) == 1 {
 		l.step = func(int, int) text { return parts[0] }
 		return
@@ -101,26 +111,10 @@ func (pl *plan) countBlanks(l *line) {
 	}
 }
 
-// sums adds terms up, as many together as a formula may hold.
-func (pl *plan) sums(terms []text) []text {
-	var out []text
-	for _, t := range terms {
-		if n := len(out); n > 0 && out[n-1].length(pl.inputs)+t.length(pl.inputs) < longestFormula {
-			out[n-1] = join(out[n-1], "+", t)
-		} else {
-			out = append(out, t)
-		}
-	}
-	if out == nil {
-		out = []text{lit("0")}
-	}
-	return out
-}
-
-// bothBlank is 1 where a row of an input is blank and the whole input that may
-// be given in its place too; of all items it is a row of such figures.
-func (pl *plan) bothBlank(l *line, r, item int) text {
-	return join("(", &ref{to: l, item: item, row: r}, `="")*(`, &ref{to: pl.insteadLine(l.q), item: item, row: r}, `="")`)
+// bothBlank is 1 where a row of an input is blank and the same one of the input that
+// may be given in its place too; of all items it is a row of such figures.
+func (pl *plan) bothBlank(cells *ref, q *check.Quantity) text {
+	return join("(", cells, `="")*(`, &ref{to: pl.insteadLine(q), item: cells.item, row: cells.row}, `="")`)
 }
 
 // insteadLine is where the input stands that may be given in place of q.
@@ -237,34 +231,15 @@ func (pl *plan) lack() {
 			roots = append(roots, k.Quantity(k.Compare.By))
 		}
 		pg := pl.rulePage(k)
-		t := pl.addUp(k, pg, pl.lacks(pl.ways(k, roots)))
-		if t == nil {
+		terms := pl.lacks(pl.ways(k, roots))
+		if len(terms) == 0 {
 			continue
 		}
 		pl.lacking[k] = pl.newLine(pg, line{kind: k, only: own, head: "Inputs", label: "Inputs missing, own and needed", look: Computed, format: "0",
-			note: "how many inputs are blank that must not be, here and in what is referred to; 0 where all is well",
-			step: func(int, int) text { return t }})
+			note: "how many inputs are blank that must not be, here and in what is referred to; 0 where all is well"})
+		pl.sum(pl.lacking[k], terms)
 		pg.lines = append(pg.lines, pl.lacking[k])
 	}
-}
-
-// addUp is the sum of terms, in several rows where one would be too long.
-func (pl *plan) addUp(k *check.Kind, pg *page, terms []text) text {
-	var out text
-	for i, t := range terms {
-		if out != nil && out.length(pg)+t.length(pg) > longestFormula-mostWant {
-			sum := out
-			l := pl.newLine(pg, line{kind: k, only: own, label: "Inputs missing, part " + number(float64(i)), look: Computed, format: "0",
-				step: func(int, int) text { return sum }})
-			pg.lines = append(pg.lines, l)
-			out = cell(&ref{to: l, item: own})
-		}
-		if out != nil {
-			out = join(out, "+")
-		}
-		out = join(out, t)
-	}
-	return out
 }
 
 // lacks are how much is missing along ways.

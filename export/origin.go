@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"slices"
 
 	"bankwright/engine/decl"
 )
@@ -31,17 +32,18 @@ func OriginOf(book Returned) (Origin, error) {
 	const sheet = "Answer"
 	s, err := book.Read(sheet, 0)
 	if err != nil {
-		if !hasSheet(book, sheet) {
+		if !slices.Contains(book.Sheets(), sheet) {
 			err = errors.New("is not a workbook of ours: it has no sheet " + sheet)
 		}
 		return Origin{}, err
 	}
 	var o Origin
-	for label, to := range map[string]*string{originFile: &o.File, originDigest: &o.Digest, originRules: &o.Rules} {
-		for at := range s.cells {
-			if s.text(at[0], at[1]) == label && s.text(at[0], at[1]+1) != "" {
-				*to = s.text(at[0], at[1]+1)
-			}
+	to := map[string]*string{originFile: &o.File, originDigest: &o.Digest, originRules: &o.Rules}
+	last := map[string][2]int{} // where a label stands twice, the one at the end of the sheet counts
+	for at := range s.cells {
+		label := s.text(at[0], at[1])
+		if says := s.text(at[0], at[1]+1); to[label] != nil && says != "" && later(at, last[label]) {
+			*to[label], last[label] = says, at
 		}
 	}
 	if o.File == "" || o.Digest == "" {
@@ -50,14 +52,8 @@ func OriginOf(book Returned) (Origin, error) {
 	return o, nil
 }
 
-func hasSheet(book Returned, name string) bool {
-	for _, s := range book.Sheets() {
-		if s == name {
-			return true
-		}
-	}
-	return false
-}
+// later reports whether a cell stands behind another one, row by row.
+func later(a, b [2]int) bool { return a[0] > b[0] || a[0] == b[0] && a[1] > b[1] }
 
 // rulesVersion is a short digest of all rules files that were read: two
 // workbooks with the same one follow the same rules.

@@ -1,6 +1,8 @@
 package export
 
 import (
+	"slices"
+
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
@@ -66,12 +68,13 @@ func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 		r.fault("", "workbook", "", "the workbook of this scenario cannot be made: %s", pl.fault)
 		return r.out, *list
 	}
+	sheets := book.Sheets()
 	for _, s := range pl.book.Sheets {
-		if !hasSheet(book, s.Name) {
+		if !slices.Contains(sheets, s.Name) {
 			r.warn("", "layout", "", "the sheet %s was removed or has another name now", s.Name)
 		}
 	}
-	for _, name := range book.Sheets() {
+	for _, name := range sheets {
 		if pl.book.Sheet(name) < 0 {
 			r.warn("", "layout", "", "the sheet %s was added; it is not read", cut(name, 60))
 		}
@@ -82,7 +85,7 @@ func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 		r.eitherGiven()
 	}
 	for _, s := range pl.book.Sheets {
-		if s != pl.inputs.sheet && hasSheet(book, s.Name) && s.calculates() {
+		if s != pl.inputs.sheet && slices.Contains(sheets, s.Name) && s.calculates() {
 			r.compare(s)
 		}
 	}
@@ -119,6 +122,10 @@ func (s *Sheet) calculates() bool {
 
 func (c Cell) isInput() bool { return c.Formula == "" && (c.Style == Input || c.Style == InputText) }
 
+// isFrozen reports whether a cell holds a value that was computed in the place of a
+// formula.
+func (c Cell) isFrozen() bool { return c.Formula == "" && (c.Style == Frozen || c.Style == FrozenText) }
+
 // count is how many cells a sheet has.
 func (s *Sheet) count() (n int) {
 	for _, row := range s.rows {
@@ -130,7 +137,7 @@ func (s *Sheet) count() (n int) {
 // sheetInputs reads the sheet Inputs and finds its rows and columns.
 func (r *returned) sheetInputs() bool {
 	plan := r.pl.inputs.sheet
-	if !hasSheet(r.book, plan.Name) {
+	if !slices.Contains(r.book.Sheets(), plan.Name) {
 		r.fault("", "workbook", "Ask for the workbook with this sheet.", "without the sheet %s there is nothing to read", plan.Name)
 		return false
 	}

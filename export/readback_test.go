@@ -316,6 +316,9 @@ func TestAlign(t *testing.T) {
 		{"", "ab", "", "01"},
 		{"ab", "", "--", ""},
 		{"abcde", "xabcdey", "12345", "06"},
+		{"pxyq", "qxyp", "-12-", "03"}, // moved, not renamed
+		{"pxq", "qxq", "012", ""},      // q is still where it was
+		{"axyb", "cxyd", "0123", ""},
 	} {
 		p := align(strings.Split(c.a, "")[:len(c.a)], strings.Split(c.b, "")[:len(c.b)])
 		to, added := "", ""

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -77,6 +78,10 @@ func TestReturnedCells(t *testing.T) {
 		{"an error value", one{{"battery.oak.mass", 0, ReturnedCell{Value: ErrorValue("#DIV/0!"), Formula: true}}}, "", "a formula gives #DIV/0!", ""},
 		{"a formula with its value", one{{"battery.oak.mass", 0, ReturnedCell{Value: 29.0, Formula: true}}}, "battery.oak.mass: 28 kg -> 29 kg", "", `mass                  = "29 kg"`},
 		{"a formula without its value", one{{"battery.oak.mass", 0, ReturnedCell{Formula: true}}}, "", "`mass` is a formula here, without a stored value", ""},
+		{"a choice by a formula without its value", one{{"alternative.six_ash.battery", 0, ReturnedCell{Formula: true}}}, "", "`battery` is a formula here, without a stored value", ""},
+		{"a truth by a formula without its value", one{{"load.pump.essential", 0, ReturnedCell{Formula: true}}}, "", "`essential` is a formula here, without a stored value", ""},
+		{"a member by a formula without its value", one{{"alternative.two_ash.sources", 0, ReturnedCell{Formula: true}}}, "", "`sources` is a formula here, without a stored value", ""},
+		{"a warranty by a formula without its value", one{{"battery.ash.warranty", 0, ReturnedCell{Formula: true}}}, "", "`warranty` is a formula here, without a stored value", ""},
 		{"a formula of a scenario as text", one{{"alternative.six_ash.battery", 0, "=1+1"}}, "", "`battery` cannot be \"=1+1\"", ""},
 		{"control characters", one{{"alternative.six_ash.battery", 0, "oak\x1b[2J"}}, "", "`battery` cannot be", ""},
 	} {
@@ -126,6 +131,9 @@ func TestReturnedFigures(t *testing.T) {
 	read, faults := readBack(pl, book, "book.xlsx")
 	if len(faults) > 0 || n != 2 || len(read.Changes) != 2 {
 		t.Fatalf("%d figures: %v %v", n, faults, read.Changes)
+	}
+	if a, b := read.Changes[0], read.Changes[1]; a.Old != "3" || b.Old != "4" { // as the formula has them
+		t.Errorf("changes come as %v", read.Changes)
 	}
 	list := diag.List{}
 	if text := string(m.Model.Revise(read.Revisions, nil, &list)); !strings.Contains(text, `"= (batteries.slate.price + 5 * site.used_slate) / 6"`) {
@@ -222,6 +230,8 @@ func TestBesideInputs(t *testing.T) {
 		{[3]int{bank, usable.row, usable.col}, 5.0, "book.xlsx:Alternatives!" + cellName(usable.row, usable.col) + ": warning: the formula was overwritten by 5 (Usable energy)"},
 		{[3]int{inputs, price[1], labelCol}, "Offer", "warning: this says \"Offer\", where \"Price\" stood"},
 		{[3]int{inputs, price[1], unitCol}, "EUR", "error: \"EUR\" stands where the unit USD stood"},
+		{[3]int{inputs, placed(t, pl, "battery.oak.max_series", 0)[1], unitCol}, "kg", "error: \"kg\" stands where the unit number stood: values are read in plain numbers"},
+		{[3]int{inputs, placed(t, pl, "alternative.one_oak.link_ratio", 2)[1], unitCol}, "%", "error: \"%\" stands where the unit number stood"},
 		{[3]int{inputs, pl.names[pl.prog.Kind("battery")].row, itemCol}, "elm", "warning: this says \"elm\", where \"oak\" stood"},
 		{[3]int{inputs, pl.toleranceRow + 1, itemCol}, 1e-3, "error: the tolerance of comparisons is no input"},
 		{figure, 1.0, "it belongs to the rules, and a scenario cannot say it"},
@@ -246,8 +256,8 @@ func TestMovedCells(t *testing.T) {
 		want string
 		at   string
 	}{
-		{"a row above", func(r, c int) (int, int) { return r + b2i(r >= price[1]), c }, "row " + number(float64(price[1])) + " was added", cellName(price[1]+1, price[2])},
-		{"a column before", func(r, c int) (int, int) { return r, c + b2i(c >= price[2]) }, "the column C was added", cellName(price[1], price[2]+1)},
+		{"a row above", func(r, c int) (int, int) { return r + btoi(r >= price[1]), c }, "row " + number(float64(price[1])) + " was added", cellName(price[1]+1, price[2])},
+		{"a column before", func(r, c int) (int, int) { return r, c + btoi(c >= price[2]) }, "the column C was added", cellName(price[1], price[2]+1)},
 		{"a column before all", func(r, c int) (int, int) { return r, c + 1 }, "the column A was added", cellName(price[1], price[2]+1)},
 	} {
 		read, faults := readBack(pl, moved{book, c.move}, "book.xlsx")
@@ -259,18 +269,76 @@ func TestMovedCells(t *testing.T) {
 		if r == price[1] {
 			return 5000, c
 		}
-		return r - b2i(r > price[1]), c
+		return r - btoi(r > price[1]), c
 	}}, "book.xlsx")
 	if !faults.HasErrors() || !strings.Contains(faults[len(faults)-1].Summary, "the row of \"Price\", an input, is gone") {
 		t.Errorf("%v", faults)
 	}
+	last := pl.prog.Kinds[0]
+	for _, k := range pl.prog.Kinds {
+		if pl.names[k].row > pl.names[last].row {
+			last = k
+		}
+	}
+	_, faults = readBack(pl, moved{sentBack{pl.book, nil}, func(r, c int) (int, int) {
+		if c == itemCol && r >= pl.names[last].row {
+			return 5000, c
+		}
+		return r, c - btoi(c > itemCol && r >= pl.names[last].row)
+	}}, "book.xlsx")
+	if n := len(faults) - 1; n < 0 || !strings.Contains(faults[0].Summary, "is gone from the row of names of "+titleOf(last)) || strings.Contains(faults[n].Summary, "tolerance") {
+		t.Errorf("%v", faults)
+	}
 }
 
-func b2i(b bool) int {
-	if b {
-		return 1
+// TestSwappedCells: rows and columns that have changed places, with what stands in
+// them, are not taken for renamed ones.
+func TestSwappedCells(t *testing.T) {
+	m := models(t)["cabin"]
+	pl := plotBook(m)
+	swap := func(n, a, b int) int {
+		switch n {
+		case a:
+			return b
+		case b:
+			return a
+		}
+		return n
 	}
-	return 0
+	one, other := placed(t, pl, "battery.oak.mass", 0), placed(t, pl, "battery.oak.max_series", 0)
+	k := pl.prog.Kind("alternative")
+	inBlock := func(row int) bool { return row >= pl.names[k].row && row <= pl.missing[k].row }
+	last := itemCol + len(k.Items) - 1
+	for _, c := range []struct {
+		what string
+		to   func(row, col int) (int, int)
+		want string
+	}{
+		{"rows", func(r, c int) (int, int) { return swap(r, one[1], other[1]), c }, "is gone"},
+		{"columns", func(r, c int) (int, int) {
+			if inBlock(r) {
+				return r, swap(c, itemCol, last)
+			}
+			return r, c
+		}, `the column of "one_oak" is gone`},
+	} {
+		read, faults := readBack(pl, moved{sentBack{pl.book, nil}, c.to}, "book.xlsx")
+		told := slices.ContainsFunc(faults, func(d diag.Diagnostic) bool { return d.Severity == diag.Error && strings.Contains(d.Summary, c.want) })
+		if !told || len(read.Changes) > 0 {
+			t.Errorf("%s: %v %v", c.what, faults, read.Changes)
+		}
+	}
+	var keys [][3]int
+	tables := pl.book.Find("Tables")
+	for r := range tables.rows {
+		if tables.At(r+1, 1).isInput() && tables.At(r+1, 1).Value != legendWord {
+			keys = append(keys, [3]int{pl.book.Sheet("Tables"), r + 1, 1})
+		}
+	}
+	swapped := map[[3]int]any{keys[0]: tables.At(keys[4][1], 1).Value, keys[4]: tables.At(keys[0][1], 1).Value}
+	if _, faults := readBack(pl, sentBack{pl.book, swapped}, "book.xlsx"); !faults.HasErrors() {
+		t.Errorf("figures of the rules that have changed places: %v", faults)
+	}
 }
 
 // moved is a workbook of which the cells of the sheet Inputs stand elsewhere.
@@ -299,6 +367,18 @@ func TestOrigin(t *testing.T) {
 	o, err := OriginOf(sentBack{plotBook(m).book, nil})
 	if err != nil || o != OriginFor(m.Model) || o.File != scenarios.Default || len(o.Digest) != 12 || len(o.Rules) != 12 {
 		t.Errorf("%v %v", o, err)
+	}
+	twice := &Sheet{Name: "Answer"}
+	for row, says := range []string{"other.toml", "one more.toml", o.File, ""} {
+		twice.text(row+1, 1, originFile, Plain)
+		twice.text(row+1, 2, says, Plain)
+		twice.text(row+1, 3, originDigest, Plain)
+		twice.text(row+1, 4, says, Plain)
+	}
+	for range 20 { // a map is gone through in another order each time
+		if now, err := OriginOf(sentBack{&Book{Sheets: []*Sheet{twice}}, nil}); err != nil || now.File != o.File || now.Digest != o.File {
+			t.Fatalf("where its label stands several times, the scenario is %v, %v", now, err)
+		}
 	}
 	if _, err := OriginOf(sentBack{&Book{Sheets: []*Sheet{{Name: "Answer"}}}, nil}); err == nil {
 		t.Error("a workbook without origin has one")

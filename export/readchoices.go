@@ -32,11 +32,7 @@ func (t *typedCells) set() {
 		if first < 0 {
 			first = i
 		}
-		old := "-"
-		if before == before {
-			old = yes(before == 1)
-		}
-		t.changed(i, t.cellName(i), old, yes(in[i]))
+		t.changed(i, t.cellName(i), t.r.pl.model.Text(q, before), t.r.pl.model.Text(q, x))
 	}
 	switch {
 	case first < 0 || t.faulty:

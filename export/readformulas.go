@@ -6,40 +6,50 @@ import (
 	"strings"
 )
 
-// checkFormulas tells which cells no longer hold their formula; where says where a
-// cell of the plan is now. Those of inputs that a scenario gives by a formula are
-// read as inputs.
+// checkFormulas tells which cells no longer hold their formula, or the value that was
+// computed in the place of one; where says where a cell of the plan is now. Those of
+// inputs that a scenario gives by a formula are read as inputs.
 func (r *returned) checkFormulas(plan *Sheet, sheet *ReturnedSheet, where func(row, col int) (int, int)) {
-	given := r.givenByFormula(plan)
+	inputs := r.inputCells(plan)
 	for i, row := range plan.rows {
-		var lost []int
+		label, _ := plan.At(i+1, labelCol).Value.(string)
+		if label != "" {
+			label = " (" + cut(label, 60) + ")"
+		}
+		var formulas, values []int
 		at := 0
 		for j, c := range row {
-			if c.Formula == "" || given[[2]int{i + 1, j + 1}] {
-				continue
-			}
 			x, y := where(i+1, j+1)
-			if x > 0 && y > 0 && !sheet.At(x, y).Formula {
-				lost, at = append(lost, y), x
-			}
-		}
-		slices.Sort(lost)
-		for _, run := range runs(lost) {
-			label, _ := plan.At(i+1, labelCol).Value.(string)
-			if label != "" {
-				label = " (" + cut(label, 60) + ")"
-			}
-			if run[0] == run[1] {
-				r.warn(sheet.Name+"!"+cellName(at, run[0]), "overwritten", "What follows from it is no longer live.", "the formula was overwritten by %s%s", content(sheet.At(at, run[0])), label)
+			if x == 0 || y == 0 || inputs[[2]int{i + 1, j + 1}] {
 				continue
 			}
-			r.warn(sheet.Name+"!"+cellName(at, run[0])+":"+cellName(at, run[1]), "overwritten", "What follows from them is no longer live.", "%d formulas were overwritten%s", run[1]-run[0]+1, label)
+			switch now := sheet.At(x, y); {
+			case c.Formula != "" && !now.Formula:
+				formulas, at = append(formulas, y), x
+			case i >= plan.FreezeRows && c.isFrozen() && !alike(c.Value, now.Value): // above stands the legend
+				values, at = append(values, y), x
+			}
 		}
+		r.overwritten(sheet, at, formulas, "formula", label, "What follows from %s is no longer live.")
+		r.overwritten(sheet, at, values, "computed value", label, "What follows from %s is no longer as it was computed.")
 	}
 }
 
-// givenByFormula are the cells of inputs that the scenario gives by a formula.
-func (r *returned) givenByFormula(plan *Sheet) map[[2]int]bool {
+// overwritten tells of cells of a row that were typed over.
+func (r *returned) overwritten(sheet *ReturnedSheet, row int, columns []int, what, label, mend string) {
+	slices.Sort(columns)
+	for _, run := range runs(columns) {
+		first, last := cellName(row, run[0]), cellName(row, run[1])
+		if first == last {
+			r.warn(sheet.Name+"!"+first, "overwritten", fmt.Sprintf(mend, "it"), "the %s was overwritten by %s%s", what, content(sheet.At(row, run[0])), label)
+			continue
+		}
+		r.warn(sheet.Name+"!"+first+":"+last, "overwritten", fmt.Sprintf(mend, "them"), "%d %ss were overwritten%s", run[1]-run[0]+1, what, label)
+	}
+}
+
+// inputCells are the cells that are read as inputs.
+func (r *returned) inputCells(plan *Sheet) map[[2]int]bool {
 	out := map[[2]int]bool{}
 	if plan != r.pl.inputs.sheet {
 		return out
@@ -58,6 +68,9 @@ func content(c ReturnedCell) string {
 	case nil:
 		return "nothing"
 	case float64:
+		if c.Percent {
+			return number(round15(100*v)) + " %"
+		}
 		return number(round15(v))
 	case string:
 		return fmt.Sprintf("%q", cut(v, 40))
@@ -83,8 +96,10 @@ func (r *returned) checkFigures(plan *Sheet, sheet *ReturnedSheet, where func(ro
 }
 
 // alike reports whether two contents of cells are the same, but for the last digit of
-// a number.
+// a number, the end of a text that is longer than a cell, and truths that a program
+// stores as numbers.
 func alike(a, b any) bool {
+	a, b = stored(a), stored(b)
 	x, ok := a.(float64)
 	y, also := b.(float64)
 	if ok && also {
@@ -94,6 +109,17 @@ func alike(a, b any) bool {
 		return b == nil || b == ""
 	}
 	return a == b
+}
+
+// stored is what programs keep of a content.
+func stored(v any) any {
+	switch v := v.(type) {
+	case bool:
+		return float64(btoi(v))
+	case string:
+		return cut(v, longestKey)
+	}
+	return v
 }
 
 // close15 reports whether two numbers have the same 14 digits: programs keep 15 to 17.

@@ -76,7 +76,7 @@ func (r *returned) readInputs() {
 			return
 		}
 		switch {
-		case t.byFormula():
+		case t.byFormula(), !t.valued():
 		case l.q.Type == decl.Recording:
 			t.recording()
 		case l.q.Type == decl.Points:
@@ -93,13 +93,19 @@ func (r *returned) readInputs() {
 
 // checkUnit refuses a unit that was changed: values are read in the old one.
 func (r *returned) checkUnit(l *line) {
-	row, col := r.rows[l.row], r.columnAt(l.row, unitCol)
-	if l.unit == "" || row == 0 || col == 0 {
-		return
+	was := unitWord(l)
+	if l.unit == "" && was != numberWord {
+		return // a word that says what may be typed
 	}
-	if now := r.inputs.At(row, col); now.Value != l.unit {
-		r.fault(r.inputs.Name+"!"+cellName(row, col), "unit", "Write "+l.unit+" again, and the values in it.",
-			"%s stands where the unit %s stood: values are read in %s", content(now), l.unit, l.unit)
+	for i := range l.rows {
+		row, col := r.rows[l.row+i], r.columnAt(l.row+i, unitCol)
+		if row == 0 || col == 0 {
+			continue
+		}
+		if now := r.inputs.At(row, col); now.Value != was {
+			r.fault(r.inputs.Name+"!"+cellName(row, col), "unit", "Write "+was+" again, and the values in it.",
+				"%s stands where the unit %s stood: values are read in %s", content(now), was, named(l.unit))
+		}
 	}
 }
 
@@ -271,7 +277,7 @@ func (t *typedCells) shown(q *check.Quantity, x float64) string {
 		return "-"
 	}
 	if q.Type == decl.Boolean {
-		return yes(x != 0)
+		return t.r.pl.model.Text(q, x)
 	}
 	return t.r.pl.told15(q.Unit, x)
 }
@@ -280,11 +286,4 @@ func (t *typedCells) shown(q *check.Quantity, x float64) string {
 func (pl *plan) told15(u unit.Unit, x float64) string {
 	_, decimals, _ := strings.Cut(strconv.FormatFloat(round15(x), 'f', -1, 64), ".")
 	return u.Show(u.ToBase(x), len(decimals), pl.prog.Model.Currency)
-}
-
-func yes(v bool) string {
-	if v {
-		return "yes"
-	}
-	return "no"
 }

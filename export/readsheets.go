@@ -80,8 +80,10 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 	for i, j := range p.to {
 		at := cellName(max(j, 0)+1, 1+shift)
 		switch out[i+1] = j + 1; {
+		case j < 0 && plan.At(i+1, 1).isInput():
+			r.fault(sheet.Name, "computed", "Put it back where it was.", "row %d, which began with %s, is gone: it belongs to the rules, and a scenario cannot say it", i+1, keyWords(a[i]))
 		case j < 0 && a[i] != "":
-			r.warn(sheet.Name, "layout", "", "the row of %q was removed; it was row %d", told(a[i]), i+1)
+			r.warn(sheet.Name, "layout", "", "the row of %q was removed; it was row %d", keyWords(a[i]), i+1)
 		case j >= 0 && a[i] != b[j] && !plan.At(i+1, 1).isInput():
 			r.warn(sheet.Name+"!"+at, "layout", "", "%s", relabelled(a[i], b[j]))
 		}
@@ -106,12 +108,13 @@ func trimmed(list []string, n int) []string {
 
 func relabelled(old, now string) string {
 	if now == "" {
-		return fmt.Sprintf("the label %q is gone", told(old))
+		return fmt.Sprintf("the label %q is gone", keyWords(old))
 	}
-	return fmt.Sprintf("this says %q, where %q stood", told(now), told(old))
+	return fmt.Sprintf("this says %q, where %q stood", keyWords(now), keyWords(old))
 }
 
-func told(key string) string { return cut(strings.ReplaceAll(key, "\t", " "), 60) }
+// keyWords are what a row or column is known by, as people read it.
+func keyWords(key string) string { return cut(strings.ReplaceAll(key, "\t", " "), 60) }
 
 // runs puts neighbouring numbers together.
 func runs(list []int) (out [][2]int) {

@@ -133,7 +133,7 @@ func (r *returned) figureOf(l *line) (figureChange, bool) {
 	cells := *l
 	cells.q = l.figureOf
 	t, ok := r.cells(&cells, l.only)
-	if !ok {
+	if !ok || !t.valued() {
 		return figureChange{}, false
 	}
 	x, ok := t.scalar(0, unit.One)
@@ -153,7 +153,7 @@ func reviseFormula(key inputKey, list []figureChange) {
 	text := []rune(key.q.OwnFormula(key.item).Text)
 	slices.SortFunc(list, func(a, b figureChange) int { return b.e.At.Start - a.e.At.Start })
 	all := list[0].t
-	for i, c := range list {
+	for _, c := range list {
 		from, figure := c.e.At.Start, decl.Figure(c.x)
 		if c.x < 0 {
 			figure = "(" + figure + ")"
@@ -163,10 +163,10 @@ func reviseFormula(key inputKey, list []figureChange) {
 			c.t.refuse(0, "formula", "Change it in the scenario.", "this figure cannot be put into the formula of %s", c.t.name())
 		}
 		text = slices.Concat(text[:from], []rune(figure), text[end:])
-		if i > 0 {
-			all.found = append(all.found, c.t.found...)
-			all.faulty = all.faulty || c.t.faulty
-		}
+	}
+	for _, c := range list[1:] { // told in the order in which they are written
+		all.found = append(c.t.found, all.found...)
+		all.faulty = all.faulty || c.t.faulty
 	}
 	all.revise(0, decl.Revision{Formula: string(text)})
 }
@@ -182,7 +182,7 @@ func literalEnd(text []rune, from int) int {
 
 func (r *returned) readTolerance() {
 	row, col := r.rows[r.pl.toleranceRow+1], r.columnAt(r.pl.toleranceRow+1, itemCol)
-	if now := r.inputs.At(row, col); row > 0 && !alike(tolerance, now.Value) {
+	if now := r.inputs.At(row, col); row > 0 && col > 0 && !alike(tolerance, now.Value) {
 		r.fault(r.inputs.Name+"!"+cellName(row, col), "computed", "Set it back to "+number(tolerance)+".", "the tolerance of comparisons is no input of the scenario")
 	}
 }

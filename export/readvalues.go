@@ -2,11 +2,30 @@ package export
 
 import (
 	"math"
+	"regexp"
 	"strings"
 
 	"bankwright/engine/decl"
 	"bankwright/engine/unit"
 )
+
+// valued looks for formulas where values are typed: of each the stored value is taken,
+// which is told. False where one has none.
+func (t *typedCells) valued() bool {
+	all := true
+	for i, c := range t.now {
+		_, broken := c.Value.(ErrorValue)
+		switch {
+		case !c.Formula || broken: // an error value is refused as what it is
+		case c.Value == nil:
+			t.refuse(i, "formula", "Type the value, or open and save the workbook in a spreadsheet program.", "%s is a formula here, without a stored value", t.name())
+			all = false
+		default:
+			t.r.warn(t.at[i], "formula", "", "a formula stands here; its value %s is taken", content(c))
+		}
+	}
+	return all
+}
 
 // scalar reads the number of a cell in the unit of the sheet; NaN where it is empty.
 // False where it cannot be used, which is then told.
@@ -14,10 +33,6 @@ func (t *typedCells) scalar(i int, u unit.Unit) (float64, bool) {
 	c := t.now[i]
 	switch v := c.Value.(type) {
 	case nil:
-		if c.Formula {
-			t.refuse(i, "formula", "Type the value, or open and save the workbook in a spreadsheet program.", "%s is a formula here, without a stored value", t.name())
-			return 0, false
-		}
 		return math.NaN(), true
 	case bool:
 		t.refuse(i, "wrong-type", t.old(i)+".", "%s is a number, not %s", t.name(), content(c))
@@ -34,9 +49,6 @@ func (t *typedCells) scalar(i int, u unit.Unit) (float64, bool) {
 		case c.Percent:
 			t.refuse(i, "unit", "Set the cell's format to a number, and type it again without the sign.", "%s is a percentage here, and not a number in %s", t.name(), named(t.r.pl.unitName(u)))
 		default:
-			if c.Formula {
-				t.r.warn(t.at[i], "formula", "", "a formula stands here; its value %s is taken", content(c))
-			}
 			return v, true
 		}
 	}
@@ -50,10 +62,17 @@ func named(u string) string {
 	return u
 }
 
+// thousands are numbers whose thousands are apart, and what stands behind them. Where a
+// comma is not of these, nobody knows what it means: 0,5 is no 5.
+var thousands = regexp.MustCompile(`^(-?[1-9]\d{0,2}(?:[,' \x{a0}]\d{3})+)(\.\d+|)((?:[^\d.,'].*)?)$`)
+
 // refuseText tells of a text in the cell of a number.
 func (t *typedCells) refuseText(i int, text string) {
 	mend := t.old(i) + ": digits and a decimal sign alone."
-	plain := strings.NewReplacer(",", "", " ", "", "\u00a0", "", "'", "").Replace(strings.TrimSpace(text))
+	plain := strings.TrimSpace(text)
+	if m := thousands.FindStringSubmatch(plain); m != nil {
+		plain = strings.NewReplacer(",", "", "'", "", " ", "", "\u00a0", "").Replace(m[1]) + m[2] + m[3]
+	}
 	if v, _, err := unit.ParseValue(plain); err == nil {
 		mend = "Type " + decl.Figure(v) + ": digits and a decimal sign alone. The unit stands beside it."
 	}

@@ -63,8 +63,8 @@ func (r *Readback) agrees(q *check.Quantity, item int, v decl.Revision, changed 
 	}
 	same, n := true, 0
 	q.EachStep(func(steps []int, row int) {
-		want := r.text(r.pl.prog, q, r.pl.res.At(q, item, row))
 		base := r.pl.res.At(q, item, row)
+		want := r.pl.model.Text(q, base)
 		if changed {
 			want, base = r.revised(q, v, n)
 		}
@@ -75,33 +75,20 @@ func (r *Readback) agrees(q *check.Quantity, item int, v decl.Revision, changed 
 		case q.Type == decl.Set:
 			same = same && (near(base, got) || changed && base == 0 && got != got)
 		default:
-			same = same && want == r.text(now.Program, to, got)
+			same = same && want == now.Text(to, got) && (base == base) == (got == got)
 		}
 		n++
 	})
 	return same
 }
 
-// text is the text that a value stands for.
-func (r *Readback) text(p *check.Program, q *check.Quantity, v float64) string {
-	switch {
-	case v != v:
-		return ""
-	case q.Type == decl.Text:
-		return p.Texts[int(v)]
-	case q.Type == decl.Reference:
-		return q.To.Items[int(v)].Name
-	}
-	return ""
-}
-
-// revised is what a revision says of the n-th value of an input, as a text or in base
-// units.
+// revised is what a revision says of the n-th value of an input: in base units, NaN
+// where it is none, or as a text beside a number.
 func (r *Readback) revised(q *check.Quantity, v decl.Revision, n int) (string, float64) {
 	nan := math.NaN()
 	switch {
 	case v.Absent:
-		return "", nan
+		return r.pl.model.Text(q, nan), nan
 	case q.Type == decl.Number:
 		return "", q.Unit.ToBase(v.Values[n])
 	case q.Type == decl.Boolean:
@@ -112,7 +99,7 @@ func (r *Readback) revised(q *check.Quantity, v decl.Revision, n int) (string, f
 		}
 		return "", 0
 	}
-	return v.Texts[0], nan
+	return v.Texts[0], 0
 }
 
 // inBase are columns in base units, in the order in which the engine keeps them.

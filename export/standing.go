@@ -48,24 +48,8 @@ func (pl *plan) standing(all ...*influence) []stand {
 	}
 	put(func(in *influence) bool { return in.compares }, func() []stand {
 		return []stand{{label: "Tolerance of comparisons", owner: "Calculation", live: "tolerance", then: formula.Tolerance,
-			look: Pulled, format: "0E+00", at: area{pl.inputs.name, pl.toleranceRow + 1, pl.toleranceRow + 1, itemCol}}}
+			look: Pulled, format: "0E+00", at: Range{Sheet: pl.inputs.name, Row: pl.toleranceRow + 1, Col: itemCol}}}
 	})
-	return out
-}
-
-// area is some cells of one column.
-type area struct {
-	sheet    string
-	from, to int // rows
-	col      int
-}
-
-// text is the area as formulas on another sheet write it.
-func (a area) text() string {
-	out := quoteSheet(a.sheet) + "!$" + columnName(a.col) + "$" + number(float64(a.from))
-	if a.to > a.from {
-		out += ":$" + columnName(a.col) + "$" + number(float64(a.to))
-	}
 	return out
 }
 
@@ -80,7 +64,7 @@ func (pl *plan) inputStands(l *line, item int) []stand {
 	for r := 0; r < l.rows; r++ {
 		c := l.data(item, r)
 		st := stand{label: l.rowLabel(r), owner: owner, unit: l.unit, then: c.Value, format: c.Format, look: Pulled,
-			worked: hasOwn(l, item), at: area{l.page.name, l.row + r, l.row + r, l.column(item)}}
+			worked: hasOwn(l, item), at: Range{Sheet: l.page.name, Row: l.row + r, Col: l.column(item)}}
 		if c.Value != nil {
 			out = append(out, st.single())
 			continue
@@ -89,13 +73,13 @@ func (pl *plan) inputStands(l *line, item int) []stand {
 		for !st.worked && r+1 < l.rows && l.data(item, r+1).Value == nil {
 			r++
 		}
-		if st.at.to = l.row + r; r == blank {
+		if st.at.ToRow = l.row + r; r == blank {
 			out = append(out, st.single())
 			continue
 		}
 		st.label += " and the next " + number(float64(r-blank))
 		st.unit, st.format, st.then = "values", "0", 0.0
-		st.live = "COUNTA(" + st.at.text() + ")"
+		st.live = "COUNTA(" + st.at.String() + ")"
 		out = append(out, st)
 	}
 	return out
@@ -103,7 +87,7 @@ func (pl *plan) inputStands(l *line, item int) []stand {
 
 // single completes what is known of one cell.
 func (st stand) single() stand {
-	cell := st.at.text()
+	cell := st.at.String()
 	st.live = "IF(" + cell + `="","` + notGiven + `",` + cell + ")"
 	switch st.then.(type) {
 	case nil:
@@ -120,7 +104,7 @@ func (pl *plan) tableStands(key columnKey) []stand {
 	var out []stand
 	for r, values := range key.table.Rows {
 		st := stand{label: upperFirst(spaced(key.table.Name)) + ": " + spaced(c.Name) + " " + number(float64(r+1)), owner: pl.tables.title, look: Pulled,
-			at: area{pl.tables.name, l.row + r, l.row + r, l.col}}
+			at: Range{Sheet: pl.tables.name, Row: l.row + r, Col: l.col}}
 		if c.Text {
 			st.then = values.Texts[key.col]
 		} else {

@@ -1,8 +1,6 @@
 package export
 
 import (
-	"strings"
-
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/unit"
@@ -74,7 +72,7 @@ func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
 	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: wrongWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit})
 	if l := pl.missing[k]; l != nil {
 		l.rowsOf(pl)
-		m.shown = cellName(l.row, col+1)
+		m.firstCol = col + 1
 	}
 	pl.mend = append(pl.mend, m)
 }
@@ -146,8 +144,7 @@ func (pl *plan) blankState(l *line, r int) blankState {
 	}
 	switch {
 	case instead(l.q) != nil:
-		o := &ref{to: pl.insteadLine(l.q), item: all, row: r}
-		b.blank = join("(", b.cells, `="")*(`, o, `="")`)
+		b.blank = pl.bothBlank(b.cells, l.q)
 		b.count = join("SUMPRODUCT(", b.blank, ")")
 	case required(l.q):
 		b.blank = join("(", b.cells, `="")`)
@@ -215,9 +212,9 @@ const boundFormat = "#,##0.####"
 // mending is what is to be mended in a block of the sheet Inputs.
 type mending struct {
 	kind     *check.Kind
-	first    int    // row of the names
-	from, to int    // rows of inputs
-	shown    string // the cell of the sheet Inputs that names the first that is missing
+	first    int // row of the names
+	from, to int // rows of inputs
+	firstCol int // of the sheet Inputs, where the first that is missing is named
 }
 
 // Columns of the list of what is to be mended, by kind.
@@ -273,7 +270,7 @@ func (pl *plan) drawMending(m mending, row int) {
 			words += named
 		}
 		put(lackOwnCol, "IF("+at(lackCol)+`=0,"",`+words+")", Note, "")
-		pl.inputs.sheet.Set(pl.missing[m.kind].row, colOf(m.shown), Cell{Formula: limitsName + "!" + at(lackOwnCol), Style: Note})
+		pl.inputs.sheet.Set(pl.missing[m.kind].row, m.firstCol, Cell{Formula: limitsName + "!" + at(lackOwnCol), Style: Note})
 	} else {
 		put(lackCol, "0", Computed, "0")
 		put(lackOwnCol, `""`, Note, "")
@@ -301,13 +298,4 @@ func (pl *plan) drawMendPoints(row int) int {
 		}
 	}
 	return row
-}
-
-// colOf is the column of a cell's name.
-func colOf(name string) int {
-	n := 0
-	for _, c := range strings.TrimRight(name, "0123456789") {
-		n = n*26 + int(c-'A') + 1
-	}
-	return n
 }

@@ -87,7 +87,7 @@ func (pl *plan) nameColumn(l *line, name string) {
 		return
 	}
 	l.rangeName = name
-	pl.book.Names = append(pl.book.Names, Name{name, area{l.page.name, l.row, l.row + l.rows - 1, l.col}.text()})
+	pl.book.Names = append(pl.book.Names, Name{name, Range{Sheet: l.page.name, Row: l.row, Col: l.col, ToRow: l.row + l.rows - 1}.String()})
 }
 
 // longestColumnName keeps names of columns shorter than what they stand for.

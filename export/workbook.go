@@ -23,9 +23,6 @@ func NewBook(m *engine.Model) (*Book, error) {
 	return pl.book, err
 }
 
-// mostColumns is how many columns a sheet can have.
-const mostColumns = 16384
-
 // plotBook makes the sheets; values that the engine does not compute are still
 // missing.
 func plotBook(m *engine.Model) *plan {
@@ -48,8 +45,8 @@ func plotBook(m *engine.Model) *plan {
 		pg.placeRules()
 	}
 	for _, pg := range pl.series {
-		if pg.placeSeries(); pg.width > mostColumns {
-			pl.fail("the sheet %s would need %d columns, but a sheet has %d: compare fewer items in one workbook", pg.name, pg.width, mostColumns)
+		if pg.placeSeries(); pg.width > MostColumns {
+			pl.fail("the sheet %s would need %d columns, but a sheet has %d: compare fewer items in one workbook", pg.name, pg.width, MostColumns)
 			return pl
 		}
 	}

@@ -14,11 +14,11 @@ const headRows = 2
 
 // writeXLSX writes a table as a workbook of one sheet.
 func writeXLSX(out io.Writer, t *table, title string, points int, run func(each func(n int) error) error) error {
-	if most := xlsx.MostRows - headRows; points > most {
+	if most := export.MostRows - headRows; points > most {
 		return fmt.Errorf("a sheet of a workbook holds %s points, not %s; take CSV or Parquet", unit.Format(float64(most), 0), unit.Format(float64(points), 0))
 	}
-	if n := len(t.columns); n > xlsx.MostColumns {
-		return fmt.Errorf("a sheet of a workbook holds %s columns, not %s; take CSV or Parquet", unit.Format(xlsx.MostColumns, 0), unit.Format(float64(n), 0))
+	if n := len(t.columns); n > export.MostColumns {
+		return fmt.Errorf("a sheet of a workbook holds %s columns, not %s; take CSV or Parquet", unit.Format(export.MostColumns, 0), unit.Format(float64(n), 0))
 	}
 	sheet := &export.Sheet{Name: "Points", FreezeRows: headRows, Print: export.Print{Landscape: true, RepeatRows: headRows}}
 	for j, c := range t.columns {

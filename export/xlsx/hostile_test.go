@@ -94,6 +94,9 @@ func TestHostile(t *testing.T) {
 		{"a row far down", packed(t, sheetOf(`<row r="99999999"><c><v>1</v></c></row>`), "<sst/>"), `has a row "99999999"`},
 		{"a text that is not there", packed(t, sheetOf(`<row r="1"><c r="A1" t="s"><v>7</v></c></row>`), "<sst/>"), "A1 on the sheet \"Answer\" has a text that is not there"},
 		{"no number", packed(t, sheetOf(`<row r="1"><c r="A1"><v>1,050</v></c></row>`), "<sst/>"), "A1 on the sheet \"Answer\" is no number"},
+		{"not a number", packed(t, sheetOf(`<row r="1"><c r="A1"><v>NaN</v></c></row>`), "<sst/>"), "A1 on the sheet \"Answer\" is no number"},
+		{"an endless number", packed(t, sheetOf(`<row r="1"><c r="A1"><v>-Inf</v></c></row>`), "<sst/>"), "A1 on the sheet \"Answer\" is no number"},
+		{"a number of another base", packed(t, sheetOf(`<row r="1"><c r="A1"><v>0x1p4</v></c></row>`), "<sst/>"), "A1 on the sheet \"Answer\" is no number"},
 		{"broken XML", packed(t, `<worksheet><sheetData><row r="1"><c r="A1"></row>`, "<sst/>"), "does not end"},
 		{"another's workbook", packed(t, sheetOf(`<row r="1"><c r="A1"><v>1</v></c></row>`), "<sst/>"), "is not a workbook of ours"},
 	} {
@@ -168,7 +171,7 @@ func FuzzSheet(f *testing.F) {
 		s, err := r.Read("Answer", 0)
 		if err != nil {
 			sentence(t, err)
-		} else if s.Rows > lastRow || s.Cols > lastCol {
+		} else if s.Rows > export.MostRows || s.Cols > export.MostColumns {
 			t.Errorf("%d rows, %d columns", s.Rows, s.Cols)
 		}
 	})

@@ -9,8 +9,11 @@ import (
 	"io"
 	"os"
 	"path"
+	"regexp"
 	"strconv"
 	"strings"
+
+	"github.com/xuri/excelize/v2"
 
 	"bankwright/export"
 )
@@ -29,8 +32,6 @@ const (
 	cellBytes   = 1 << 10 // for each of these
 	spareCells  = 50_000
 	mostNesting = 64
-	lastRow     = 1 << 20 // ECMA-376: 1,048,576 rows, 16,384 columns
-	lastCol     = 1 << 14
 )
 
 // File is a workbook that is read.
@@ -289,7 +290,7 @@ func (r *cellReader) begin(e *xml.StartElement) error {
 		r.col = 0
 		if n := attribute(e, "r"); n != "" {
 			row, err := strconv.Atoi(n)
-			if err != nil || row < 1 || row > lastRow {
+			if err != nil || row < 1 || row > export.MostRows {
 				return fmt.Errorf("is broken: the sheet %q has a row %q", r.out.Name, cut(n, 20))
 			}
 			r.row = row
@@ -300,13 +301,13 @@ func (r *cellReader) begin(e *xml.StartElement) error {
 		}
 		r.col++
 		if at := attribute(e, "r"); at != "" {
-			row, col, ok := address(at)
-			if !ok {
+			col, row, err := excelize.CellNameToCoordinates(at)
+			if err != nil {
 				return fmt.Errorf("is broken: the sheet %q has a cell %q", r.out.Name, cut(at, 20))
 			}
 			r.row, r.col = row, col
 		}
-		if r.row < 1 || r.row > lastRow || r.col > lastCol {
+		if r.row < 1 || r.row > export.MostRows || r.col > export.MostColumns {
 			return fmt.Errorf("is broken: the sheet %q has a cell outside of it", r.out.Name)
 		}
 		r.open, r.cell, r.kind = true, export.ReturnedCell{}, attribute(e, "t")
@@ -317,6 +318,16 @@ func (r *cellReader) begin(e *xml.StartElement) error {
 	}
 	return nil
 }
+
+// broken says what is wrong with the cell.
+func (r *cellReader) broken(what string) error {
+	name, _ := excelize.CoordinatesToCellName(r.col, r.row) // it lies within a sheet, as was looked at
+	return fmt.Errorf("is broken: %s on the sheet %q %s", name, r.out.Name, what)
+}
+
+// decimal is how the file format writes a finite number (XML Schema part 2, double).
+// The language that reads it here takes other forms as well, such as 0x1p4 and NaN.
+var decimal = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$`)
 
 // finish puts a cell that has been read.
 func (r *cellReader) finish() error {
@@ -329,7 +340,7 @@ func (r *cellReader) finish() error {
 			if text == "" {
 				break
 			}
-			return fmt.Errorf("is broken: %s on the sheet %q has a text that is not there", cellName(r.row, r.col), r.out.Name)
+			return r.broken("has a text that is not there")
 		}
 		r.cell.Value = r.f.strings[n]
 	case "inlineStr", "str":
@@ -344,9 +355,10 @@ func (r *cellReader) finish() error {
 		if text == "" {
 			break
 		}
-		x, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
-		if err != nil {
-			return fmt.Errorf("is broken: %s on the sheet %q is no number", cellName(r.row, r.col), r.out.Name)
+		text = strings.TrimSpace(text)
+		x, err := strconv.ParseFloat(text, 64)
+		if err != nil || !decimal.MatchString(text) {
+			return r.broken("is no number")
 		}
 		r.cell.Value = x
 		if r.style >= 0 && r.style < len(r.f.formats) {

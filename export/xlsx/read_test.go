@@ -1,8 +1,6 @@
 package xlsx
 
 import (
-	"archive/zip"
-	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -164,7 +162,10 @@ func TestTextStaysText(t *testing.T) {
 	}
 	for i, text := range texts {
 		for look := export.Plain; look <= export.Link; look++ {
-			name := cellName(i+1, int(look)+1)
+			name, err := excelize.CoordinatesToCellName(int(look)+1, i+1)
+			if err != nil {
+				t.Fatal(err)
+			}
 			if got := sheet.At(i+1, int(look)+1); got.Value != text || got.Formula {
 				t.Errorf("%s: %+v, want the text %q", name, got, text)
 			}
@@ -204,30 +205,10 @@ func TestProtection(t *testing.T) {
 		}
 	}
 	for part, want := range map[string]string{"xl/worksheets/sheet1.xml": `<sheetProtection sheet="true"`, "xl/worksheets/sheet2.xml": ""} {
-		text := string(unpacked(t, data, part))
+		text := partsOf(t, data)[part]
 		at := strings.Index(text, "<sheetProtection")
 		if (at >= 0) != (want != "") || at >= 0 && !strings.HasPrefix(text[at:], want) || strings.Contains(text, "hashValue") || strings.Contains(text, "password=") {
 			t.Errorf("%s: %s", part, text)
 		}
 	}
-}
-
-// unpacked is a part of a file.
-func unpacked(t *testing.T, data []byte, name string) []byte {
-	t.Helper()
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range z.File {
-		if p.Name == name {
-			b, err := part(p, 1<<20)
-			if err != nil {
-				t.Fatal(err)
-			}
-			return b
-		}
-	}
-	t.Fatal("there is no part " + name)
-	return nil
 }

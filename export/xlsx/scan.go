@@ -117,27 +117,6 @@ func attribute(e *xml.StartElement, name string) string {
 	return ""
 }
 
-// address reads A1.
-func address(s string) (row, col int, ok bool) {
-	i := 0
-	for ; i < len(s) && s[i] >= 'A' && s[i] <= 'Z'; i++ {
-		if col = col*26 + int(s[i]-'A') + 1; col > lastCol {
-			return 0, 0, false
-		}
-	}
-	row, err := strconv.Atoi(s[i:])
-	return row, col, err == nil && i > 0 && row >= 1 && row <= lastRow
-}
-
-// cellName is A1 text.
-func cellName(row, col int) string {
-	letters := ""
-	for ; col > 0; col = (col - 1) / 26 {
-		letters = string(rune('A'+(col-1)%26)) + letters
-	}
-	return letters + strconv.Itoa(row)
-}
-
 var escape = regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`)
 
 // unescaped puts characters in the place of _xHHHH_ (ECMA-376 part 1, ST_Xstring).

@@ -12,15 +12,11 @@ import (
 	"bankwright/export"
 )
 
-// The size of a sheet, which the file format limits.
-const (
-	MostRows    = 1 << 20
-	MostColumns = 1 << 14
-)
-
 // Stream writes a file of one sheet that may be too long for memory: the rows that
-// stand on it, and below them those that rows hands to put, one after the other. Its
-// validations and marks are left out. The same rows always give the same bytes.
+// stand on it, and below them those that rows hands to put, one after the other. Of the
+// rest of the sheet its widths, panes and titles are written; validations, marks, links,
+// charts, pictures, breaks and protection are left out. The same rows always give the
+// same bytes.
 //
 // It has no seal, which would need all of its parts in memory: Changed takes it for a
 // file that is not ours.
@@ -41,8 +37,8 @@ func Stream(out io.Writer, title string, s *export.Sheet, rows func(put func([]e
 	r := 0
 	put := func(row []export.Cell) error {
 		r++
-		if r > MostRows || len(row) > MostColumns {
-			return fmt.Errorf("a sheet has at most %d rows and %d columns", MostRows, MostColumns)
+		if r > export.MostRows || len(row) > export.MostColumns {
+			return fmt.Errorf("a sheet has at most %d rows and %d columns", export.MostRows, export.MostColumns)
 		}
 		return w.row(stream, s, r, row)
 	}
@@ -97,7 +93,11 @@ func (p *passing) Close() error {
 		if err != nil {
 			return err
 		}
-		if _, err := w.Write(p.data[name].Bytes()); err != nil {
+		content := p.data[name].Bytes()
+		if name == corePart {
+			content = usual.replace(content)
+		}
+		if _, err := w.Write(content); err != nil {
 			return err
 		}
 	}

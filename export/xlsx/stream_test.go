@@ -57,6 +57,9 @@ func TestStream(t *testing.T) {
 	if n := f.GetDefinedName(); len(n) != 1 || n[0].RefersTo != "'Rows'!$1:$1" {
 		t.Errorf("names %+v", n)
 	}
+	if core := partsOf(t, data)[corePart]; !strings.Contains(core, "<cp:coreProperties ") || strings.Contains(core, "<lastModifiedBy>") {
+		t.Errorf("its properties are %s", core)
+	}
 	for range 5 {
 		if !bytes.Equal(streamed(t, 1000), data) {
 			t.Fatal("two writes differ")
@@ -73,17 +76,17 @@ func TestStream(t *testing.T) {
 func TestStreamLimits(t *testing.T) {
 	s := &export.Sheet{Name: "Rows"}
 	err := Stream(&bytes.Buffer{}, "", s, func(put func([]export.Cell) error) error {
-		for range MostRows {
+		for range export.MostRows {
 			if err := put(nil); err != nil {
 				return err
 			}
 		}
 		return put(nil)
 	})
-	if err == nil || !strings.Contains(err.Error(), strconv.Itoa(MostRows)) {
+	if err == nil || !strings.Contains(err.Error(), strconv.Itoa(export.MostRows)) {
 		t.Errorf("a row too many: %v", err)
 	}
-	err = Stream(&bytes.Buffer{}, "", s, func(put func([]export.Cell) error) error { return put(make([]export.Cell, MostColumns+1)) })
+	err = Stream(&bytes.Buffer{}, "", s, func(put func([]export.Cell) error) error { return put(make([]export.Cell, export.MostColumns+1)) })
 	if err == nil {
 		t.Error("a row too long was written")
 	}

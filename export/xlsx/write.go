@@ -1,5 +1,6 @@
-// Package xlsx writes a workbook of package export to a file. It is the only
-// package that knows the library for the file format.
+// Package xlsx writes a workbook of package export to a file, and reads the cells of one
+// that somebody sends back. It is the only package that knows the library for the file
+// format.
 package xlsx
 
 import (

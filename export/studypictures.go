@@ -1,6 +1,7 @@
 package export
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -28,17 +29,9 @@ func SweepPicture(m *engine.Model, f FoundSweep) (picture.Picture, error) {
 	case !t.Kept:
 		return nil, fmt.Errorf("a grid of %s points is too fine to be drawn; take fewer values", unit.Format(float64(t.Points()), 0))
 	case len(t.Axes) == 1:
-		return sweepCurves(m, f), nil
+		return sweepCurves(m, f.Title, t), nil
 	}
 	return sweepMap(m, f), nil
-}
-
-// titled is the title of a sweep, or what it asks.
-func titled(f FoundSweep, otherwise string) string {
-	if f.Title != "" {
-		return f.Title
-	}
-	return otherwise
 }
 
 // figureTitle is the deciding quantity with its unit.
@@ -92,10 +85,10 @@ func itemNames(k *check.Kind) (out []string) {
 	return out
 }
 
-func sweepCurves(m *engine.Model, f FoundSweep) picture.Picture {
-	t := f.Table
+// sweepCurves draws a grid over one input; without a title it says what it asks.
+func sweepCurves(m *engine.Model, title string, t *sweep.Table) picture.Curves {
 	x, given := pictureAxis(m, t.Axes[0])
-	c := picture.Curves{Title: titled(f, "Who is best, as "+x.Title+" moves?"), X: x, Axis: figureTitle(m, t.Judge.By)}
+	c := picture.Curves{Title: cmp.Or(title, "Who is best, as "+x.Title+" moves?"), X: x, Axis: figureTitle(m, t.Judge.By)}
 	if given == given {
 		c.Base = &picture.Point{Name: "as given", X: given}
 	}
@@ -117,7 +110,7 @@ func sweepMap(m *engine.Model, f FoundSweep) picture.Picture {
 	x, atX := pictureAxis(m, t.Axes[n-1])
 	y, atY := pictureAxis(m, t.Axes[n-2])
 	points := x.Len() * y.Len()
-	p := picture.Map{Title: titled(f, "Who is best?"), X: x, Y: y, Items: itemNames(t.Judge.Kind), BestTitle: figureTitle(m, t.Judge.By)}
+	p := picture.Map{Title: cmp.Or(f.Title, "Who is best?"), X: x, Y: y, Items: itemNames(t.Judge.Kind), BestTitle: figureTitle(m, t.Judge.By)}
 	for i, a := range t.Axes[:n-2] {
 		word := "with "
 		if i > 0 {
@@ -249,7 +242,7 @@ func BreakEvenPicture(ctx context.Context, m *engine.Model, f FoundBreakEven) (p
 		return nil, err
 	}
 	by := t.Judge.By
-	c := sweepCurves(m, FoundSweep{&check.Sweep{Sweep: &decl.Sweep{Study: f.Study}}, t}).(picture.Curves)
+	c := sweepCurves(m, f.Title, t)
 	c.Lines = []picture.Curve{c.Lines[f.Ties[0].A], c.Lines[f.Ties[0].B]}
 	for i, x := range f.Ties[0].Crossings {
 		at := f.Input.Quantity.Unit

@@ -1,0 +1,87 @@
+package export
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"bankwright/engine/diag"
+)
+
+// TestTypedFormulas: of a formula that was typed into the cell of an input the value is
+// taken, of whatever sort it is, and that is told.
+func TestTypedFormulas(t *testing.T) {
+	pl := plotBook(models(t)["cabin"])
+	for _, c := range []struct {
+		cell  string
+		value ReturnedCell
+		want  string
+	}{
+		{"battery.oak.mass", ReturnedCell{Value: 29.0}, "its value 29 is taken"},
+		{"site.depth_of_discharge", ReturnedCell{Value: 0.7, Percent: true}, "its value 70 % is taken"},
+		{"alternative.six_ash.battery", ReturnedCell{Value: "oak"}, `its value "oak" is taken`},
+		{"load.pump.essential", ReturnedCell{Value: false}, "its value FALSE is taken"},
+		{"battery.oak.cycle_life", ReturnedCell{Value: 45.0}, "its value 45 is taken"},
+	} {
+		c.value.Formula = true
+		read, faults := readBack(pl, sentBack{pl.book, map[[3]int]any{placed(t, pl, c.cell, 0): c.value}}, "book.xlsx")
+		if len(faults) != 1 || faults[0].Severity != diag.Warning || !strings.Contains(faults[0].Summary, c.want) || len(read.Changes) != 1 {
+			t.Errorf("%s: %v %v, want %s", c.cell, faults, read.Changes, c.want)
+		}
+	}
+}
+
+// TestNumbersAsText: a number is suggested only where the text can be no other one.
+func TestNumbersAsText(t *testing.T) {
+	pl := plotBook(models(t)["cabin"])
+	at := placed(t, pl, "battery.oak.price", 0)
+	for text, want := range map[string]string{
+		"1,050": "Type 1050:", "1,050.5 USD": "Type 1050.5:", "1 050": "Type 1050:", "1'234'567": "Type 1234567:", "1100 USD": "Type 1100:", "-1,050": "Type -1050:",
+		"0,5": "Type a value,", "1,05": "Type a value,", "1,0500": "Type a value,", "0,500": "Type a value,", "1,050,5": "Type a value,", "5 6": "Type a value,", "about 5": "Type a value,",
+	} {
+		_, faults := readBack(pl, sentBack{pl.book, map[[3]int]any{at: text}}, "book.xlsx")
+		if len(faults) != 1 || !strings.HasPrefix(faults[0].Mend, want) {
+			t.Errorf("%q: %v, want %s", text, faults, want)
+		}
+	}
+}
+
+// TestAlike: what a program stores otherwise than it was written was not typed over.
+func TestAlike(t *testing.T) {
+	long := strings.Repeat("word ", 9000)
+	for _, c := range []struct {
+		a, b any
+		want bool
+	}{
+		{0.1 + 0.2, 0.3, true}, {0.3, 0.3001, false}, {true, 1.0, true}, {false, 1.0, false}, {true, nil, false},
+		{long, long[:32000] + " (cut)", true}, {long, "word", false}, {"", nil, true}, {nil, "x", false}, {"1", 1.0, false},
+	} {
+		if alike(c.a, c.b) != c.want || alike(c.b, c.a) != c.want {
+			t.Errorf("%.20v and %.20v are alike: %v", c.a, c.b, !c.want)
+		}
+	}
+}
+
+// TestFrozenOverwritten: a value that was computed in the place of a formula is told of
+// where it was typed over.
+func TestFrozenOverwritten(t *testing.T) {
+	pl := plotBook(models(t)["cabin"])
+	n := 0
+	for sheet, s := range pl.book.Sheets {
+		for r, row := range s.rows {
+			c := slices.IndexFunc(row, func(c Cell) bool { _, ok := c.Value.(float64); return ok && c.Style == Frozen && c.Formula == "" })
+			if c < 0 || r%20 > 0 { // a few of them
+				continue
+			}
+			n++
+			_, faults := readBack(pl, sentBack{pl.book, map[[3]int]any{{sheet, r + 1, c + 1}: 12345.0}}, "book.xlsx")
+			want := s.Name + "!" + cellName(r+1, c+1) + ": warning: the computed value was overwritten by 12345"
+			if len(faults) != 1 || !strings.Contains(faults[0].Error(), want) {
+				t.Errorf("%v, want %s", faults, want)
+			}
+		}
+	}
+	if n == 0 {
+		t.Error("nothing is computed")
+	}
+}
