@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/decl"
-	"bankwright/engine/formula"
 	"bankwright/engine/unit"
 )
 
@@ -172,11 +172,11 @@ func (s *study) stretch(v *decl.Vary, q *Quantity) ([]float64, bool) {
 
 // ascending reports whether one value lies below the next.
 func (s *study) ascending(low, high *decl.Value, from, to float64) bool {
-	if formula.Below(from, to) {
+	if arith.Below(from, to) {
 		return true
 	}
 	mend := "Let the two change places."
-	if !formula.Below(to, from) {
+	if !arith.Below(to, from) {
 		mend = "Write a larger value."
 	}
 	s.list.Errorf(high.At, "bounds", mend, "%s does not lie above %s", high.Written(), low.Written())
@@ -206,7 +206,7 @@ func (s *study) steps(v *decl.Vary, q *Quantity, from, to float64) (points int, 
 		s.list.Errorf(v.Step.At, "limit", "Write a larger step.", "the step %s gives more than %s values", v.Step.Written(), unit.Format(decl.MaxPoints, 0))
 		return 0, 0, false
 	}
-	if last = from + n*step; !formula.Below(last, to) {
+	if last = from + n*step; !arith.Below(last, to) {
 		last = to
 	}
 	return int(n) + 1, last, true
