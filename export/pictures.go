@@ -183,29 +183,32 @@ func EffectsPicture(m *engine.Model, e *sweep.Effects, by float64) picture.Pictu
 	return p
 }
 
-// mostDrawnResults is how many results of an item are drawn one by one; of more, as
-// many quantiles.
-const mostDrawnResults = 1 << 16
-
 // DoubtPicture draws how the figure of each item spreads, and how likely it is best.
 func DoubtPicture(m *engine.Model, f FoundDoubt) picture.Picture {
 	k := m.Compared()
 	q := k.Quantity(k.Compare.By)
 	p := picture.Distributions{Title: f.Title, Axis: figureTitle(m, q), ChanceTitle: "best",
-		Note: fmt.Sprintf("%s draws.", unit.Format(float64(f.Found.Samples), 0))}
+		Note: fmt.Sprintf("%s draws. Outlines leave out the lowest and the highest half per cent of results.", unit.Format(float64(f.Found.Samples), 0))}
 	for i, it := range f.Found.Items {
-		pooled := it.Figure.Pooled()
-		n := min(pooled.Count(), mostDrawnResults)
-		d := picture.Distribution{Item: engine.ItemAlias(k.Items[i]), Chance: it.Best.Value}
-		for r := range n {
-			d.Results = append(d.Results, q.Unit.FromBase(pooled.Percentile(float64(r)/float64(max(1, n-1)))))
-		}
-		for range min(pooled.Missing(), mostDrawnResults-n) {
-			d.Results = append(d.Results, math.NaN())
-		}
-		p.Items = append(p.Items, d)
+		all := it.Figure.Pooled()
+		h := all.Histogram(histogramBars(all))
+		at := func(share float64) float64 { return q.Unit.FromBase(all.Percentile(share)) }
+		p.Items = append(p.Items, picture.Distribution{
+			Item: engine.ItemAlias(k.Items[i]), Chance: it.Best.Value, Missing: all.Missing(),
+			Low: at(0.05), Median: at(0.5), High: at(0.95), From: q.Unit.FromBase(h.From), To: q.Unit.FromBase(h.To), Bars: h.Counts,
+		})
 	}
 	return p
+}
+
+// histogramBars is how many bars a histogram has: as wide as Freedman and Diaconis
+// (1981) advise, 12 to 80 of them.
+func histogramBars(s *sample.Summary) int {
+	width := 2 * (s.Percentile(0.75) - s.Percentile(0.25)) / math.Cbrt(float64(s.Count()))
+	if !(width > 0) {
+		return 80
+	}
+	return int(max(12, min(80, (s.Percentile(0.995)-s.Percentile(0.005))/width)))
 }
 
 // SharesPicture draws which input makes the lead of the winner uncertain; nil where

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -156,20 +155,15 @@ func figures(m *engine.Model) []eval.Cell {
 	return out
 }
 
-// TestByHand: the cost by hand is that of the engine at random points of everything
-// with which it begins, with typical days and without.
-func TestByHand(t *testing.T) {
-	m := modelOf(t, "")
-	h := newByHand(m)
-	const points = 400
+// costTrial varies everything with which the cost by hand begins, so that now and then
+// what may be absent is, and whether typical days count, which comes last.
+func costTrial(m *engine.Model, h *byHand, points int) (axis eval.Axis, to []*float64, values [][]float64) {
 	r := rand.New(rand.NewPCG(3, 4))
-	axis, to, values := costAxis(m, h, points, r)
-	for j := range values { // now and then what may be absent is
-		if axis.Inputs[j].Quantity.MayBeAbsent {
-			for i := range values[j] {
-				if r.IntN(4) == 0 {
-					values[j][i] = math.NaN()
-				}
+	axis, to, values = costAxis(m, h, points, r)
+	for j, list := range values {
+		for i := range list {
+			if axis.Inputs[j].Quantity.MayBeAbsent && r.IntN(4) == 0 {
+				list[i] = math.NaN()
 			}
 		}
 	}
@@ -182,12 +176,22 @@ func TestByHand(t *testing.T) {
 		axis.Inputs, values = append(axis.Inputs, eval.Cell{Quantity: runs, Item: item}), append(values, list)
 	}
 	axis.Fill = eval.Values(values...)
+	return axis, to, values
+}
+
+// TestByHand: the cost by hand is that of the engine at random points of everything
+// with which it begins, with typical days and without.
+func TestByHand(t *testing.T) {
+	m := modelOf(t, "")
+	h := newByHand(m)
+	const points = 400
+	axis, to, values := costTrial(m, h, points)
 	sweep, err := m.Result.Sweep([]eval.Axis{axis}, figures(m))
 	if err != nil {
 		t.Fatal(err)
 	}
 	worst, held := 0.0, 0
-	err = sweep.Run(context.Background(), 0, points, func(p *eval.Points) error {
+	err = sweep.Run(t.Context(), 0, points, func(p *eval.Points) error {
 		for i := range p.N {
 			for j, v := range to {
 				*v = values[j][p.First+i]

@@ -159,7 +159,7 @@ func (m *byHand) liveThrough(k *bankByHand, a *alternativeByHand, b *batteryByHa
 		}
 		replaced = 0
 		if i+1 < m.years {
-			replaced = whole(wear)
+			replaced = floored(wear)
 		}
 		wear -= replaced
 

@@ -96,12 +96,12 @@ func or(x, y float64) float64 {
 	return x
 }
 
-// nearly, below and whole are comparisons and floors with the rules' tolerance.
+// nearly, below and floored are comparisons and floors with the rules' tolerance.
 func nearly(x, y float64) bool { return math.Abs(x-y) <= 1e-12*max(math.Abs(x), math.Abs(y)) }
 
 func below(x, y float64) bool { return x < y && !nearly(x, y) }
 
-func whole(x float64) float64 {
+func floored(x float64) float64 {
 	if r := math.Round(x); math.Abs(x-r) <= 1e-12*max(1, math.Abs(x)) {
 		return r
 	}

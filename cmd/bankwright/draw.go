@@ -1,10 +1,10 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
-	"os"
+	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -26,7 +26,9 @@ func (a *app) draw() *cobra.Command {
 			"far as the rules know it. FILE is a scenario; without it, the built-in example.\n" +
 			"A picture ends in .svg (stays sharp at any size) or .png (for print). -o\n" +
 			"names it; all alternatives are drawn into a folder, or where * stands for their\n" +
-			"names. Without -o it is named after the scenario and the alternative.",
+			"names. Without -o it is named after the scenario and the alternative. Where the\n" +
+			"rules have several drawings, all are made, and their names stand before those\n" +
+			"of alternatives.",
 		Example: "  bankwright draw\n  bankwright draw three_ash -o wiring.png\n  bankwright draw cabin.toml two_small -o two_small.svg\n" +
 			"  bankwright draw cabin.toml -o .",
 		Args:              fileAndItem,
@@ -73,20 +75,22 @@ func (a *app) drawItems(file, name, output string) error {
 	if err != nil {
 		return err
 	}
-	if len(m.Drawings) == 0 {
-		return fmt.Errorf("these rules draw nothing: there is no [drawing.NAME]")
-	}
-	d := m.Drawings[0]
-	items, err := drawnItems(m, d, name, output != "" && strings.Contains(pattern, "*"))
+	drawn, err := drawnItems(m, name, output != "" && strings.Contains(pattern, "*"))
 	if err != nil {
 		return err
 	}
-	for _, item := range items {
-		path := strings.ReplaceAll(pattern, "*", d.Kind.Items[item].Name)
-		if err := writePicture(path, file, export.Circuit(m, d, item), format); err != nil {
+	if len(drawn) > 1 && !strings.Contains(pattern, "*") {
+		var names []string
+		for _, p := range drawn {
+			names = append(names, p.name)
+		}
+		return usagef("%s is one file, but there are %d pictures; name one of %s, or write * into the file's name, where their names go", output, len(drawn), strings.Join(names, ", "))
+	}
+	for _, p := range drawn {
+		path := strings.ReplaceAll(pattern, "*", p.name)
+		if err := a.writePicture(path, file, export.Circuit(m, p.drawing, p.item), format); err != nil {
 			return err
 		}
-		fmt.Fprintln(a.out, path)
 	}
 	return nil
 }
@@ -111,41 +115,54 @@ func pictureName(file, output string) (pattern string, format picture.Format, er
 	return output, format, nil
 }
 
-// drawnItems are those of a name, or the best one, or all.
-func drawnItems(m *engine.Model, d *check.Drawing, name string, all bool) ([]int, error) {
-	if name != "" {
-		for i, it := range d.Kind.Items {
-			if it.Name == name || it.Label == name {
-				return []int{i}, nil
-			}
-		}
-		mend := strings.Join(d.Kind.ItemNames(), ", ")
-		if near := diag.Nearest(name, d.Kind.ItemNames()); near != "" {
-			return nil, fmt.Errorf("there is no %s named %s; did you mean %s?", d.Kind.Name, name, near)
-		}
-		return nil, fmt.Errorf("there is no %s named %s; there are %s", d.Kind.Name, name, mend)
-	}
-	if c := m.Compare(); !all && c != nil && c.Kind == d.Kind && len(c.Ranked) > 0 {
-		return []int{c.Ranked[0].Item}, nil
-	}
-	var items []int
-	for i := range d.Kind.Items {
-		items = append(items, i)
-	}
-	return items, nil
+// drawn is an item to be drawn, and its name, before which that of its drawing stands
+// where the rules have several.
+type drawn struct {
+	drawing *check.Drawing
+	item    int
+	name    string
 }
 
-// writePicture writes a picture to a file, whole or not at all.
-func writePicture(path, scenario string, p picture.Picture, f picture.Format) error {
+// drawnItems are those of a name, or the best one of each drawing, or all.
+func drawnItems(m *engine.Model, name string, all bool) (out []drawn, err error) {
+	var kinds, names []string
+	for _, d := range m.Drawings {
+		if !slices.Contains(kinds, d.Kind.Name) {
+			kinds = append(kinds, d.Kind.Name)
+		}
+		best := -1
+		if c := m.Compare(); !all && c != nil && c.Kind == d.Kind && len(c.Ranked) > 0 {
+			best = c.Ranked[0].Item
+		}
+		for i, it := range d.Kind.Items {
+			p := drawn{d, i, it.Name}
+			if len(m.Drawings) > 1 {
+				p.name = d.Name + "_" + it.Name
+			}
+			names = append(names, p.name)
+			if name == it.Name || name == it.Label && name != "" || name == p.name || name == "" && (best < 0 || i == best) {
+				out = append(out, p)
+			}
+		}
+	}
+	kind := strings.Join(kinds, " or ")
+	switch near := diag.Nearest(name, names); {
+	case len(m.Drawings) == 0:
+		return nil, fmt.Errorf("these rules draw nothing: there is no [drawing.NAME]")
+	case len(names) == 0:
+		return nil, fmt.Errorf("the scenario names no %s to draw", kind)
+	case len(out) == 0 && near != "":
+		return nil, fmt.Errorf("there is no %s named %s; did you mean %s?", kind, name, near)
+	case len(out) == 0:
+		return nil, fmt.Errorf("there is no %s named %s; there are %s", kind, name, strings.Join(names, ", "))
+	}
+	return out, nil
+}
+
+// writePicture writes a picture to a file that may be written.
+func (a *app) writePicture(path, scenario string, p picture.Picture, f picture.Format) error {
 	if err := mayWrite(path, scenario); err != nil {
 		return err
 	}
-	var b bytes.Buffer
-	if err := picture.Write(&b, p, f); err != nil {
-		return err
-	}
-	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
-		return unwritten("the picture "+path, err)
-	}
-	return nil
+	return a.writeWhole(path, "the picture "+path, func(w io.Writer) error { return picture.Write(w, p, f) })
 }

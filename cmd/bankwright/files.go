@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 
 	"bankwright/engine/reading"
 	"bankwright/export"
+	"bankwright/export/whole"
 	"bankwright/export/xlsx"
 	"bankwright/scenarios"
 )
@@ -113,6 +115,15 @@ func unwritten(what string, err error) error {
 	return fmt.Errorf("%s cannot be written: %s; write elsewhere", what, reason(err))
 }
 
+// writeWhole writes a file, whole or not at all, and tells its name.
+func (a *app) writeWhole(path, what string, fill func(io.Writer) error) error {
+	if err := whole.Write(path, fill); err != nil {
+		return unwritten(what, err)
+	}
+	_, err := fmt.Fprintln(a.out, path)
+	return err
+}
+
 // mayWrite refuses what cannot be meant: a folder that is not there, a folder or a
 // device in place of a file, the scenario itself.
 func mayWrite(path, scenario string) error {
@@ -189,14 +200,14 @@ func writeStarter(name string) error {
 	if err != nil {
 		return err
 	}
-	return writeNew(name, text)
-}
-
-// writeNew writes a text to a file that is not there yet.
-func writeNew(name string, text []byte) error {
 	if err := mayWrite(name, ""); err != nil {
 		return err
 	}
+	return writeNew(name, text)
+}
+
+// writeNew writes a text to a file that may be written and is not there yet.
+func writeNew(name string, text []byte) error {
 	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, fs.ErrExist) {
 		return fmt.Errorf("%s is there already; it stays as it is", name)

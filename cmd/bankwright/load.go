@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 
@@ -10,6 +9,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
+	"bankwright/engine/unit"
 	"bankwright/export/picture"
 	"bankwright/export/text"
 	"bankwright/rules"
@@ -100,5 +100,5 @@ func plural(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
 	}
-	return fmt.Sprintf("%d %s", n, many)
+	return unit.Format(float64(n), 0) + " " + many
 }

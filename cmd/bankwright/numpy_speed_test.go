@@ -21,9 +21,9 @@ import (
 // all costs.
 type numpyRun struct{ nanoseconds, sum [3]float64 }
 
-// numpyCosts runs the cost in numpy over the grid of price and depth.
-func numpyCosts(t testing.TB, m *engine.Model, n int) numpyRun {
-	t.Helper()
+// numpyInput is what the cost begins with, and the grid of price and depth, as numpy
+// is given it.
+func numpyInput(m *engine.Model, n int) map[string]any {
 	given := map[string]any{}
 	h := newByHand(m)
 	for _, number := range h.numbers() {
@@ -65,7 +65,13 @@ func numpyCosts(t testing.TB, m *engine.Model, n int) numpyRun {
 		x["battery"], x["inverter"], x["sources"] = a.battery, a.inverter, used
 	}
 	given["prices"], given["depths"] = steps(500, 1500, n), steps(0.5, 1, n)
-	text, err := json.Marshal(given)
+	return given
+}
+
+// numpyCosts runs the cost in numpy over the grid of price and depth.
+func numpyCosts(t testing.TB, m *engine.Model, n int) numpyRun {
+	t.Helper()
+	text, err := json.Marshal(numpyInput(m, n))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,7 +96,7 @@ func TestNumpyCosts(t *testing.T) {
 	m := modelOf(t, "")
 	const n = 40
 	r := numpyCosts(t, m, n)
-	sweep, err := m.Result.Sweep(grid(t, m, n), figures(m))
+	sweep, err := m.Result.Sweep(priceAndDepth(t, m, n, n), figures(m))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,7 +124,7 @@ func TestNumpyCosts(t *testing.T) {
 func BenchmarkNumpy(b *testing.B) {
 	m := modelOf(b, "")
 	const n = 1000
-	ours := swept(b, m, grid(b, m, n), figures(m))
+	ours := swept(b, m, priceAndDepth(b, m, n, n), figures(m))
 	var whole, blocks, broadcast []float64
 	for b.Loop() {
 		ours.take()

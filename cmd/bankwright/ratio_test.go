@@ -90,30 +90,6 @@ func goes(points int, begin func() (call func(point int))) *side {
 	}}
 }
 
-// grid is the price of the first battery by the depth of discharge.
-func grid(b testing.TB, m *engine.Model, n int) []eval.Axis {
-	cell := func(name string) eval.Cell {
-		c, err := m.ParseCell(name)
-		if err != nil {
-			b.Fatal(err)
-		}
-		return c
-	}
-	return []eval.Axis{
-		{Inputs: []eval.Cell{cell("battery.oak.price")}, Steps: n, Fill: eval.Values(steps(500, 1500, n))},
-		{Inputs: []eval.Cell{cell("site.depth_of_discharge")}, Steps: n, Fill: eval.Values(steps(0.5, 1, n))},
-	}
-}
-
-// steps are so many numbers, evenly apart.
-func steps(from, to float64, n int) []float64 {
-	out := make([]float64, n)
-	for i := range out {
-		out[i] = from + (to-from)*float64(i)/float64(n-1)
-	}
-	return out
-}
-
 // costByHand calls the cost by hand with the values of every point.
 func costByHand(m *engine.Model, points int, set func(h *byHand) func(point int)) *side {
 	return goes(points, func() func(int) {
@@ -132,7 +108,7 @@ func BenchmarkCost(b *testing.B) {
 	m := modelOf(b, "")
 	b.Run("price and depth", func(b *testing.B) {
 		const n = 1000
-		compare(b, "x-go", swept(b, m, grid(b, m, n), judged(m)), costByHand(m, n*n, func(h *byHand) func(int) {
+		compare(b, "x-go", swept(b, m, priceAndDepth(b, m, n, n), judged(m)), costByHand(m, n*n, func(h *byHand) func(int) {
 			return func(point int) {
 				h.batteries[0].price = 500 + float64(point/n)
 				h.site.depthOfDischarge = 0.5 + float64(point%n)/(2*n)
@@ -207,7 +183,7 @@ func BenchmarkMachine(b *testing.B) {
 	meant, _ := machined(m, need, false)
 	const n = 1000
 	b.Run("price and depth", func(b *testing.B) {
-		compare(b, "x-machine", swept(b, m, grid(b, m, n), judged(m)), drilled(bare, 8, false))
+		compare(b, "x-machine", swept(b, m, priceAndDepth(b, m, n, n), judged(m)), drilled(bare, 8, false))
 	})
 	b.Run("price and depth, cells that they reach", func(b *testing.B) {
 		few := map[*check.Quantity]bool{}
@@ -215,7 +191,7 @@ func BenchmarkMachine(b *testing.B) {
 			few[q] = need[q]
 		}
 		some, _ := machined(m, few, true)
-		compare(b, "x-machine", swept(b, m, grid(b, m, n), judged(m)), drilled(some, 8, false))
+		compare(b, "x-machine", swept(b, m, priceAndDepth(b, m, n, n), judged(m)), drilled(some, 8, false))
 	})
 	axis := everyInput(m, 1<<11, rand.New(rand.NewPCG(7, 8)))
 	for _, c := range []struct {

@@ -5,14 +5,16 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
 
-var update = flag.Bool("update", false, "renew the output shown in README.md")
+var update = flag.Bool("update", false, "renew what comes out: in README.md, in the folder straight")
 
 // TestReadme runs every `$ bankwright …` line of README.md and compares what is
-// shown below it with what comes out, standard error included. To renew:
+// shown below it with what comes out, standard error included. To renew (-update of
+// all tests would write the straight Go anew as well):
 //
 //	go test ./cmd/bankwright -run TestReadme -update
 func TestReadme(t *testing.T) {
@@ -84,4 +86,48 @@ func readmeCommand(t *testing.T, command string) []string {
 	var out bytes.Buffer
 	run(words[1:], &out, &out)
 	return strings.Split(strings.TrimRight(out.String(), "\n"), "\n")
+}
+
+// TestReadmeReturned: what README.md shows that a client changed in the starter's
+// workbook is what readback lists, cells included. Renewed as the rest.
+func TestReadmeReturned(t *testing.T) {
+	path, err := filepath.Abs("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := regexp.MustCompile(`(?m)(^    battery\.large\.price .* -> .*\n)(^    .* -> .*\n)+`).Find(text)
+	t.Chdir(t.TempDir())
+	readmeCommand(t, "bankwright new cabin")
+	returned, err := os.ReadFile("cabin.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for old, new := range map[string]string{`= "640 USD"`: `= "672 USD"`, `depth_of_discharge = "80 %"`: `depth_of_discharge = "70 %"`} {
+		if bytes.Count(returned, []byte(old)) != 1 {
+			t.Fatalf("the starter does not hold %s once", old)
+		}
+		returned = bytes.ReplaceAll(returned, []byte(old), []byte(new))
+	}
+	if err := os.WriteFile("returned.toml", returned, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	readmeCommand(t, "bankwright book returned.toml")
+	var out, errs bytes.Buffer
+	run([]string{"readback", "returned.xlsx", "cabin.toml"}, &out, &errs)
+	want := regexp.MustCompile(`(?m)^`).ReplaceAllString(strings.TrimSuffix(out.String(), "\n"), "    ") + "\n"
+	switch {
+	case len(shown) == 0:
+		t.Error("README.md shows no change that comes back")
+	case string(shown) == want:
+	case *update:
+		if err := os.WriteFile(path, bytes.Replace(text, shown, []byte(want), 1), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	default:
+		t.Errorf("README.md shows\n%s\ncomes out\n%s\n%s", shown, want, errs.String())
+	}
 }

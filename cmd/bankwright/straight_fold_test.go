@@ -28,7 +28,7 @@ func (w *writer) each(e *check.Expr, body func()) {
 	ref := e.Args[0].Ref
 	for _, a := range f.Over {
 		v := w.fresh(axisName(a))
-		if a == nil || w.stepAt(a) == v {
+		if w.stepAt(a) == v {
 			v = w.fresh(axisName(a))
 		}
 		w.say("for %s := range %s {", v, w.used(ref, a))
@@ -122,9 +122,10 @@ func (w *writer) aggregate(e *check.Expr) piece {
 	case check.Min, check.Max:
 		return w.extreme(e)
 	case check.Deviation:
-		if k := e.Fold.Items; k != nil && len(k.Items) == 0 { // no trials in this scenario
-			return atom("absent")
-		}
+		list := w.fresh("list")
+		w.say("var %s []float64", list)
+		w.each(e, func() { w.say("%s = append(%s, %s)", list, list, w.number(e.Args[0]).text) })
+		return atom("deviation(" + list + ")")
 	}
 	panic("this aggregate cannot be written out")
 }

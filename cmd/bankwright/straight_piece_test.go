@@ -242,9 +242,9 @@ func (w *writer) sum(e *check.Expr) piece {
 }
 
 var callNames = map[string]string{
-	"abs": "abs", "ceil": "ceil", "floor": "floor", "round": "math.Round", "sqrt": "math.Sqrt", "exp": "math.Exp",
+	"abs": "abs", "floor": "floor", "round": "math.Round", "sqrt": "math.Sqrt", "exp": "math.Exp",
 	"ln": "natural", "sin": "math.Sin", "cos": "math.Cos", "tan": "math.Tan", "acos": "math.Acos", "discount": "discount",
-	"lookup": "lookup", "lookup_name": "lookup", "at_least": "atLeast", "at_most": "atMostOf",
+	"lookup": "lookup", "lookup_name": "lookup", "at_least": "atLeast",
 	"interpolate": "interpolate", "interpolate_log": "interpolateLog", "t_quantile": "tQuantile", "min": "min", "max": "max",
 }
 

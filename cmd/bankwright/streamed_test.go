@@ -117,7 +117,7 @@ func streamAxes(t testing.TB, m *engine.Model, what string, prices, depths int) 
 		}
 		return []eval.Axis{axis}
 	}
-	axes := grid(t, m, 2)
+	axes := priceAndDepth(t, m, 2, 2)
 	for i, to := range [][2]float64{{500, 1500}, {0.5, 1}} {
 		n := []int{prices, depths}[i]
 		axes[i].Steps = n

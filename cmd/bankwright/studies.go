@@ -18,73 +18,67 @@ import (
 	"bankwright/export/text"
 )
 
-// Sorts of studies, as scenarios write them before a name.
-const (
-	sweepSort     = "sweep"
-	doubtSort     = "doubt"
-	breakEvenSort = "break_even"
-)
-
-// add finds the studies of a name, of which there must be one.
-func (c *chosen) add(m *engine.Model, name string) error {
-	all := &chosen{sweeps: m.Sweeps, doubts: m.Doubts, breakEvens: m.BreakEvens}
-	var found []string
-	for _, full := range all.full() {
-		if _, short, _ := strings.Cut(full, "."); full == name || short == name {
-			found = append(found, full)
-		}
-	}
-	switch {
-	case len(found) > 1:
-		return usagef("there are several studies named %s; write %s", name, strings.Join(found, " or "))
-	case len(found) == 0 && all.studies() == 0:
-		return usagef("there is no study named %s: the scenario has none", name)
-	case len(found) == 0:
-		if near := diag.Nearest(name, append(all.names(), all.full()...)); near != "" {
-			return usagef("there is no study named %s; did you mean %s?", name, near)
-		}
-		return usagef("there is no study named %s; there are %s", name, strings.Join(all.full(), ", "))
-	case slices.Contains(c.full(), found[0]):
-		return usagef("%s is named twice", name)
-	}
-	sort, short, _ := strings.Cut(found[0], ".")
-	for _, s := range m.Sweeps {
-		if sort == sweepSort && s.Name == short {
-			c.sweeps = append(c.sweeps, s)
-		}
-	}
-	for _, d := range m.Doubts {
-		if sort == doubtSort && d.Name == short {
-			c.doubts = append(c.doubts, d)
-		}
-	}
-	for _, b := range m.BreakEvens {
-		if sort == breakEvenSort && b.Name == short {
-			c.breakEvens = append(c.breakEvens, b)
-		}
-	}
-	return nil
+// study is a study of a scenario, by its sort as a scenario writes it before a name.
+type study struct {
+	sort, name string
+	put        func(c *chosen) // chooses it
 }
 
-// full are the names of studies with their sort.
-func (c *chosen) full() (out []string) {
-	for _, s := range c.sweeps {
-		out = append(out, sweepSort+"."+s.Name)
+// full is the name with the sort before it.
+func (s study) full() string { return s.sort + "." + s.name }
+
+// studiesOf are all studies of a scenario.
+func studiesOf(m *engine.Model) (out []study) {
+	for _, s := range m.Sweeps {
+		out = append(out, study{"sweep", s.Name, func(c *chosen) { c.sweeps = append(c.sweeps, s) }})
 	}
-	for _, d := range c.doubts {
-		out = append(out, doubtSort+"."+d.Name)
+	for _, d := range m.Doubts {
+		out = append(out, study{"doubt", d.Name, func(c *chosen) { c.doubts = append(c.doubts, d) }})
 	}
-	for _, b := range c.breakEvens {
-		out = append(out, breakEvenSort+"."+b.Name)
+	for _, b := range m.BreakEvens {
+		out = append(out, study{"break_even", b.Name, func(c *chosen) { c.breakEvens = append(c.breakEvens, b) }})
 	}
 	return out
 }
 
-// names are the names of studies without their sort.
+// add finds the studies of a name, of which there must be one.
+func (c *chosen) add(m *engine.Model, name string) error {
+	var found []study
+	var matching, names, full []string
+	for _, s := range studiesOf(m) {
+		names, full = append(names, s.name), append(full, s.full())
+		if s.full() == name || s.name == name {
+			found, matching = append(found, s), append(matching, s.full())
+		}
+	}
+	switch {
+	case len(found) > 1:
+		return usagef("there are several studies named %s; write %s", name, strings.Join(matching, " or "))
+	case len(found) == 0 && len(full) == 0:
+		return usagef("there is no study named %s: the scenario has none", name)
+	case len(found) == 0:
+		if near := diag.Nearest(name, append(names, full...)); near != "" {
+			return usagef("there is no study named %s; did you mean %s?", name, near)
+		}
+		return usagef("there is no study named %s; there are %s", name, strings.Join(full, ", "))
+	case slices.Contains(c.named, matching[0]):
+		return usagef("%s is named twice", name)
+	}
+	c.named = append(c.named, matching[0])
+	found[0].put(c)
+	return nil
+}
+
+// names are the names of all studies that are chosen.
 func (c *chosen) names() (out []string) {
-	for _, full := range c.full() {
-		_, short, _ := strings.Cut(full, ".")
-		out = append(out, short)
+	for _, s := range c.sweeps {
+		out = append(out, s.Name)
+	}
+	for _, d := range c.doubts {
+		out = append(out, d.Name)
+	}
+	for _, b := range c.breakEvens {
+		out = append(out, b.Name)
 	}
 	return out
 }

@@ -32,8 +32,11 @@ type sweeping struct {
 	all     bool
 	json    bool
 
-	share float64 // what by means
-	set   func(flag string) bool
+	share   float64         // what by means
+	format  gridfile.Format // of output
+	piece   gridfile.Part   // what part means
+	picture picture.Format  // of plot
+	set     func(flag string) bool
 }
 
 func (a *app) sweep() *cobra.Command {
@@ -130,14 +133,15 @@ func (s *sweeping) read(cmd *cobra.Command, args []string) error {
 // endings refuses names of files whose end says nothing, and parts that are none.
 func (s *sweeping) endings() error {
 	var err error
+	s.piece = gridfile.Part{K: 1, N: 1}
 	if s.output != "" {
-		_, err = gridfile.FormatOf(s.output)
+		s.format, err = gridfile.FormatOf(s.output)
 	}
 	if s.part != "" && err == nil {
-		_, err = gridfile.ParsePart(s.part)
+		s.piece, err = gridfile.ParsePart(s.part)
 	}
 	if s.plot != "" && err == nil {
-		_, err = picture.FormatOf(s.plot)
+		s.picture, err = picture.FormatOf(s.plot)
 	}
 	if err != nil {
 		return usageError{err}
@@ -151,7 +155,6 @@ func isFile(arg string) bool { return isScenario(arg) || strings.ContainsAny(arg
 
 // conflicts refuses flags that cannot be meant together.
 func (s *sweeping) conflicts() error {
-	asked := "the studies that are named"
 	for _, c := range []struct {
 		wrong bool
 		text  string
@@ -160,9 +163,10 @@ func (s *sweeping) conflicts() error {
 		{s.matters && len(s.vary) > 0, "--matters shows only what matters, and --vary a grid; leave one of them out"},
 		{len(s.vary) > 0 && len(s.names) > 0, "--vary makes a grid of its own; leave out " + strings.Join(s.names, " ")},
 		{len(s.show) > 0 && len(s.vary) == 0, "--show belongs to --vary; a sweep of a scenario says itself what it shows"},
-		{s.set("by") && (len(s.names) > 0 || len(s.vary) > 0), "--by belongs to what matters, which is not shown beside " + asked},
-		{s.set("samples") && (s.matters || len(s.vary) > 0), "--samples belongs to doubts, and none is asked for"},
-		{s.set("seed") && (s.matters || len(s.vary) > 0), "--seed belongs to doubts, and none is asked for"},
+		{s.set("by") && (len(s.names) > 0 || len(s.vary) > 0), "--by belongs to what matters, which is not shown beside the studies that are named"},
+		{s.set("by") && s.output != "", "--by belongs to what matters, and -o writes the points of a grid; leave one of them out"},
+		{s.set("samples") && (s.matters || len(s.vary) > 0 || s.output != ""), "--samples belongs to doubts, and none is asked for"},
+		{s.set("seed") && (s.matters || len(s.vary) > 0 || s.output != ""), "--seed belongs to doubts, and none is asked for"},
 		{s.set("part") && s.output == "", "--part belongs to -o"},
 		{s.output != "" && s.matters, "-o writes the points of a grid, and what matters has none; it prints with --json"},
 		{s.output != "" && s.plot != "", "-o and --plot are two runs; leave one of them out"},
@@ -198,6 +202,7 @@ type chosen struct {
 	doubts     []*check.Doubt
 	breakEvens []*check.BreakEven
 	matters    bool
+	named      []string // those of a scenario, by name, with their sort
 }
 
 func (c *chosen) studies() int { return len(c.sweeps) + len(c.doubts) + len(c.breakEvens) }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"math"
 	"math/rand/v2"
 	"path/filepath"
@@ -71,6 +70,21 @@ func nearby(q *check.Quantity, base float64, r *rand.Rand) float64 {
 	return v
 }
 
+// everyCell are the cells of a model that are no tables.
+func everyCell(m *engine.Model) (out []eval.Cell) {
+	for _, q := range m.Quantities {
+		if q.Type.Tabular() {
+			continue
+		}
+		for item := range q.Kind.Items {
+			for row := range q.Rows() {
+				out = append(out, eval.Cell{Quantity: q, Item: item, Row: row})
+			}
+		}
+	}
+	return out
+}
+
 // TestSweepEveryInput: with all inputs of a scenario varied at once, every cell at
 // every point is to the last bit what a run of that point alone gives, and what
 // expr's machine gives for it.
@@ -81,127 +95,94 @@ func TestSweepEveryInput(t *testing.T) {
 	}
 	for _, file := range files {
 		t.Run(filepath.Base(file), func(t *testing.T) {
-			m, list, _ := engine.Load(sources(file))
-			if m == nil {
-				t.Fatal(list)
-			}
+			m := modelOf(t, file)
 			const points = 40
-			axis := everyInput(m, points, rand.New(rand.NewPCG(1, 2)))
-			var want []eval.Cell
-			for _, q := range m.Quantities {
-				if q.Type.Tabular() {
-					continue
-				}
-				for item := range q.Kind.Items {
-					for row := range q.Rows() {
-						want = append(want, eval.Cell{Quantity: q, Item: item, Row: row})
-					}
-				}
-			}
-			sweep, err := m.Result.Sweep([]eval.Axis{axis}, want)
-			if err != nil {
-				t.Fatal(err)
-			}
-			// wanted alone, a ranking's cells use memory again that others have left
-			few := judged(m)
-			ranking, err := m.Result.Sweep([]eval.Axis{axis}, few)
-			if err != nil {
-				t.Fatal(err)
-			}
+			axes := []eval.Axis{everyInput(m, points, rand.New(rand.NewPCG(1, 2)))}
 			machine, cells := eval.New(m.Program), 0
-			err = sweep.Run(context.Background(), 0, points, func(p *eval.Points) error {
-				for i := 0; i < p.N; i += 13 {
-					cells += holdPoint(t, m, machine, axis, want, p, i)
+			// wanted alone, a ranking's cells use memory again that others have left
+			for k, want := range [][]eval.Cell{everyCell(m), judged(m)} {
+				s, err := m.Result.Sweep(axes, want)
+				if err != nil {
+					t.Fatal(err)
 				}
-				return nil
-			})
-			if err != nil {
-				t.Fatal(err)
-			}
-			err = ranking.Run(context.Background(), 0, points, func(p *eval.Points) error {
-				for i := 0; i < p.N; i += 13 {
-					cells += holdPoint(t, m, machine, axis, few, p, i)
+				err = s.Run(t.Context(), 0, points, func(p *eval.Points) error {
+					for i := 0; i < p.N; i += 13 {
+						one := holdPoint(t, m, machine, axes, s, want, p, i)
+						cells += len(want)
+						if k > 0 {
+							continue // these runs have been verified
+						}
+						if bad, _ := one.Verify(); len(bad) > 0 {
+							t.Fatalf("point %d: %s = %v, expr's machine %v", p.First+i, m.CellName(bad[0].Cell), bad[0].Columns, bad[0].Reference)
+						}
+					}
+					return nil
+				})
+				if err != nil {
+					t.Fatal(err)
 				}
-				return nil
-			})
-			if err != nil {
-				t.Fatal(err)
 			}
-			t.Logf("%d inputs varied, %d cells equal", len(axis.Inputs), cells)
+			t.Logf("%d inputs varied, %d cells equal", len(axes[0].Inputs), cells)
 		})
 	}
 }
 
-// holdPoint holds all cells of one point against a run of that point alone and
-// counts them.
-func holdPoint(t *testing.T, m *engine.Model, machine *eval.Machine, axis eval.Axis, want []eval.Cell, p *eval.Points, i int) int {
+// holdPoint holds the cells of one point against a run of that point alone, which it
+// returns.
+func holdPoint(t *testing.T, m *engine.Model, machine *eval.Machine, axes []eval.Axis, s *eval.Sweep, want []eval.Cell, p *eval.Points, i int) *eval.Result {
 	t.Helper()
-	cols := make([][]float64, len(axis.Inputs))
+	steps := make([]int, len(axes))
+	s.StepsAt(p.First+i, steps)
 	var changes []eval.Change
-	for j := range cols {
-		cols[j] = make([]float64, 1)
-	}
-	axis.Fill(cols, p.First+i)
-	for j, c := range axis.Inputs {
-		changes = append(changes, eval.Change{Quantity: c.Quantity, Item: c.Item, Row: c.Row, Value: cols[j][0]})
+	for a, axis := range axes {
+		cols := make([][]float64, len(axis.Inputs))
+		for j := range cols {
+			cols[j] = make([]float64, 1)
+		}
+		axis.Fill(cols, steps[a])
+		for j, c := range axis.Inputs {
+			changes = append(changes, eval.Change{Quantity: c.Quantity, Item: c.Item, Row: c.Row, Value: cols[j][0]})
+		}
 	}
 	one := machine.Run(changes...)
 	for j, c := range want {
 		a, b := p.At(j, i), one.At(c.Quantity, c.Item, c.Row)
 		if math.Float64bits(a) != math.Float64bits(b) && !(a != a && b != b) {
-			t.Fatalf("point %d: %s = %v, alone %v", p.First+i, m.CellName(c), a, b)
+			t.Fatalf("steps %v: %s = %v, alone %v", steps, m.CellName(c), a, b)
 		}
 	}
-	if bad, _ := one.Verify(); len(bad) > 0 {
-		t.Fatalf("point %d: %s = %v, expr's machine %v", p.First+i, m.CellName(bad[0].Cell), bad[0].Columns, bad[0].Reference)
-	}
-	return len(want)
+	return one
 }
 
 // priceAndDepth are axes over the price of the large battery and the depth of
 // discharge of the built-in example, with so many steps each.
 func priceAndDepth(t testing.TB, m *engine.Model, prices, depths int) []eval.Axis {
 	t.Helper()
-	axis := func(name string, from, to float64, n int) eval.Axis {
+	axis := func(name string, values []float64) eval.Axis {
 		c, err := m.ParseCell(name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		values := make([]float64, n)
-		for i := range values {
-			values[i] = from + (to-from)*float64(i)/float64(n-1)
-		}
-		return eval.Axis{Inputs: []eval.Cell{c}, Steps: n, Fill: eval.Values(values)}
+		return eval.Axis{Inputs: []eval.Cell{c}, Steps: len(values), Fill: eval.Values(values)}
 	}
-	return []eval.Axis{axis("battery.oak.price", 500, 1500, prices), axis("site.depth_of_discharge", 0.5, 1, depths)}
+	return []eval.Axis{axis("battery.oak.price", steps(500, 1500, prices)), axis("site.depth_of_discharge", steps(0.5, 1, depths))}
+}
+
+// steps are so many numbers, evenly apart.
+func steps(from, to float64, n int) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = from + (to-from)*float64(i)/float64(n-1)
+	}
+	return out
 }
 
 // TestGridPoints: every point of a small grid, and 1,000 random ones of a grid of a
 // million, are to the last bit what a run with these inputs alone gives.
 func TestGridPoints(t *testing.T) {
-	m, list, _ := engine.Load(sources(""))
-	if m == nil {
-		t.Fatal(list)
-	}
+	m := modelOf(t, "")
 	machine := eval.New(m.Program)
 	want := judged(m)
-	hold := func(axes []eval.Axis, s *eval.Sweep, p *eval.Points, i int) {
-		steps := make([]int, len(axes))
-		s.StepsAt(p.First+i, steps)
-		var changes []eval.Change
-		for a, ax := range axes {
-			col := [][]float64{make([]float64, 1)}
-			ax.Fill(col, steps[a])
-			changes = append(changes, eval.Change{Quantity: ax.Inputs[0].Quantity, Item: ax.Inputs[0].Item, Value: col[0][0]})
-		}
-		one := machine.Run(changes...)
-		for j, c := range want {
-			a, b := p.At(j, i), one.At(c.Quantity, c.Item, c.Row)
-			if math.Float64bits(a) != math.Float64bits(b) && !(a != a && b != b) {
-				t.Fatalf("steps %v: %s = %v, alone %v", steps, m.CellName(c), a, b)
-			}
-		}
-	}
 	run := func(axes []eval.Axis, ranges [][2]int) {
 		s, err := m.Result.Sweep(axes, want)
 		if err != nil {
@@ -210,7 +191,7 @@ func TestGridPoints(t *testing.T) {
 		for _, r := range ranges {
 			err := s.Run(t.Context(), r[0], r[1], func(p *eval.Points) error {
 				for i := range p.N {
-					hold(axes, s, p, i)
+					holdPoint(t, m, machine, axes, s, want, p, i)
 				}
 				return nil
 			})

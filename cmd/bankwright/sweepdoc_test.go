@@ -164,7 +164,6 @@ func (d *studies) sweepAgrees(t *testing.T, a *answer) {
 	for _, f := range s.Figures {
 		agree(t, f.Name+" as given", *f.Values[at], a.figure(t, f.Name, a.Decides, d.Unit), 1e-12)
 	}
-
 }
 
 // breakEvensAgree solves the scenario anew at a break-even.
@@ -180,7 +179,6 @@ func (d *studies) breakEvensAgree(t *testing.T) {
 	if over := d.BreakEvens[1]; over.Over == nil || len(over.Rows) != len(over.Over.Values) {
 		t.Errorf("a break-even over a second input has %d rows", len(over.Rows))
 	}
-
 }
 
 // doubtAgrees holds the chances and figures of a doubt against each other.

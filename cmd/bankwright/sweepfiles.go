@@ -15,29 +15,31 @@ import (
 	"bankwright/export"
 	"bankwright/export/gridfile"
 	"bankwright/export/picture"
-	wholefile "bankwright/export/whole"
 )
 
 // draw draws the one study that was chosen; a doubt into two files, of which the
-// second shows what makes it uncertain.
+// second shows what makes it uncertain. Both are asked after before anything is
+// computed.
 func (r *studying) draw(c *chosen) error {
-	format, err := picture.FormatOf(r.s.plot)
-	if err != nil {
-		return usageError{err}
+	ending := filepath.Ext(r.s.plot)
+	paths := []string{r.s.plot}
+	if len(c.doubts) > 0 {
+		paths = append(paths, strings.TrimSuffix(r.s.plot, ending)+"_shares"+ending)
 	}
-	if err := mayWrite(r.s.plot, r.s.file); err != nil {
-		return err
+	for _, path := range paths {
+		if err := mayWrite(path, r.s.file); err != nil {
+			return err
+		}
 	}
 	return r.each(c, func(f any) error {
 		p, more, err := r.picture(f)
-		if err != nil {
+		if err == nil {
+			err = r.writePicture(paths[0], r.s.file, p, r.s.picture)
+		}
+		if err != nil || more == nil {
 			return err
 		}
-		if err := r.drawing(r.s.plot, p, format); err != nil || more == nil {
-			return err
-		}
-		ending := filepath.Ext(r.s.plot)
-		return r.drawing(strings.TrimSuffix(r.s.plot, ending)+"_shares"+ending, more, format)
+		return r.writePicture(paths[1], r.s.file, more, r.s.picture)
 	})
 }
 
@@ -57,16 +59,6 @@ func (r *studying) picture(f any) (p, more picture.Picture, err error) {
 		p = export.EffectsPicture(r.m, f, r.s.share)
 	}
 	return p, more, err
-}
-
-// drawing writes a picture and tells its name.
-func (r *studying) drawing(path string, p picture.Picture, format picture.Format) error {
-	err := wholefile.Write(path, func(w io.Writer) error { return picture.Write(w, p, format) })
-	if err != nil {
-		return unwritten("the picture "+path, err)
-	}
-	_, err = fmt.Fprintln(r.out, path)
-	return err
 }
 
 // mayReplacePoints refuses to write points over a workbook: somebody may have worked
@@ -95,33 +87,22 @@ func (r *studying) points(s *check.Sweep) error {
 	if err != nil {
 		return err
 	}
-	part := gridfile.Part{K: 1, N: 1}
-	if r.s.part != "" {
-		if part, err = gridfile.ParsePart(r.s.part); err != nil {
-			return usageError{err}
-		}
-	}
-	from, to := g.Part(part.K, part.N)
-	format, err := gridfile.FormatOf(path)
-	if err != nil {
-		return usageError{err}
-	}
+	from, to := g.Part(r.s.piece.K, r.s.piece.N)
 	r.begin(path)
-	err = wholefile.Write(path, func(w io.Writer) error {
-		return gridfile.Write(r.ctx, w, format, r.m.Program, g, part, nil)
+	err = r.writeWhole(path, path, func(w io.Writer) error {
+		defer r.progress.end()
+		return gridfile.Write(r.ctx, w, r.s.format, r.m.Program, g, r.s.piece)
 	})
-	r.progress.end()
 	switch {
 	case errors.Is(err, context.Canceled):
 		return interrupted{fmt.Sprintf("interrupted; %s of %s points were computed, and %s is not written", unit.Format(float64(r.progress.done), 0), unit.Format(float64(to-from), 0), path)}
 	case err != nil:
-		return unwritten(path, err)
+		return err
 	}
-	fmt.Fprintln(r.out, path)
 	of := ""
-	if part.N > 1 {
-		of = fmt.Sprintf(" of %s, part %s", unit.Format(float64(g.Points()), 0), part)
+	if r.s.piece.N > 1 {
+		of = fmt.Sprintf(" of %s, part %s", unit.Format(float64(g.Points()), 0), r.s.piece)
 	}
-	fmt.Fprintf(r.err, "%s points%s\n", unit.Format(float64(to-from), 0), of)
+	fmt.Fprintln(r.err, plural(to-from, "point", "points")+of)
 	return nil
 }

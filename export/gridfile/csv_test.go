@@ -47,7 +47,7 @@ func records(t *testing.T, data []byte) [][]string {
 // inputs alone give, to the last bit.
 func TestCSV(t *testing.T) {
 	m, g := grid(t, everything)
-	rows := records(t, file(t, CSV, m, g, Part{}))
+	rows := records(t, file(t, CSV, m, g, all))
 	if len(rows) != g.Points()+1 {
 		t.Fatalf("%d rows for %d points", len(rows), g.Points())
 	}
@@ -127,7 +127,7 @@ func bestOf(m *engine.Model, r *eval.Result) string {
 func TestParts(t *testing.T) {
 	for _, vary := range []string{everything, `vary = [{ input = "shop.warm", values = ["1 °C", "2 °C", "3 °C"] }]`} {
 		m, g := grid(t, vary)
-		want := file(t, CSV, m, g, Part{})
+		want := file(t, CSV, m, g, all)
 		for _, n := range []int{1, 2, 7} {
 			var got []byte
 			for k := 1; k <= n; k++ {

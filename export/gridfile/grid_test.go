@@ -132,11 +132,13 @@ vary = [
 ]
 `
 
+var all = Part{1, 1}
+
 // file is a part of a grid as a file.
 func file(t *testing.T, f Format, m *engine.Model, g *sweep.Grid, part Part) []byte {
 	t.Helper()
 	var out bytes.Buffer
-	if err := Write(t.Context(), &out, f, m.Program, g, part, nil); err != nil {
+	if err := Write(t.Context(), &out, f, m.Program, g, part); err != nil {
 		t.Fatal(err)
 	}
 	return out.Bytes()

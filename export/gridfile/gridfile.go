@@ -36,7 +36,7 @@ func FormatOf(path string) (Format, error) {
 	return "", fmt.Errorf("the name of a file of points ends in %s, %s or %s, not in %q", CSV, Parquet, XLSX, ending)
 }
 
-// Part is the K-th of N parts of a grid, K counting from 1; all of it where N is 0.
+// Part is the K-th of N parts of a grid, K counting from 1; 1/1 is all of it.
 type Part struct{ K, N int }
 
 // ParsePart reads a part as it is written: 3/8 is the third of eight.
@@ -61,25 +61,17 @@ func (p Part) String() string { return fmt.Sprintf("%d/%d", p.K, p.N) }
 // axis runs fastest. The same grid gives the same bytes.
 //
 // The parts of CSV, one behind the other, are the whole file, since only the first has
-// the head; the parts of Parquet are files with the same columns. Progress, where it
-// is not nil, is told often how many points of the part are done.
+// the head; the parts of Parquet are files with the same columns.
 //
 // The error says what a format has no room for, before anything is written, or is that
 // of the writer or of the context.
-func Write(ctx context.Context, w io.Writer, f Format, p *check.Program, g *sweep.Grid, part Part, progress func(done, total int)) error {
-	if part.N == 0 {
-		part = Part{1, 1}
-	}
+func Write(ctx context.Context, w io.Writer, f Format, p *check.Program, g *sweep.Grid, part Part) error {
 	from, to := g.Part(part.K, part.N)
 	t := newTable(p, g)
 	run := func(each func(n int) error) error {
 		return g.Run(ctx, from, to, func(r *sweep.Run) error {
 			t.fill(r)
-			err := each(r.N)
-			if err == nil && progress != nil {
-				progress(r.First+r.N-from, to-from)
-			}
-			return err
+			return each(r.N)
 		})
 	}
 	switch f {

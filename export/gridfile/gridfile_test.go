@@ -88,7 +88,7 @@ func TestNothingCompared(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := string(file(t, CSV, m, g, Part{})); !strings.HasPrefix(got, "shop.warm (°C),shelf.two.price (EUR)\n1,") || strings.Contains(got, "\r") {
+	if got := string(file(t, CSV, m, g, all)); !strings.HasPrefix(got, "shop.warm (°C),shelf.two.price (EUR)\n1,") || strings.Contains(got, "\r") {
 		t.Errorf("the file is\n%s", got)
 	}
 }
@@ -98,7 +98,8 @@ func refused(t *testing.T, f Format, vary string, part Part, words ...string) {
 	t.Helper()
 	m, g := grid(t, vary)
 	var out bytes.Buffer
-	err := Write(t.Context(), &out, f, m.Program, g, part, func(int, int) { t.Fatal("a point was computed") })
+	ctx := sweep.WithProgress(t.Context(), func(int, int) { t.Fatal("a point was computed") })
+	err := Write(ctx, &out, f, m.Program, g, part)
 	if err == nil || out.Len() > 0 {
 		t.Fatalf("%s of %d points: %v, %d bytes", f, g.Points(), err, out.Len())
 	}
@@ -113,11 +114,11 @@ func refused(t *testing.T, f Format, vary string, part Part, words ...string) {
 // a part of it is not.
 func TestTooMany(t *testing.T) {
 	const two = `vary = [{ input = "shop.warm", from = "1 °C", to = "2 °C", points = 1025 }, { input = "shop.share", from = "1 %", to = "2 %", points = 1024 }]`
-	refused(t, XLSX, two, Part{}, "1,048,574", "1,049,600", "CSV or Parquet")
+	refused(t, XLSX, two, all, "1,048,574", "1,049,600", "CSV or Parquet")
 	const many = `vary = [
 { input = "shop.warm", from = "1 °C", to = "2 °C", points = 4000 }, { input = "shop.share", from = "1 %", to = "2 %", points = 5000 },
 { input = "plank.oak.cost", from = "1 EUR/m", to = "2 EUR/m", points = 5000 }]`
-	refused(t, Parquet, many, Part{}, "6 columns", "in parts", "CSV")
+	refused(t, Parquet, many, all, "6 columns", "in parts", "CSV")
 	refused(t, Parquet, many, Part{1, 10}, "in parts")
 	m, g := grid(t, many)
 	if data := string(file(t, CSV, m, g, Part{K: 1e11, N: 1e11})); strings.Count(data, "\n") != 1 || !strings.HasPrefix(data, "2,2,2,") {
@@ -132,16 +133,14 @@ func TestStopped(t *testing.T) {
 		m, g := grid(t, everything)
 		ctx, cancel := context.WithCancel(t.Context())
 		most := 0
-		err := Write(ctx, io.Discard, f, m.Program, g, Part{}, func(done, total int) {
-			if most = done; total != g.Points() {
-				t.Fatalf("%d points in all", total)
-			}
+		err := Write(sweep.WithProgress(ctx, func(done, _ int) {
+			most = done
 			cancel()
-		})
+		}), io.Discard, f, m.Program, g, all)
 		if !errors.Is(err, context.Canceled) || most >= g.Points() {
 			t.Errorf("%s: stopped at %d with %v", f, most, err)
 		}
-		if err := Write(t.Context(), full{}, f, m.Program, g, Part{}, nil); !errors.Is(err, errFull) {
+		if err := Write(t.Context(), full{}, f, m.Program, g, all); !errors.Is(err, errFull) {
 			t.Errorf("%s: a full disk gives %v", f, err)
 		}
 	}
@@ -161,14 +160,14 @@ func TestMemory(t *testing.T) {
 		m, g := grid(t, long)
 		var s runtime.MemStats
 		peak, next := uint64(0), 0
-		err := Write(t.Context(), io.Discard, f, m.Program, g, Part{}, func(done, _ int) {
+		ctx := sweep.WithProgress(t.Context(), func(done, _ int) {
 			if done >= next {
 				next = done + 20_000
 				runtime.ReadMemStats(&s)
 				peak = max(peak, s.HeapAlloc)
 			}
 		})
-		if err != nil || g.Points() != 3_000_000 {
+		if err := Write(ctx, io.Discard, f, m.Program, g, all); err != nil || g.Points() != 3_000_000 {
 			t.Fatal(g.Points(), err)
 		}
 		t.Logf("%s: the heap takes up to %d MB", f, peak>>20)

@@ -95,6 +95,22 @@ func same(v parquet.Value, field string) bool {
 	return strings.TrimPrefix(field, "'") == string(v.ByteArray())
 }
 
+// TestBeyondUnit: an input that is beyond all numbers in the unit of its column has no
+// value there, as in CSV.
+func TestBeyondUnit(t *testing.T) {
+	const huge = `vary = [{ input = "plank.oak.length", values = ["1 m", "1e307 m"] }]`
+	m, g := grid(t, huge)
+	if rows := records(t, file(t, CSV, m, g, all)); rows[1][0] != "100" || rows[2][0] != "" {
+		t.Errorf("CSV has %q and %q", rows[1][0], rows[2][0])
+	}
+	for _, part := range []Part{all, {2, 2}} {
+		rows := rowsOf(t, openParquet(t, file(t, Parquet, m, g, part)))
+		if last := rows[len(rows)-1][0]; !last.IsNull() {
+			t.Errorf("part %v of the Parquet file has %v", part, last)
+		}
+	}
+}
+
 // TestRowGroups: row groups are no larger than the memory for them, the parts of a grid
 // have the same columns, and an empty part is a file, too.
 func TestRowGroups(t *testing.T) {

@@ -50,7 +50,7 @@ func newTable(p *check.Program, g *sweep.Grid) *table {
 	for axis, a := range g.Axes {
 		for input, c := range a.Inputs {
 			varied[c] = true
-			t.add(p, c, t.input(axis, input)).always = true
+			t.add(p, c, t.input(axis, input)).always = t.always(axis, input)
 		}
 	}
 	for want, c := range g.Show {
@@ -59,7 +59,7 @@ func newTable(p *check.Program, g *sweep.Grid) *table {
 		}
 	}
 	if g.Judge != nil {
-		t.columns = append(t.columns, &column{name: "best", kind: word, words: itemNames(g.Judge.Kind), source: best})
+		t.columns = append(t.columns, &column{name: "best", kind: word, words: g.Judge.Kind.ItemNames(), source: best})
 	}
 	return t
 }
@@ -74,7 +74,7 @@ func (t *table) add(p *check.Program, cell eval.Cell, from source) *column {
 	case decl.Text:
 		c.kind, c.words = word, p.Texts
 	case decl.Reference:
-		c.kind, c.words = word, itemNames(q.To)
+		c.kind, c.words = word, q.To.ItemNames()
 	default:
 		c.kind = truth
 	}
@@ -82,12 +82,19 @@ func (t *table) add(p *check.Program, cell eval.Cell, from source) *column {
 	return c
 }
 
-func itemNames(k *check.Kind) (out []string) {
-	for _, it := range k.Items {
-		out = append(out, it.Name)
+// always reports whether an input has a value at each step. One that is beyond all
+// numbers in the unit of its column has none there.
+func (t *table) always(axis, input int) bool {
+	q := t.grid.Axes[axis].Inputs[input].Quantity
+	for step := range t.grid.Axes[axis].Steps() {
+		if v := t.grid.Input(axis, input, step); q.Type == decl.Number && !finite(q.Unit.FromBase(v)) {
+			return false
+		}
 	}
-	return out
+	return true
 }
+
+func finite(v float64) bool { return v-v == 0 }
 
 // input is a varied input. Within a run only the last axis moves.
 func (t *table) input(axis, input int) source {
@@ -141,7 +148,7 @@ func (t *table) fill(r *sweep.Run) {
 			continue
 		}
 		for i, v := range c.values {
-			if v = c.into.FromBase(v); v-v != 0 { // beyond all numbers in this unit: no spreadsheet takes it
+			if v = c.into.FromBase(v); !finite(v) { // beyond all numbers in this unit: no spreadsheet takes it
 				v = math.NaN()
 			}
 			c.values[i] = v

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -136,14 +137,14 @@ const printed = 277 / 25.4 * 300
 // Measures, in points.
 const (
 	pitch      = vg.Length(40) // from column to column
-	margins    = vg.Length(136)
-	line       = vg.Length(10.5) // of a label
+	sideMargin = vg.Length(136)
+	lineHeight = vg.Length(10.5) // of a label
 	rise       = vg.Length(22)   // from where columns are joined to the line
 	cellHeight = vg.Length(30)
 	columnPart = vg.Length(36)
 	gapHeight  = vg.Length(20) // between cells
-	thick      = vg.Length(1.8)
-	thin       = vg.Length(1)
+	thickWire  = vg.Length(1.8)
+	thinWire   = vg.Length(1)
 )
 
 var (
@@ -219,7 +220,7 @@ func (p *plan) columns() vg.Length {
 		p.x[c] = -vg.Length(slots) * pitch
 		slots++
 	}
-	right := margins + vg.Length(slots)*pitch
+	right := sideMargin + vg.Length(slots)*pitch
 	for _, c := range p.shown {
 		p.x[c] += right - pitch/2
 	}
@@ -277,9 +278,9 @@ func (p *plan) gap(row int, y vg.Length, side *[]block) vg.Length {
 	at := y + gapHeight/2
 	if left := row - p.rows[slices.Index(p.rows, row)-1] - 1; left > 0 {
 		for _, c := range p.shown {
-			p.wires = append(p.wires, wire{[]vg.Point{{X: p.x[c], Y: y}, {X: p.x[c], Y: y + 2*gapHeight}}, thin, broken})
+			p.wires = append(p.wires, wire{[]vg.Point{{X: p.x[c], Y: y}, {X: p.x[c], Y: y + 2*gapHeight}}, thinWire, broken})
 		}
-		*side = append(*side, p.block(Part{Label: []string{more(left)}}, y+gapHeight))
+		*side = append(*side, p.block(Part{Label: []string{strings.Join(more(left), " ")}}, y+gapHeight))
 		return 2 * gapHeight
 	}
 	for _, part := range p.of(Between) {
@@ -293,7 +294,8 @@ func (p *plan) gap(row int, y vg.Length, side *[]block) vg.Length {
 	return gapHeight
 }
 
-func more(n int) string { return fmt.Sprintf("… %d more like these", n) }
+// more says how many are left out, a line each where there is little room.
+func more(n int) []string { return []string{"…", fmt.Sprintf("%d more", n), "like", "these"} }
 
 func (p *plan) put(part Part, at vg.Point, level bool, column, row int) {
 	p.symbols = append(p.symbols, placedSymbol{part.Symbol, part.Marks, at, level, column, row})
@@ -301,7 +303,7 @@ func (p *plan) put(part Part, at vg.Point, level bool, column, row int) {
 
 // block is the label of a part beside the leftmost column.
 func (p *plan) block(part Part, at vg.Length) block {
-	return block{lines: label(part, margins-26), at: at}
+	return block{lines: label(part, sideMargin-26), at: at}
 }
 
 // label is the text of a part in a width, line by line.
@@ -327,7 +329,7 @@ func (p *plan) heights(side []block) vg.Length {
 	}
 	p.bottom = max(least, p.settle(side)+4)
 	for _, part := range p.of(Across) {
-		p.bottom = max(p.bottom, p.top+86+line*vg.Length(len(label(part, acrossWidth))))
+		p.bottom = max(p.bottom, p.top+86+lineHeight*vg.Length(len(label(part, acrossWidth))))
 	}
 	return p.bottom - least
 }
@@ -344,11 +346,11 @@ func (p *plan) settle(side []block) vg.Length {
 	slices.SortStableFunc(side, func(a, b block) int { return int(a.at - b.at) })
 	end := vg.Length(0)
 	for i := range side {
-		y := max(end, side[i].at-line*vg.Length(len(side[i].lines))/2)
+		y := max(end, side[i].at-lineHeight*vg.Length(len(side[i].lines))/2)
 		for n := range side[i].lines {
-			side[i].lines[n].at.Y = y + line*(vg.Length(n)+0.5)
+			side[i].lines[n].at.Y = y + lineHeight*(vg.Length(n)+0.5)
 		}
-		end = y + line*vg.Length(len(side[i].lines)) + 5
+		end = y + lineHeight*vg.Length(len(side[i].lines)) + 5
 	}
 	return end
 }
@@ -360,10 +362,10 @@ func (p *plan) beside(side []block) {
 			continue
 		}
 		for _, w := range b.lines {
-			w.at.X, w.align = margins-26, 1
+			w.at.X, w.align = sideMargin-26, 1
 			p.texts = append(p.texts, w)
 		}
 		middle := (b.lines[0].at.Y + b.lines[len(b.lines)-1].at.Y) / 2
-		p.wires = append(p.wires, wire{[]vg.Point{{X: margins - 22, Y: middle}, {X: p.left - 14, Y: b.at}}, 0.5, leader})
+		p.wires = append(p.wires, wire{[]vg.Point{{X: sideMargin - 22, Y: middle}, {X: p.left - 14, Y: b.at}}, 0.5, leader})
 	}
 }

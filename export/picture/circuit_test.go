@@ -111,7 +111,7 @@ func TestTakeOff(t *testing.T) {
 		wired := func(x, from, to vg.Length) bool {
 			return slices.ContainsFunc(p.wires, func(w wire) bool {
 				a, b := w.points[0], w.points[1]
-				return w.width == thick && w.look == solid && a.X == x && b.X == x && a.Y == from && b.Y == to
+				return w.width == thickWire && w.look == solid && a.X == x && b.X == x && a.Y == from && b.Y == to
 			})
 		}
 		if !wired(up, p.high, p.top) || !wired(down, p.low, p.bottom) {

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"bankwright/engine/unit"
 
@@ -23,11 +22,14 @@ type Distributions struct {
 	Items       []Distribution
 }
 
-// Distribution is the results of an item.
+// Distribution is what is told of the results of an item, of any number of them.
 type Distribution struct {
-	Item    string
-	Results []float64 // in any order, NaN where there is none
-	Chance  float64   // from 0 to 1, NaN where it is not known
+	Item              string
+	Low, Median, High float64 // below which 5, 50 and 95 % of the results lie; NaN of none
+	From, To          float64 // where the first bar begins and the last one ends
+	Bars              []int   // how many results lie in each of some bars of equal width
+	Missing           int     // results that there are not
+	Chance            float64 // from 0 to 1, NaN where it is not known
 }
 
 const (
@@ -39,93 +41,17 @@ func (d Distributions) prepare() (sketch, error) {
 	if len(d.Items) == 0 {
 		return sketch{}, errors.New("there are no items whose results could be drawn")
 	}
-	var list []spread
-	for i, item := range d.Items {
-		list = append(list, newSpread(i, item))
-	}
-	s, beyond := shared(list)
-	s.title = d.Axis
-	switch {
-	case beyond == 1:
-		d.Note = join(d.Note, "One of the results lies beyond the edges of the picture.")
-	case beyond > 1:
-		d.Note = join(d.Note, fmt.Sprintf("%s of the results lie beyond the edges of the picture.", unit.Format(float64(beyond), 0)))
+	s := scale{title: d.Axis, min: math.Inf(1), max: math.Inf(-1)}
+	for _, item := range d.Items {
+		s.include(item.From, item.Low, item.Median, item.High, item.To)
 	}
 	height := spreadHeight*vg.Length(len(d.Items)) + axisHeight + keyHeight + 2*margin + 20
-	paint := func(c draw.Canvas) { d.draw(c, list, s.widened()) }
+	paint := func(c draw.Canvas) { d.draw(c, s.widened()) }
 	return sketch{title: d.Title, note: d.Note, width: pictureWidth, height: height, draw: paint}, nil
 }
 
-// spread is the results of an item, sorted, and their quantiles.
-type spread struct {
-	Distribution
-	look
-	missing           int
-	low, median, high float64 // 5, 50 and 95 %
-}
-
-func newSpread(at int, d Distribution) spread {
-	s := spread{Distribution: d, look: lookOf(at)}
-	s.Results = slices.DeleteFunc(slices.Clone(d.Results), func(v float64) bool { return !isNumber(v) })
-	s.missing = len(d.Results) - len(s.Results)
-	slices.Sort(s.Results)
-	s.low, s.median, s.high = quantile(s.Results, 0.05), quantile(s.Results, 0.5), quantile(s.Results, 0.95)
-	return s
-}
-
-// quantile is a quantile of sorted values, interpolated between two as
-// spreadsheets' PERCENTILE does (Hyndman and Fan 1996, definition 7); NaN of
-// none.
-func quantile(sorted []float64, share float64) float64 {
-	if len(sorted) == 0 {
-		return math.NaN()
-	}
-	at := share * float64(len(sorted)-1)
-	i := min(int(at), len(sorted)-1)
-	next := min(i+1, len(sorted)-1)
-	return sorted[i] + (at-float64(i))*(sorted[next]-sorted[i])
-}
-
-// shared is the axis of all and how many results lie beyond it: those of long
-// tails, which would press everything else together.
-func shared(list []spread) (s scale, beyond int) {
-	core := scale{min: math.Inf(1), max: math.Inf(-1)}
-	for _, d := range list {
-		core.include(quantile(d.Results, 0.005), quantile(d.Results, 0.995))
-	}
-	s = core
-	room := 0.5 * (core.max - core.min)
-	for _, d := range list {
-		for _, v := range d.Results {
-			if v < core.min-room || v > core.max+room {
-				beyond++
-			} else {
-				s.include(v)
-			}
-		}
-	}
-	return s, beyond
-}
-
-// bins counts results in steps across a scale: as wide as Freedman and Diaconis
-// (1981) advise, 12 to 80 of them.
-func (d spread) bins(s scale) []float64 {
-	n := 80
-	between := quantile(d.Results, 0.75) - quantile(d.Results, 0.25)
-	if width := 2 * between / math.Cbrt(float64(len(d.Results))); width > 0 {
-		n = int(math.Max(12, math.Min(80, (s.max-s.min)/width)))
-	}
-	counts := make([]float64, n)
-	for _, v := range d.Results {
-		if v >= s.min && v <= s.max {
-			counts[min(n-1, int(float64(n)*(v-s.min)/(s.max-s.min)))]++
-		}
-	}
-	return counts
-}
-
-func (d Distributions) draw(c draw.Canvas, list []spread, s scale) {
-	decimals := spreadDecimals(list)
+func (d Distributions) draw(c draw.Canvas, s scale) {
+	list, decimals := d.Items, d.decimals()
 	names := vg.Length(0)
 	for _, item := range list {
 		names = max(names, labelPen.width(item.Item), smallPen.width(item.range90(decimals)))
@@ -140,10 +66,10 @@ func (d Distributions) draw(c draw.Canvas, list []spread, s scale) {
 	step := (r.Max.Y - r.Min.Y) / vg.Length(len(list))
 	for row, item := range list {
 		base := r.Max.Y - step*vg.Length(row+1) + 17
-		r.spread(item, s, base, step-23)
+		r.spread(item, lookOf(row), base, step-23)
 		labelPen.write(c, r.right, base+step/2-8, 1, labelPen.shorten(item.Item, mostNames))
 		smallPen.write(c, r.right, base+step/2-21, 1, smallPen.shorten(item.range90(decimals), mostNames))
-		if isNumber(item.median) {
+		if isNumber(item.Median) {
 			r.median(item, base, decimals)
 		}
 		if column > 0 {
@@ -158,62 +84,57 @@ func (d Distributions) draw(c draw.Canvas, list []spread, s scale) {
 	}
 }
 
-// spreadDecimals are the decimals that the figures of all rows share.
-func spreadDecimals(list []spread) int {
+// decimals are those that the figures of all rows share.
+func (d Distributions) decimals() int {
 	var values []float64
-	for _, item := range list {
-		values = append(values, item.low, item.median, item.high)
+	for _, item := range d.Items {
+		values = append(values, item.Low, item.Median, item.High)
 	}
 	return unit.DecimalsFor(values)
 }
 
 // range90 says where nine in ten results lie, and how many there are not.
-func (d spread) range90(decimals int) string {
-	if len(d.Results) == 0 {
+func (d Distribution) range90(decimals int) string {
+	if !isNumber(d.Median) {
 		return unit.Format(math.NaN(), 0)
 	}
-	text := fmt.Sprintf("9 in 10 from %s to %s", unit.Format(d.low, decimals), unit.Format(d.high, decimals))
-	if d.missing > 0 {
-		text += fmt.Sprintf(", %s without", unit.Format(float64(d.missing), 0))
+	text := fmt.Sprintf("9 in 10 from %s to %s", unit.Format(d.Low, decimals), unit.Format(d.High, decimals))
+	if d.Missing > 0 {
+		text += fmt.Sprintf(", %s without", unit.Format(float64(d.Missing), 0))
 	}
 	return text
 }
 
-// spread draws the outline of a histogram on its base line.
-func (r rows) spread(d spread, s scale, base, height vg.Length) {
+// spread draws the outline of a histogram on its base line; a single value is a line
+// upright.
+func (r rows) spread(d Distribution, as look, base, height vg.Length) {
 	r.StrokeLine2(draw.LineStyle{Color: pale, Width: 0.5}, r.Min.X, base, r.Max.X, base)
-	if len(d.Results) == 0 {
-		return
+	most := 0
+	for _, n := range d.Bars {
+		most = max(most, n)
 	}
-	counts := d.bins(s)
-	most := slices.Max(counts)
 	if most == 0 {
 		return
 	}
-	width := (r.Max.X - r.Min.X) / vg.Length(len(counts))
-	first := slices.IndexFunc(counts, func(v float64) bool { return v > 0 })
-	x := r.Min.X + width*vg.Length(first)
+	x := r.x(d.From)
+	width := (r.x(d.To) - x) / vg.Length(len(d.Bars))
 	line := []vg.Point{{X: x, Y: base}}
-	end := len(counts)
-	for counts[end-1] == 0 {
-		end--
-	}
-	for _, n := range counts[first:end] {
-		y := base + height*vg.Length(n/most)
+	for _, n := range d.Bars {
+		y := base + height*vg.Length(n)/vg.Length(most)
 		line = append(line, vg.Point{X: x, Y: y}, vg.Point{X: x + width, Y: y})
 		x += width
 	}
 	line = append(line, vg.Point{X: x, Y: base})
-	r.FillPolygon(d.fill, line)
-	r.StrokeLines(draw.LineStyle{Color: d.ink, Width: 1.2}, line)
+	r.FillPolygon(as.fill, line)
+	r.StrokeLines(draw.LineStyle{Color: as.ink, Width: 1.2}, line)
 }
 
 // median marks the median and where nine in ten results lie.
-func (r rows) median(d spread, base vg.Length, decimals int) {
-	low, high, at := r.x(d.low), r.x(d.high), r.x(d.median)
-	r.StrokeLine2(draw.LineStyle{Color: black, Width: 2}, max(low, r.Min.X), base, min(high, r.Max.X), base)
+func (r rows) median(d Distribution, base vg.Length, decimals int) {
+	at := r.x(d.Median)
+	r.StrokeLine2(draw.LineStyle{Color: black, Width: 2}, r.x(d.Low), base, r.x(d.High), base)
 	dot(r.Canvas, vg.Point{X: at, Y: base}, 3, black)
-	text := unit.Format(d.median, decimals)
+	text := unit.Format(d.Median, decimals)
 	half := smallPen.width(text) / 2
 	smallPen.in(black).write(r.Canvas, max(r.Min.X+half, min(at, r.Max.X-half)), base-9, 0.5, text)
 }

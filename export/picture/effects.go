@@ -157,15 +157,16 @@ func (r rows) ending(n ending, base float64, y vg.Length) {
 
 // dot draws a filled circle with a white edge.
 func dot(c draw.Canvas, at vg.Point, radius vg.Length, fill color.Color) {
-	for _, d := range []struct {
-		radius vg.Length
-		fill   color.Color
-	}{{radius + 1, white}, {radius, fill}} {
-		var p vg.Path
-		p.Move(vg.Point{X: at.X + d.radius, Y: at.Y})
-		p.Arc(at, d.radius, 0, 2*math.Pi)
-		p.Close()
-		c.SetColor(d.fill)
-		c.Fill(p)
-	}
+	disc(c, at, radius+1, white)
+	disc(c, at, radius, fill)
+}
+
+// disc draws a filled circle.
+func disc(c draw.Canvas, at vg.Point, radius vg.Length, fill color.Color) {
+	var p vg.Path
+	p.Move(vg.Point{X: at.X + radius, Y: at.Y})
+	p.Arc(at, radius, 0, 2*math.Pi)
+	p.Close()
+	c.SetColor(fill)
+	c.Fill(p)
 }

@@ -52,7 +52,6 @@ func (x Indices) draw(c draw.Canvas) {
 	var names []string
 	var tags []tag
 	s := scale{title: x.Axis, min: 0, max: 0}
-	const decimals = 2
 	for _, i := range x.Inputs {
 		names = append(names, i.Input)
 		for _, e := range []Estimate{i.First, i.Total} {
@@ -74,7 +73,7 @@ func (x Indices) draw(c draw.Canvas) {
 			y    vg.Length
 			fill int
 		}{{i.Total, 5.5, 4}, {i.First, -5.5, 1}} {
-			r.estimate(b.Estimate, r.middle(row)+b.y, b.fill, decimals)
+			r.estimate(b.Estimate, r.middle(row)+b.y, b.fill)
 		}
 	}
 	r.upright(0, draw.LineStyle{Color: black, Width: 1})
@@ -88,7 +87,7 @@ func (e Estimate) end() float64 {
 }
 
 // estimate draws a bar with its whiskers and its figure.
-func (r rows) estimate(e Estimate, y vg.Length, fill, decimals int) {
+func (r rows) estimate(e Estimate, y vg.Length, fill int) {
 	if !isNumber(e.Value) {
 		smallPen.write(r.Canvas, r.x(0)+4, y, 0, unit.Format(math.NaN(), 0))
 		return
@@ -103,5 +102,5 @@ func (r rows) estimate(e Estimate, y vg.Length, fill, decimals int) {
 			r.StrokeLine2(draw.LineStyle{Color: black, Width: 1}, at, y-2.5, at, y+2.5)
 		}
 	}
-	smallPen.in(black).write(r.Canvas, r.x(e.end())+5, y, 0, unit.Format(e.Value, decimals))
+	smallPen.in(black).write(r.Canvas, r.x(e.end())+5, y, 0, unit.Format(e.Value, 2))
 }

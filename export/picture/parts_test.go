@@ -149,19 +149,6 @@ func TestWords(t *testing.T) {
 	}
 }
 
-// TestQuantile: the values are those of Excel's PERCENTILE for its own example
-// (Microsoft's page of the function: 1, 3, 2, 4 at 0.3 is 1.9).
-func TestQuantile(t *testing.T) {
-	for share, want := range map[float64]float64{0.3: 1.9, 0: 1, 1: 4, 0.5: 2.5} {
-		if got := quantile([]float64{1, 2, 3, 4}, share); math.Abs(got-want) > 1e-12 {
-			t.Errorf("%v: %v, want %v", share, got, want)
-		}
-	}
-	if v := quantile(nil, 0.5); !math.IsNaN(v) {
-		t.Error(v)
-	}
-}
-
 func TestChance(t *testing.T) {
 	for p, want := range map[float64]string{
 		0: "in no case", 0.004: "in fewer than 1 of 100", 0.01: "in 1 of 100 cases", 0.615: "in 62 of 100 cases",
@@ -170,30 +157,6 @@ func TestChance(t *testing.T) {
 		if got := chance(p); got != want {
 			t.Errorf("%v: %q, want %q", p, got, want)
 		}
-	}
-}
-
-// TestTails: one result far out does not press the others together, and the note
-// counts it.
-func TestTails(t *testing.T) {
-	d := bells(3)
-	d.Items[0].Results[17] = 1e6
-	if s := texts(t, d); !strings.Contains(s, "\nOne of the results lies beyond the edges of the picture.\n") {
-		t.Errorf("%s", s)
-	}
-}
-
-// TestBins: a histogram counts every result within its axis once.
-func TestBins(t *testing.T) {
-	d := newSpread(0, bells(1).Items[0])
-	s, beyond := shared([]spread{d})
-	sum := 0.0
-	bins := d.bins(s)
-	for _, n := range bins {
-		sum += n
-	}
-	if int(sum)+beyond != len(d.Results) || len(bins) < 12 || len(bins) > 80 {
-		t.Errorf("%v of %d results in %d bins, %d beyond", sum, len(d.Results), len(bins), beyond)
 	}
 }
 

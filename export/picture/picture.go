@@ -1,7 +1,8 @@
 // Package picture draws what sweeps found: who wins over two inputs, which
-// inputs move a result, how results spread, and a result along one input. It
-// takes plain data and decides nothing. Pictures are SVG or PNG, the same bytes
-// for the same data, and need no typeface of the reader's machine.
+// inputs move a result, how results spread, and a result along one input; and
+// circuits. It takes plain data, and decides how that looks, not what it says.
+// Pictures are SVG or PNG, the same bytes for the same data, and need no typeface
+// of the reader's machine.
 package picture
 
 import (
@@ -85,7 +86,7 @@ func Write(w io.Writer, p Picture, f Format) error {
 		c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(cmp.Or(s.dpi, dpi)))}
 		paint(c, s, head, false)
 		if s.grey {
-			return writeGrey(w, c.Image())
+			return writeGrey(w, c.Image().(*image.RGBA)) // what the library draws on
 		}
 		_, err := c.WriteTo(w)
 		return err
@@ -96,24 +97,20 @@ func Write(w io.Writer, p Picture, f Format) error {
 // writeGrey writes an image in shades of grey, which takes a fraction of the room and
 // time that colours take. With more than sixteen shades a pixel has a byte of its own,
 // which is the quickest to write.
-func writeGrey(w io.Writer, from image.Image) error {
+func writeGrey(w io.Writer, from *image.RGBA) error {
 	var shades color.Palette
 	for i := range 18 {
 		shades = append(shades, color.Gray{Y: uint8(i * 15)})
 	}
 	size := from.Bounds()
-	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
-	pixels, ok := from.(*image.RGBA)
-	if !ok {
-		return encoder.Encode(w, from)
-	}
 	out := image.NewPaletted(size, shades)
 	for y := range size.Dy() {
-		row, in := out.Pix[y*out.Stride:], pixels.Pix[y*pixels.Stride:]
+		row, in := out.Pix[y*out.Stride:], from.Pix[y*from.Stride:]
 		for x := range size.Dx() {
 			row[x] = uint8((int(in[4*x]) + int(in[4*x+1]) + int(in[4*x+2]) + 22) / 45)
 		}
 	}
+	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
 	return encoder.Encode(w, out)
 }
 

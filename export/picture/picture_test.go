@@ -62,13 +62,13 @@ func odd(list map[string]Picture) {
 	list["hostile effects"] = e
 
 	b := bells(7)
+	b.Items[0], b.Items[1] = distribution("", 0.5, 0.3, 0.3), distribution("", nan)
+	b.Items[2] = distribution("", 0.5, 0.3, nan, 0.4, 1e6, math.Inf(-1))
 	for i := range b.Items {
 		b.Items[i].Item = hostile[i]
 	}
-	b.Items[0].Results, b.Items[1].Results, b.Items[1].Chance = []float64{0.3, 0.3}, nil, nan
-	b.Items[2].Results = append(b.Items[2].Results, nan, 1e6, math.Inf(-1))
 	list["hostile distributions"] = b
-	list["distributions of one value"] = Distributions{Items: []Distribution{{Item: "a", Results: []float64{5, 5, 5}}, {Item: "b", Results: []float64{5}}}}
+	list["distributions of one value"] = Distributions{Items: []Distribution{distribution("a", 1, 5, 5, 5), distribution("b", 0, 5)}}
 
 	x := shares(7)
 	for i := range x.Inputs {

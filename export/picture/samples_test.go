@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+
+	"bankwright/engine/sample"
 )
 
 // The samples are what the tests draw: each kind with few and with many items,
@@ -98,13 +100,24 @@ func bells(n int) Distributions {
 	d := Distributions{Title: "oak_1 is cheapest in 6 of 10 cases", Axis: "cost per kWh, USD", ChanceTitle: "cheapest of those that pass every stop"}
 	random := rand.New(rand.NewPCG(1, 2))
 	for i, name := range itemNames(n) {
-		item := Distribution{Item: name, Chance: 0.62 / float64(1+i*i)}
-		for range 5000 {
-			item.Results = append(item.Results, 0.3+0.02*float64(i)+(0.01+0.004*float64(i))*random.NormFloat64())
+		results := make([]float64, 5000)
+		for j := range results {
+			results[j] = 0.3 + 0.02*float64(i) + (0.01+0.004*float64(i))*random.NormFloat64()
 		}
-		d.Items = append(d.Items, item)
+		d.Items = append(d.Items, distribution(name, 0.62/float64(1+i*i), results...))
 	}
 	return d
+}
+
+// distribution is what is told of results.
+func distribution(name string, chance float64, results ...float64) Distribution {
+	var all sample.Summary
+	all.Add(results)
+	h := all.Histogram(40)
+	return Distribution{
+		Item: name, Chance: chance, Missing: all.Missing(), From: h.From, To: h.To, Bars: h.Counts,
+		Low: all.Percentile(0.05), Median: all.Percentile(0.5), High: all.Percentile(0.95),
+	}
 }
 
 // shares makes Sobol' indices of so many inputs.

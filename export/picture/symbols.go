@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"image/color"
 	"maps"
 	"math"
 	"slices"
@@ -89,10 +88,10 @@ func (p *plan) draw(c draw.Canvas) {
 		ink{c, point(s.at), s.level}.symbol(s)
 	}
 	for _, d := range p.dots {
-		ink{c, point(d), true}.disc(2.4, black)
+		disc(c, point(d), 2.4, black)
 	}
 	for _, r := range p.rings {
-		ink{c, point(r), true}.circle(4.5)
+		ring(c, point(r), 4.5)
 	}
 	for _, s := range p.signs {
 		ink{c, point(s.at), true}.sign(s.plus)
@@ -140,20 +139,14 @@ func (k ink) box(u, v vg.Length) {
 }
 
 // dot is a terminal on the line.
-func (k ink) dot(u vg.Length) { ink{k.c, k.point(at{u, 0}), true}.disc(1.8, black) }
+func (k ink) dot(u vg.Length) { disc(k.c, k.point(at{u, 0}), 1.8, black) }
 
-func (k ink) circle(radius vg.Length) {
-	k.disc(radius, black)
-	k.disc(radius-1.2, white)
-}
+func (k ink) circle(radius vg.Length) { ring(k.c, k.at, radius) }
 
-func (k ink) disc(radius vg.Length, fill color.Color) {
-	var p vg.Path
-	p.Move(vg.Point{X: k.at.X + radius, Y: k.at.Y})
-	p.Arc(k.at, radius, 0, 2*math.Pi)
-	p.Close()
-	k.c.SetColor(fill)
-	k.c.Fill(p)
+// ring draws a circle that is white within.
+func ring(c draw.Canvas, at vg.Point, radius vg.Length) {
+	disc(c, at, radius, black)
+	disc(c, at, radius-1.2, white)
 }
 
 // mark draws one of the marks of a symbol, so far from its middle up and to the left

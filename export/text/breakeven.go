@@ -81,10 +81,15 @@ func (x *tied) sentences(t sweep.Tie) {
 // looked says at how many values it was looked, and whether all of them are told.
 func (x *tied) looked(t sweep.Tie) {
 	q := x.b.Input.Quantity
-	if t.Cut {
+	x.cut(t.Cut)
+	sentence(x.w, x.st, "%s values from %s to %s were looked at, and more where it turns.", unit.Format(float64(t.Looked), 0), x.m.Text(q, t.From), x.m.Text(q, t.To))
+}
+
+// cut says that not all crossings are told.
+func (x *tied) cut(more bool) {
+	if more {
 		sentence(x.w, x.st, "There are more of these: not all of them are followed. Ask for a shorter range.")
 	}
-	sentence(x.w, x.st, "%s values from %s to %s were looked at, and more where it turns.", unit.Format(float64(t.Looked), 0), x.m.Text(q, t.From), x.m.Text(q, t.To))
 }
 
 // where names the input at a value, and how far that is from what is given.
@@ -179,8 +184,10 @@ func (x *tied) table(ties []sweep.Tie) {
 			digits = max(digits, unit.DecimalsFor([]float64{q.Unit.FromBase(c.At)})+more)
 		}
 	}
+	cut := false
 	for i, step := range at {
 		t := ties[step]
+		cut = cut || t.Cut
 		if len(t.Crossings) == 0 {
 			who := x.always(t)
 			add(cells[i], "-", "-", who, who, "")
@@ -201,6 +208,7 @@ func (x *tied) table(ties []sweep.Tie) {
 	if len(at) < over.Steps() {
 		sentence(x.w, x.st, "%s", every(at, over.Steps()))
 	}
+	x.cut(cut)
 	sentence(x.w, x.st, "At each, %s values were looked at, and more where it turns.", unit.Format(float64(ties[0].Looked), 0))
 }
 

@@ -133,12 +133,15 @@ func (g *grid) edges(columns []int) error {
 			return err
 		}
 		const most = 4
-		if len(changes) == 0 || len(changes) > most {
+		if len(changes) == 0 {
 			continue
 		}
-		var parts []string
-		parts = append(parts, itemName(g.t.Judge.Kind, changes[0].Before))
-		for _, c := range changes {
+		parts := []string{itemName(g.t.Judge.Kind, changes[0].Before)}
+		for i, c := range changes {
+			if i == most {
+				parts = append(parts, "("+moreChanges(len(changes)-most)+")")
+				break
+			}
 			parts = append(parts, fmt.Sprintf("up to %s, then %s", between(g.m, down, c.At), itemName(g.t.Judge.Kind, c.After)))
 		}
 		heads, texts = append(heads, "  at "+across.Written[x]+":"), append(texts, strings.Join(parts, " "))

@@ -307,3 +307,11 @@ func lesser(a, b float64) float64 {
 	}
 	return a
 }
+
+// moreChanges says how many changes are not told.
+func moreChanges(n int) string {
+	if n == 1 {
+		return "1 more change"
+	}
+	return unit.Format(float64(n), 0) + " more changes"
+}

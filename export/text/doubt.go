@@ -1,6 +1,7 @@
 package text
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -20,9 +21,10 @@ import (
 // makes it so.
 func Doubt(w io.Writer, m *engine.Model, d *check.Doubt, f *sweep.Doubted, st Style) {
 	x := doubt{m: m, d: d, f: f, st: st, w: w, k: m.Compared()}
+	x.order = ranked(m, func(a, b int) int { return cmp.Compare(f.Items[b].Best.Value, f.Items[a].Best.Value) })
 	heading(w, d.Title, "doubt "+d.Name, st)
 	for _, u := range d.Inputs {
-		fmt.Fprint(w, hang("", m.CellName(u.Place)+": "+Spread(m, u)+".", 0, st.Width))
+		sentence(w, st, "%s: %s.", m.CellName(u.Place), Spread(m, u))
 	}
 	for _, c := range d.Correlated {
 		sentence(w, st, "%s and %s go together, with a correlation of %s.", c.Inputs[0].Name, c.Inputs[1].Name, strconv.FormatFloat(c.By, 'g', -1, 64))
@@ -41,6 +43,8 @@ type doubt struct {
 	st Style
 	w  io.Writer
 	k  *check.Kind
+
+	order []int // items, those that are likeliest best first, then as they rank
 }
 
 // Spread says in words how an input is spread.
@@ -76,31 +80,17 @@ func deviation(m *engine.Model, q *check.Quantity, v float64) string {
 	return q.Unit.Show(v, -1, m.Model.Currency)
 }
 
-// order are the items that are likeliest best first, then as they rank.
-func (x *doubt) order() []int {
-	var order []int
-	for _, s := range x.m.Compare().Ranked {
-		at := len(order)
-		for at > 0 && x.f.Items[order[at-1]].Best.Value < x.f.Items[s.Item].Best.Value {
-			at--
-		}
-		order = append(order[:at], append([]int{s.Item}, order[at:]...)...)
-	}
-	return order
-}
-
 // table writes a row for each item.
 func (x *doubt) table() {
 	by := x.k.Quantity(x.k.Compare.By)
 	names, best, within, passes := tableColumn{left: true}, tableColumn{head: "best in", unit: "%"}, tableColumn{head: "±"}, tableColumn{head: "passes in", unit: "%"}
 	shares := []float64{0.05, 0.5, 0.95}
 	var chances, figures []float64
-	order := x.order()
-	for _, item := range order {
+	for _, item := range x.order {
 		it := x.f.Items[item]
 		names.cells = append(names.cells, itemName(x.k, item))
-		best.cells, within.cells = append(best.cells, hundredths(it.Best.Value)), append(within.cells, giveOrTake(it.Best))
-		passes.cells = append(passes.cells, hundredths(it.Passes.Value))
+		best.cells, within.cells = append(best.cells, tenths(it.Best.Value)), append(within.cells, giveOrTake(it.Best))
+		passes.cells = append(passes.cells, tenths(it.Passes.Value))
 		chances = append(chances, it.Best.Value)
 		for _, s := range shares {
 			figures = append(figures, it.Figure.Percentile(s).Value)
@@ -110,7 +100,7 @@ func (x *doubt) table() {
 	columns := []tableColumn{names, best, within, {bars: true}, passes}
 	for i, s := range shares {
 		c := tableColumn{head: unit.Format(100*s, 0) + " %", unit: unitIn(x.m, by)}
-		for j := range order {
+		for j := range x.order {
 			c.cells = append(c.cells, shown[3*j+i])
 		}
 		columns = append(columns, c)
@@ -125,8 +115,8 @@ func (x *doubt) table() {
 	fmt.Fprintln(x.w)
 }
 
-// hundredths writes a share in percent, so that next to none does not read as none.
-func hundredths(v float64) string {
+// tenths writes a share in percent, so that next to none does not read as none.
+func tenths(v float64) string {
 	switch {
 	case v != v:
 		return "-"
@@ -149,22 +139,21 @@ func giveOrTake(e sample.Estimate) string {
 
 // sure says how sure it is that the likeliest is best.
 func (x *doubt) sure() string {
-	order := x.order()
-	first := x.f.Items[order[0]].Best
+	first := x.f.Items[x.order[0]].Best
 	if first.Value == 0 {
 		return fmt.Sprintf("In none of %s draws does any pass all checks.", unit.Format(float64(x.f.Samples), 0))
 	}
-	s := fmt.Sprintf("%s is best in %s %% of %s draws, give or take %s", itemName(x.k, order[0]), hundredths(first.Value), unit.Format(float64(x.f.Samples), 0), giveOrTake(first))
+	s := fmt.Sprintf("%s is best in %s %% of %s draws, give or take %s", itemName(x.k, x.order[0]), tenths(first.Value), unit.Format(float64(x.f.Samples), 0), giveOrTake(first))
 	const most = 3
-	for i, item := range order[1:] {
+	for i, item := range x.order[1:] {
 		v := x.f.Items[item].Best.Value
 		if v == 0 || i == most {
 			break
 		}
-		s += fmt.Sprintf("; %s in %s %%", itemName(x.k, item), hundredths(v))
+		s += fmt.Sprintf("; %s in %s %%", itemName(x.k, item), tenths(v))
 	}
 	if v := x.f.None.Value; v > 0 {
-		s += fmt.Sprintf("; in %s %% none passes all checks", hundredths(v))
+		s += fmt.Sprintf("; in %s %% none passes all checks", tenths(v))
 	}
 	return s + "."
 }
@@ -197,8 +186,8 @@ func (x *doubt) shares() {
 	writeColumns(x.w, fitted(columns, x.st.Width), x.st)
 	sentence(x.w, x.st, "Shares of the variance of its figure and of its lead over the next, with all others, and alone: what would go if the input were known. The bar is the share in the lead.")
 	if lead := x.f.Lead.Pooled(); lead.Missing() > 0 {
-		sentence(x.w, x.st, "There is a lead in %s of all draws only: in the rest %s or all others fail a check or have no figure, and which input is to blame for that these shares do not tell.",
-			size(1-float64(lead.Missing())/float64(x.f.Samples)), itemName(x.k, x.f.Winner))
+		sentence(x.w, x.st, "In %s of %s draws there is no lead: in them %s or all others fail a check or have no figure, and which input is to blame for that these shares do not tell.",
+			unit.Format(float64(lead.Missing()), 0), unit.Format(float64(x.f.Samples), 0), winner)
 	}
 }
 

@@ -11,7 +11,6 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/check"
-	"bankwright/engine/eval"
 	"bankwright/engine/sweep"
 	"bankwright/engine/unit"
 )
@@ -31,7 +30,7 @@ func Title(w io.Writer, m *engine.Model, st Style) { title(w, m, st) }
 func Sweep(ctx context.Context, w io.Writer, m *engine.Model, s *check.Sweep, t *sweep.Table, st Style) error {
 	g := grid{ctx: ctx, m: m, t: t, st: st, w: w}
 	if t.Judge != nil {
-		g.order = ranked(m, t)
+		g.order = ranked(m, func(a, b int) int { return cmp.Compare(t.Wins[b], t.Wins[a]) })
 	}
 	name := ""
 	if s.Name != "" {
@@ -80,15 +79,15 @@ type grid struct {
 	order []int // items, those that win most often first, then as they rank
 }
 
-// ranked are all items: those that are best at more points first, the others as
-// they rank where nothing is moved.
-func ranked(m *engine.Model, t *sweep.Table) []int {
-	var order []int
+// ranked are all items in an order; those that are alike in it, as they rank where
+// nothing is moved.
+func ranked(m *engine.Model, order func(a, b int) int) []int {
+	var items []int
 	for _, s := range m.Compare().Ranked {
-		order = append(order, s.Item)
+		items = append(items, s.Item)
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(t.Wins[b], t.Wins[a]) })
-	return order
+	slices.SortStableFunc(items, order)
+	return items
 }
 
 // given says what the inputs are where nothing is moved.
@@ -124,12 +123,11 @@ func (g *grid) line() error {
 	at, left := g.rows(a)
 	cells, name := steps(g.m, a, at)
 	first := tableColumn{head: inputs(g.m, a), unit: name, cells: cells, left: name == ""}
-	if g.t.Judge == nil || !g.t.Kept {
-		if g.t.Judge != nil {
-			writeColumns(g.w, []tableColumn{first, g.winners(at)}, g.st)
-		}
-	} else {
+	switch {
+	case g.t.Judge != nil && g.t.Kept:
 		g.figures(first, at)
+	case g.t.Judge != nil:
+		writeColumns(g.w, []tableColumn{first, g.winners(at)}, g.st)
 	}
 	if left != "" {
 		sentence(g.w, g.st, "%s", left)
@@ -157,42 +155,31 @@ func (g *grid) winners(at []int) tableColumn {
 
 // figures writes the figures of as many items as fit, and the lead of the best.
 func (g *grid) figures(first tableColumn, at []int) {
-	by := g.t.Judge.By
-	columns := []tableColumn{first, g.winners(at)}
-	leads := make([]float64, len(at))
+	columns, tail := []tableColumn{first, g.winners(at)}, g.leads(at)
 	all := []float64{}
-	for i, point := range at {
-		leads[i] = g.lead(point)
+	for _, point := range at {
 		for item := range g.order {
 			all = append(all, g.t.Figure(item, point))
 		}
 	}
-	digits := digitsFor(by, all)
-	tail := []tableColumn{{head: "lead", unit: "%"}, {cells: Bars(leads, barWidth, g.st.Blocks), bars: true}}
-	for _, l := range leads {
-		s := "-"
-		if l == l {
-			s = unit.Format(100*l, 1)
-		}
-		tail[0].cells = append(tail[0].cells, s)
-	}
+	digits := digitsFor(g.t.Judge.By, all)
 	marked := false
 	var left []string
 	for i, item := range g.order {
-		c := tableColumn{head: itemName(g.t.Judge.Kind, item) + " ", unit: unitIn(g.m, by) + " "}
+		c := tableColumn{head: itemName(g.t.Judge.Kind, item) + " ", unit: unitIn(g.m, g.t.Judge.By) + " "}
 		fails := false
 		for _, point := range at {
 			s := g.figure(item, point, digits)
 			fails = fails || strings.HasSuffix(s, "*")
 			c.cells = append(c.cells, s)
 		}
-		fits := func() bool {
+		fits := func(tail []tableColumn) bool {
 			return sizeOf(append(append(columns[:len(columns):len(columns)], c), tail...)) <= g.st.Width
 		}
-		if !fits() && g.t.Wins[item] > 0 {
+		if g.t.Wins[item] > 0 && !fits(tail) && (fits(tail[:1]) || i == 0) {
 			tail = tail[:1] // rather no bars than not who is best
 		}
-		if !fits() && (i > 0 || len(left) > 0) {
+		if i > 0 && !fits(tail) {
 			left = append(left, itemName(g.t.Judge.Kind, item))
 			continue
 		}
@@ -206,6 +193,21 @@ func (g *grid) figures(first tableColumn, at []int) {
 	if len(left) > 0 {
 		sentence(g.w, g.st, "Not shown for want of width: %s.", strings.Join(left, ", "))
 	}
+}
+
+// leads are the columns of the best's lead: in percent, and as bars.
+func (g *grid) leads(at []int) []tableColumn {
+	share := tableColumn{head: "lead", unit: "%"}
+	var leads []float64
+	for _, point := range at {
+		l := g.lead(point)
+		s := "-"
+		if l == l {
+			s = unit.Format(100*l, 1)
+		}
+		leads, share.cells = append(leads, l), append(share.cells, s)
+	}
+	return []tableColumn{share, {cells: Bars(leads, barWidth, g.st.Blocks), bars: true}}
 }
 
 // figure is a figure of an item, marked where it may not be best. The mark's place
@@ -272,7 +274,7 @@ func (g *grid) turns(changes []sweep.Change) {
 	var parts []string
 	for i, c := range changes {
 		if i == most {
-			parts = append(parts, fmt.Sprintf("%d more changes above", len(changes)-most))
+			parts = append(parts, moreChanges(len(changes)-most)+" above")
 			break
 		}
 		value := between(g.m, a, c.At)
@@ -314,90 +316,4 @@ func (g *grid) shares() {
 		share.cells, values = append(share.cells, unit.Format(100*float64(wins)/n, 1)), append(values, float64(wins)/n)
 	}
 	writeColumns(g.w, []tableColumn{names, points, share, {cells: Bars(append(values, 1), 30, g.st.Blocks)[:len(values)], bars: true}}, g.st)
-}
-
-// beside writes the cells that are shown and do not decide: over one input at each
-// value, else from where to where they go.
-func (g *grid) beside() {
-	t := g.t
-	if len(t.Beside) == 0 {
-		return
-	}
-	if len(t.Axes) == 1 && t.Kept {
-		for from := 0; from < len(t.Beside); {
-			to := from + 1
-			for to < len(t.Beside) && t.Beside[to].Quantity == t.Beside[from].Quantity {
-				to++
-			}
-			g.besideLine(from, to)
-			from = to
-		}
-		return
-	}
-	names, low, high, units := tableColumn{head: "over all points", left: true}, tableColumn{head: "least"}, tableColumn{head: "most"}, tableColumn{left: true}
-	for i, c := range t.Beside {
-		both := numbers(g.m, c.Quantity, []float64{t.Low[i], t.High[i]})
-		names.cells, units.cells = append(names.cells, g.m.CellName(c)), append(units.cells, unitIn(g.m, c.Quantity))
-		low.cells, high.cells = append(low.cells, both[0]), append(high.cells, both[1])
-	}
-	fmt.Fprintln(g.w)
-	writeColumns(g.w, []tableColumn{names, low, high, units}, g.st)
-	sentence(g.w, g.st, "Every point: -o FILE.csv, .parquet or .xlsx.")
-}
-
-// besideLine writes cells of one quantity at each value of the only input, in
-// blocks that fit the width.
-func (g *grid) besideLine(from, to int) {
-	t := g.t
-	at, _ := g.rows(t.Axes[0])
-	cells, name := steps(g.m, t.Axes[0], at)
-	first := tableColumn{head: inputs(g.m, t.Axes[0]), unit: name, cells: cells, left: name == ""}
-	q := t.Beside[from].Quantity
-	var all []float64
-	for k := from; k < to; k++ {
-		for _, point := range at {
-			all = append(all, t.Value(k, point))
-		}
-	}
-	shown := numbers(g.m, q, all)
-	still := func(k int) bool { // the same at every value
-		return !slices.ContainsFunc(shown[(k-from)*len(at):(k-from+1)*len(at)], func(s string) bool { return s != shown[(k-from)*len(at)] })
-	}
-	fmt.Fprintf(g.w, "\n%s\n", g.st.paint(bold, strings.TrimSpace(q.Label+"  "+unitIn(g.m, q))))
-	columns := []tableColumn{first}
-	var same []string
-	for k := from; k < to; k++ {
-		if still(k) {
-			same = append(same, besideName(g.m, t.Beside[k])+" "+g.m.Text(q, t.Value(k, 0)))
-			continue
-		}
-		c := tableColumn{head: besideName(g.m, t.Beside[k]), cells: shown[(k-from)*len(at) : (k-from+1)*len(at)]}
-		if len(columns) > 1 && sizeOf(append(columns[:len(columns):len(columns)], c)) > g.st.Width {
-			writeColumns(g.w, columns, g.st)
-			fmt.Fprintln(g.w)
-			columns = []tableColumn{first}
-		}
-		columns = append(columns, c)
-	}
-	if len(columns) > 1 {
-		writeColumns(g.w, columns, g.st)
-	}
-	if len(same) > 0 {
-		sentence(g.w, g.st, "At every value: %s.", strings.Join(same, ", "))
-	}
-}
-
-// besideName names a cell beside others of its quantity.
-func besideName(m *engine.Model, c eval.Cell) string {
-	name := ""
-	if c.Quantity.Kind.Many {
-		name = engine.ItemAlias(c.Quantity.Kind.Items[c.Item])
-	}
-	if _, step, ok := strings.Cut(m.CellName(c), "["); ok {
-		name += "[" + step
-	}
-	if name == "" {
-		return c.Quantity.Name
-	}
-	return name
 }

@@ -1,7 +1,8 @@
 """The lifetime cost of a scenario's alternatives over a grid of price and depth of
 discharge, in numpy columns, by the same formulas as the rules. It reads what is given
-as JSON from standard input and writes, for columns in blocks and for broadcasting, the
-processor time in seconds and the sum of all costs. BenchmarkNumpy runs it."""
+as JSON from standard input and writes, for whole columns, for columns in blocks and for
+broadcasting, the processor time in seconds and the sum of all costs. BenchmarkNumpy
+runs it."""
 
 import json
 import sys

@@ -296,125 +296,52 @@ func (m *Model) alternativeFullVoltage() {
 	}
 }
 
-// alternativeUnsuitedChargers computes unsuited_chargers, given_shares, open_sources, open_share, cold_voltage,
-// array_voltage_share, absorption_voltage, source_shares, array_voltage,
-// charger_stages.
-func (m *Model) alternativeUnsuitedChargers() {
+// alternativeEnergyPrice computes energy_price, day_runs, low_chargers, passed_surge, fits_the_space,
+// absorption_voltage, charger_voltage.
+func (m *Model) alternativeEnergyPrice() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
+		inverter := &m.Inverter[a.Inverter]
+		battery := &m.Battery[a.Battery]
 		sum := 0.0
 		for j := range m.Source {
 			if !a.Sources[j] {
 				continue
 			}
 			each := &m.Source[j]
-			sum += each.UnsuitedCharge
+			sum += float64(each.PriceAtBank * (each.GivenShare + float64(each.OpenPart*a.OpenShare)))
 		}
-		unsuitedChargers := sum
+		a.EnergyPrice = sum
 		sum2 := 0.0
 		for j2 := range m.Source {
 			if !a.Sources[j2] {
 				continue
 			}
 			each := &m.Source[j2]
-			sum2 += each.GivenShare
+			sum2 += each.CountedPower
 		}
-		givenShares := sum2
-		sum3 := 0.0
+		a.DayRuns = sum2 > 0
+		n := 0
 		for j3 := range m.Source {
 			if !a.Sources[j3] {
 				continue
 			}
 			each := &m.Source[j3]
-			sum3 += each.OpenPart
-		}
-		openSources := sum3
-		if openSources > 0 {
-			a.OpenShare = over(max(1-givenShares, 0), openSources)
-		} else {
-			a.OpenShare = 0
-		}
-		sum4 := 0.0
-		for j4 := range m.Source {
-			if !a.Sources[j4] {
-				continue
-			}
-			each := &m.Source[j4]
-			sum4 += each.KnownColdVoltage
-		}
-		if sum4 > 0 {
-			high := math.Inf(-1)
-			for j5 := range m.Source {
-				if !a.Sources[j5] {
-					continue
-				}
-				each := &m.Source[j5]
-				high = max(high, each.KnownColdVoltage)
-			}
-			if math.IsInf(high, -1) {
-				high = absent
-			}
-			a.ColdVoltage = high
-		} else {
-			a.ColdVoltage = absent
-		}
-		n := 0
-		for j6 := range m.Source {
-			if !a.Sources[j6] {
-				continue
-			}
-			each := &m.Source[j6]
-			if each.CheckedArray {
+			if each.SetVoltage > 0 && below(each.SetVoltage, a.BankVoltage) {
 				n++
 			}
 		}
-		var arrayVoltageShare float64
-		if float64(n) > 0 {
-			high2 := math.Inf(-1)
-			for j7 := range m.Source {
-				if !a.Sources[j7] {
-					continue
-				}
-				each := &m.Source[j7]
-				high2 = max(high2, each.ArrayVoltageShare)
-			}
-			if math.IsInf(high2, -1) {
-				high2 = absent
-			}
-			arrayVoltageShare = high2
-		} else {
-			arrayVoltageShare = absent
+		lowChargers := float64(n)
+		a.PassedSurge = inverter.SurgeLimit
+		a.CheckFitsTheSpace = absent
+		if !(battery.Places != battery.Places) {
+			a.CheckFitsTheSpace = truth(atMost(a.Count, battery.Places))
 		}
-		sum5 := 0.0
-		for j8 := range m.Source {
-			if !a.Sources[j8] {
-				continue
-			}
-			each := &m.Source[j8]
-			sum5 += each.SetVoltage
+		a.CheckAbsorptionVoltage = absent
+		if !(a.AbsorptionVoltage != a.AbsorptionVoltage) {
+			a.CheckAbsorptionVoltage = truth(atMost(a.AbsorptionVoltage, a.FullVoltage))
 		}
-		if sum5 > 0 {
-			high3 := math.Inf(-1)
-			for j9 := range m.Source {
-				if !a.Sources[j9] {
-					continue
-				}
-				each := &m.Source[j9]
-				high3 = max(high3, each.SetVoltage)
-			}
-			if math.IsInf(high3, -1) {
-				high3 = absent
-			}
-			a.AbsorptionVoltage = high3
-		} else {
-			a.AbsorptionVoltage = absent
-		}
-		a.CheckSourceShares = atMost(givenShares, 1)
-		a.CheckArrayVoltage = absent
-		if !(arrayVoltageShare != arrayVoltageShare) {
-			a.CheckArrayVoltage = truth(atMost(arrayVoltageShare, 1))
-		}
-		a.CheckChargerStages = unsuitedChargers == 0
+		a.CheckChargerVoltage = lowChargers == 0
 	}
 }
 
@@ -426,5 +353,26 @@ func (m *Model) alternativeDrawAlone() {
 			a.DrawAlone[loadAt] = m.Load[loadAt].AcAlone/a.InverterEfficiency + a.IdlePower + m.Load[loadAt].DcAlone
 			a.SurgeAlone[loadAt] = min(m.Load[loadAt].AcStartAlone, a.PassedSurge)/a.InverterEfficiency + a.IdlePower + m.Load[loadAt].DcStartAlone
 		}
+	}
+}
+
+// alternativeGivenRowFits computes given_row_fits.
+func (m *Model) alternativeGivenRowFits() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+			a.GivenRowFits[conductorAt] = absent
+			if !(m.Site.ConductorArea[conductorAt] != m.Site.ConductorArea[conductorAt] || a.RunArea != a.RunArea) {
+				a.GivenRowFits[conductorAt] = truth(atMost(m.Site.ConductorArea[conductorAt], a.RunArea))
+			}
+		}
+	}
+}
+
+// alternativeWithstandDensity computes withstand_density.
+func (m *Model) alternativeWithstandDensity() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		a.WithstandDensity = m.Constant.CopperHeatDensity * math.Sqrt(natural(over(a.FaultTemperature-m.Constant.CopperHeatZero, m.Site.OperatingTemperature-m.Constant.CopperHeatZero)))
 	}
 }

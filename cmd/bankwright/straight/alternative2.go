@@ -5,52 +5,125 @@ package straight
 
 import "math"
 
-// alternativeEnergyPrice computes energy_price, day_runs, low_chargers, passed_surge, fits_the_space,
-// absorption_voltage, charger_voltage.
-func (m *Model) alternativeEnergyPrice() {
+// alternativeUnsuitedChargers computes unsuited_chargers, given_shares, open_sources, open_share, cold_voltage,
+// array_voltage_share, absorption_voltage, source_shares, array_voltage,
+// charger_stages.
+func (m *Model) alternativeUnsuitedChargers() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		inverter := &m.Inverter[a.Inverter]
-		battery := &m.Battery[a.Battery]
 		sum := 0.0
 		for j := range m.Source {
 			if !a.Sources[j] {
 				continue
 			}
 			each := &m.Source[j]
-			sum += float64(each.PriceAtBank * (each.GivenShare + float64(each.OpenPart*a.OpenShare)))
+			sum += each.UnsuitedCharge
 		}
-		a.EnergyPrice = sum
+		unsuitedChargers := sum
 		sum2 := 0.0
 		for j2 := range m.Source {
 			if !a.Sources[j2] {
 				continue
 			}
 			each := &m.Source[j2]
-			sum2 += each.CountedPower
+			sum2 += each.GivenShare
 		}
-		a.DayRuns = sum2 > 0
-		n := 0
+		givenShares := sum2
+		sum3 := 0.0
 		for j3 := range m.Source {
 			if !a.Sources[j3] {
 				continue
 			}
 			each := &m.Source[j3]
-			if each.SetVoltage > 0 && below(each.SetVoltage, a.BankVoltage) {
+			sum3 += each.OpenPart
+		}
+		openSources := sum3
+		if openSources > 0 {
+			a.OpenShare = over(max(1-givenShares, 0), openSources)
+		} else {
+			a.OpenShare = 0
+		}
+		sum4 := 0.0
+		for j4 := range m.Source {
+			if !a.Sources[j4] {
+				continue
+			}
+			each := &m.Source[j4]
+			sum4 += each.KnownColdVoltage
+		}
+		if sum4 > 0 {
+			high := math.Inf(-1)
+			for j5 := range m.Source {
+				if !a.Sources[j5] {
+					continue
+				}
+				each := &m.Source[j5]
+				high = max(high, each.KnownColdVoltage)
+			}
+			if math.IsInf(high, -1) {
+				high = absent
+			}
+			a.ColdVoltage = high
+		} else {
+			a.ColdVoltage = absent
+		}
+		n := 0
+		for j6 := range m.Source {
+			if !a.Sources[j6] {
+				continue
+			}
+			each := &m.Source[j6]
+			if each.CheckedArray {
 				n++
 			}
 		}
-		lowChargers := float64(n)
-		a.PassedSurge = inverter.SurgeLimit
-		a.CheckFitsTheSpace = absent
-		if !(battery.Places != battery.Places) {
-			a.CheckFitsTheSpace = truth(atMost(a.Count, battery.Places))
+		var arrayVoltageShare float64
+		if float64(n) > 0 {
+			high2 := math.Inf(-1)
+			for j7 := range m.Source {
+				if !a.Sources[j7] {
+					continue
+				}
+				each := &m.Source[j7]
+				high2 = max(high2, each.ArrayVoltageShare)
+			}
+			if math.IsInf(high2, -1) {
+				high2 = absent
+			}
+			arrayVoltageShare = high2
+		} else {
+			arrayVoltageShare = absent
 		}
-		a.CheckAbsorptionVoltage = absent
-		if !(a.AbsorptionVoltage != a.AbsorptionVoltage) {
-			a.CheckAbsorptionVoltage = truth(atMost(a.AbsorptionVoltage, a.FullVoltage))
+		sum5 := 0.0
+		for j8 := range m.Source {
+			if !a.Sources[j8] {
+				continue
+			}
+			each := &m.Source[j8]
+			sum5 += each.SetVoltage
 		}
-		a.CheckChargerVoltage = lowChargers == 0
+		if sum5 > 0 {
+			high3 := math.Inf(-1)
+			for j9 := range m.Source {
+				if !a.Sources[j9] {
+					continue
+				}
+				each := &m.Source[j9]
+				high3 = max(high3, each.SetVoltage)
+			}
+			if math.IsInf(high3, -1) {
+				high3 = absent
+			}
+			a.AbsorptionVoltage = high3
+		} else {
+			a.AbsorptionVoltage = absent
+		}
+		a.CheckSourceShares = atMost(givenShares, 1)
+		a.CheckArrayVoltage = absent
+		if !(arrayVoltageShare != arrayVoltageShare) {
+			a.CheckArrayVoltage = truth(atMost(arrayVoltageShare, 1))
+		}
+		a.CheckChargerStages = unsuitedChargers == 0
 	}
 }
 
@@ -261,121 +334,6 @@ func (m *Model) alternativeTimedOffer() {
 	}
 }
 
-// alternativeLargestMainFuse computes largest_main_fuse, largest_string_fuse, run_cables, main_fuses, disconnects,
-// main_class_voltage, main_fuse_voltage, string_class_voltage, string_fuse_voltage,
-// main_class_interrupting, main_interrupting, string_class_interrupting,
-// string_interrupting.
-func (m *Model) alternativeLargestMainFuse() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			a.LargestMainFuse = absent
-		case m.Site.WiringComputed != 0:
-			a.LargestMainFuse = lookup(tableFuseClassName, tableFuseClassLargest, float64(m.Site.FuseClass))
-		default:
-			a.LargestMainFuse = 0
-		}
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			a.LargestStringFuse = absent
-		case m.Site.WiringComputed != 0:
-			a.LargestStringFuse = lookup(tableFuseClassName, tableFuseClassLargest, float64(m.Site.StringFuseClass))
-		default:
-			a.LargestStringFuse = 0
-		}
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			a.RunCables = absent
-		case m.Site.WiringComputed != 0:
-			a.RunCables = 2
-		default:
-			a.RunCables = 0
-		}
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			a.MainFuses = absent
-		case m.Site.WiringComputed != 0:
-			a.MainFuses = 1
-		default:
-			a.MainFuses = 0
-		}
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			a.Disconnects = absent
-		case m.Site.WiringComputed != 0:
-			a.Disconnects = 1
-		default:
-			a.Disconnects = 0
-		}
-		var mainClassVoltage float64
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			mainClassVoltage = absent
-		case m.Site.WiringComputed != 0:
-			mainClassVoltage = lookup(tableFuseClassName, tableFuseClassVoltage, float64(m.Site.FuseClass))
-		default:
-			mainClassVoltage = 0
-		}
-		a.MainFuseVoltage = m.Site.FuseVoltage
-		if a.MainFuseVoltage != a.MainFuseVoltage {
-			a.MainFuseVoltage = mainClassVoltage
-		}
-		var stringClassVoltage float64
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			stringClassVoltage = absent
-		case m.Site.WiringComputed != 0:
-			stringClassVoltage = lookup(tableFuseClassName, tableFuseClassVoltage, float64(m.Site.StringFuseClass))
-		default:
-			stringClassVoltage = 0
-		}
-		a.StringFuseVoltage = m.Site.FuseVoltage
-		if a.StringFuseVoltage != a.StringFuseVoltage {
-			a.StringFuseVoltage = stringClassVoltage
-		}
-		var mainClassInterrupting float64
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			mainClassInterrupting = absent
-		case m.Site.WiringComputed != 0:
-			mainClassInterrupting = lookup(tableFuseClassName, tableFuseClassInterrupting, float64(m.Site.FuseClass))
-		default:
-			mainClassInterrupting = 0
-		}
-		a.MainInterrupting = m.Site.FuseInterrupting
-		if a.MainInterrupting != a.MainInterrupting {
-			a.MainInterrupting = mainClassInterrupting
-		}
-		var stringClassInterrupting float64
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			stringClassInterrupting = absent
-		case m.Site.WiringComputed != 0:
-			stringClassInterrupting = lookup(tableFuseClassName, tableFuseClassInterrupting, float64(m.Site.StringFuseClass))
-		default:
-			stringClassInterrupting = 0
-		}
-		a.StringInterrupting = m.Site.StringFuseInterrupting
-		if a.StringInterrupting != a.StringInterrupting {
-			a.StringInterrupting = stringClassInterrupting
-		}
-	}
-}
-
-// alternativeGivenRowFits computes given_row_fits.
-func (m *Model) alternativeGivenRowFits() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-			a.GivenRowFits[conductorAt] = absent
-			if !(m.Site.ConductorArea[conductorAt] != m.Site.ConductorArea[conductorAt] || a.RunArea != a.RunArea) {
-				a.GivenRowFits[conductorAt] = truth(atMost(m.Site.ConductorArea[conductorAt], a.RunArea))
-			}
-		}
-	}
-}
-
 // alternativeGivenRow computes given_row.
 func (m *Model) alternativeGivenRow() {
 	for i := range m.Alternative {
@@ -399,14 +357,6 @@ func (m *Model) alternativeGivenRow() {
 	}
 }
 
-// alternativeWithstandDensity computes withstand_density.
-func (m *Model) alternativeWithstandDensity() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		a.WithstandDensity = m.Constant.CopperHeatDensity * math.Sqrt(natural(over(a.FaultTemperature-m.Constant.CopperHeatZero, m.Site.OperatingTemperature-m.Constant.CopperHeatZero)))
-	}
-}
-
 // alternativeThinForLink computes thin_for_link.
 func (m *Model) alternativeThinForLink() {
 	for i := range m.Alternative {
@@ -416,6 +366,29 @@ func (m *Model) alternativeThinForLink() {
 			if !(m.Site.ConductorAmpacity[conductorAt] != m.Site.ConductorAmpacity[conductorAt] || a.NeededRating != a.NeededRating) {
 				a.ThinForLink[conductorAt] = truth(below(m.Site.ConductorAmpacity[conductorAt], a.NeededRating))
 			}
+		}
+	}
+}
+
+// alternativeThinnestLink computes thinnest_link.
+func (m *Model) alternativeThinnestLink() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			a.ThinnestLink = absent
+		case m.Site.WiringComputed != 0:
+			n := 0.0
+			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+				one := absent
+				if !(a.ThinForLink[conductorAt] != a.ThinForLink[conductorAt]) {
+					one = truth(a.ThinForLink[conductorAt] != 0)
+				}
+				n += one
+			}
+			a.ThinnestLink = min(1+n, m.Site.ConductorCount)
+		default:
+			a.ThinnestLink = 0
 		}
 	}
 }

@@ -5,6 +5,108 @@ package straight
 
 import "math"
 
+// alternativeLargestMainFuse computes largest_main_fuse, largest_string_fuse, run_cables, main_fuses, disconnects,
+// main_class_voltage, main_fuse_voltage, string_class_voltage, string_fuse_voltage,
+// main_class_interrupting, main_interrupting, string_class_interrupting,
+// string_interrupting.
+func (m *Model) alternativeLargestMainFuse() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			a.LargestMainFuse = absent
+		case m.Site.WiringComputed != 0:
+			a.LargestMainFuse = lookup(tableFuseClassName, tableFuseClassLargest, float64(m.Site.FuseClass))
+		default:
+			a.LargestMainFuse = 0
+		}
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			a.LargestStringFuse = absent
+		case m.Site.WiringComputed != 0:
+			a.LargestStringFuse = lookup(tableFuseClassName, tableFuseClassLargest, float64(m.Site.StringFuseClass))
+		default:
+			a.LargestStringFuse = 0
+		}
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			a.RunCables = absent
+		case m.Site.WiringComputed != 0:
+			a.RunCables = 2
+		default:
+			a.RunCables = 0
+		}
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			a.MainFuses = absent
+		case m.Site.WiringComputed != 0:
+			a.MainFuses = 1
+		default:
+			a.MainFuses = 0
+		}
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			a.Disconnects = absent
+		case m.Site.WiringComputed != 0:
+			a.Disconnects = 1
+		default:
+			a.Disconnects = 0
+		}
+		var mainClassVoltage float64
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			mainClassVoltage = absent
+		case m.Site.WiringComputed != 0:
+			mainClassVoltage = lookup(tableFuseClassName, tableFuseClassVoltage, float64(m.Site.FuseClass))
+		default:
+			mainClassVoltage = 0
+		}
+		a.MainFuseVoltage = m.Site.FuseVoltage
+		if a.MainFuseVoltage != a.MainFuseVoltage {
+			a.MainFuseVoltage = mainClassVoltage
+		}
+		var stringClassVoltage float64
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			stringClassVoltage = absent
+		case m.Site.WiringComputed != 0:
+			stringClassVoltage = lookup(tableFuseClassName, tableFuseClassVoltage, float64(m.Site.StringFuseClass))
+		default:
+			stringClassVoltage = 0
+		}
+		a.StringFuseVoltage = m.Site.FuseVoltage
+		if a.StringFuseVoltage != a.StringFuseVoltage {
+			a.StringFuseVoltage = stringClassVoltage
+		}
+		var mainClassInterrupting float64
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			mainClassInterrupting = absent
+		case m.Site.WiringComputed != 0:
+			mainClassInterrupting = lookup(tableFuseClassName, tableFuseClassInterrupting, float64(m.Site.FuseClass))
+		default:
+			mainClassInterrupting = 0
+		}
+		a.MainInterrupting = m.Site.FuseInterrupting
+		if a.MainInterrupting != a.MainInterrupting {
+			a.MainInterrupting = mainClassInterrupting
+		}
+		var stringClassInterrupting float64
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			stringClassInterrupting = absent
+		case m.Site.WiringComputed != 0:
+			stringClassInterrupting = lookup(tableFuseClassName, tableFuseClassInterrupting, float64(m.Site.StringFuseClass))
+		default:
+			stringClassInterrupting = 0
+		}
+		a.StringInterrupting = m.Site.StringFuseInterrupting
+		if a.StringInterrupting != a.StringInterrupting {
+			a.StringInterrupting = stringClassInterrupting
+		}
+	}
+}
+
 // alternativeSeriesLinks computes series_links, parallel_links, string_cables, bus_bar_count, string_fuses, lugs,
 // wiring_connections, connection_hours, wired_hours, wiring_hours, labour_cost,
 // first_cost, fuse_voltage, fuse_interrupting, string_fuse_interrupting.
@@ -144,29 +246,6 @@ func (m *Model) alternativeLoadPower() {
 	}
 }
 
-// alternativeThinnestLink computes thinnest_link.
-func (m *Model) alternativeThinnestLink() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			a.ThinnestLink = absent
-		case m.Site.WiringComputed != 0:
-			n := 0.0
-			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-				one := absent
-				if !(a.ThinForLink[conductorAt] != a.ThinForLink[conductorAt]) {
-					one = truth(a.ThinForLink[conductorAt] != 0)
-				}
-				n += one
-			}
-			a.ThinnestLink = min(1+n, m.Site.ConductorCount)
-		default:
-			a.ThinnestLink = 0
-		}
-	}
-}
-
 // alternativeThinnestResistance computes thinnest_resistance.
 func (m *Model) alternativeThinnestResistance() {
 	for i := range m.Alternative {
@@ -272,140 +351,6 @@ func (m *Model) alternativePositiveLink() {
 			a.RestPart[stringAt] = restPart
 			a.RestSum[stringAt+1] = a.RestSum[stringAt] + restPart
 			a.LinkToString[stringAt] = over(linkLoop, a.StringResistance[stringAt])
-		}
-	}
-}
-
-// alternativeFirstLoadDrop computes first_load_drop, first_rest_drop, largest_link, link_resistance.
-func (m *Model) alternativeFirstLoadDrop() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		steps := inUse(a.LadderedStrings, 16)
-		end := absent
-		if steps > 0 {
-			end = a.LoadSum[steps-1+1]
-		}
-		steps2 := inUse(a.LadderedStrings, 16)
-		end2 := absent
-		if steps2 > 0 {
-			end2 = a.UnitSum[steps2-1+1]
-		}
-		a.FirstLoadDrop = over(a.DesignCurrent-end, end2)
-		steps3 := inUse(a.LadderedStrings, 16)
-		end3 := absent
-		if steps3 > 0 {
-			end3 = a.RestSum[steps3-1+1]
-		}
-		steps4 := inUse(a.LadderedStrings, 16)
-		end4 := absent
-		if steps4 > 0 {
-			end4 = a.UnitSum[steps4-1+1]
-		}
-		a.FirstRestDrop = over(-end3, end4)
-		high := math.Inf(-1)
-		for stringAt := range inUse(a.LadderedStrings, 16) {
-			high = max(high, a.LinkToString[stringAt])
-		}
-		if math.IsInf(high, -1) {
-			high = absent
-		}
-		largestLink := high
-		a.CheckLinkResistance = absent
-		if !(largestLink != largestLink) {
-			a.CheckLinkResistance = truth(atMost(largestLink, m.Site.LinkLimit))
-		}
-	}
-}
-
-// alternativeStringLoadCurrent computes string_load_current, string_idle_current, string_current.
-func (m *Model) alternativeStringLoadCurrent() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for stringAt := range inUse(a.LadderedStrings, 16) {
-			stringLoadCurrent := a.LoadPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstLoadDrop)
-			stringIdleCurrent := a.RestPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstRestDrop)
-			a.StringCurrent[stringAt] = stringLoadCurrent + stringIdleCurrent
-		}
-	}
-}
-
-// alternativeWorstCurrent computes worst_current, worst_share, ladder_evenness, spread, continuous_current,
-// surge_limit, charge_limit, left_spread, left_current, runs_on, warm_limit,
-// largest_share, worst_string_rating, string_share, discharge_current,
-// charging_current.
-func (m *Model) alternativeWorstCurrent() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		battery := &m.Battery[a.Battery]
-		high := math.Inf(-1)
-		for stringAt := range inUse(a.LadderedStrings, 16) {
-			high = max(high, a.StringCurrent[stringAt])
-		}
-		if math.IsInf(high, -1) {
-			high = absent
-		}
-		worstCurrent := high
-		var worstShare float64
-		switch {
-		case a.DesignCurrent != a.DesignCurrent:
-			worstShare = absent
-		case a.DesignCurrent > 0:
-			worstShare = over(worstCurrent, a.DesignCurrent)
-		default:
-			worstShare = 1 / a.Parallel
-		}
-		ladderEvenness := over(1/a.Parallel, worstShare)
-		var spread float64
-		if below(1, a.Parallel) {
-			part := ladderEvenness
-			if part != part {
-				part = 1
-			}
-			spread = m.Site.SpreadFactor * part
-		} else {
-			spread = 1
-		}
-		continuousCurrent := battery.MaxDischargeCurrent * a.Parallel * spread
-		a.SurgeLimit = battery.SurgeLimit * a.Parallel * spread
-		chargeLimit := battery.MaxChargeCurrent * a.Parallel * spread
-		var leftSpread float64
-		if below(1, a.StringsLeft) {
-			part2 := ladderEvenness
-			if part2 != part2 {
-				part2 = 1
-			}
-			leftSpread = m.Site.SpreadFactor * part2
-		} else {
-			leftSpread = 1
-		}
-		leftCurrent := battery.MaxDischargeCurrent * a.StringsLeft * leftSpread
-		a.RunsOn = absent
-		if !((a.StringsLeft > 0) && (a.DesignCurrent != a.DesignCurrent)) {
-			a.RunsOn = truth(a.StringsLeft > 0 && atMost(a.DesignCurrent, leftCurrent))
-		}
-		part3 := chargeLimit
-		a.WarmLimit = min(a.RateLimit, part3)
-		largestShare := worstShare
-		if largestShare != largestShare {
-			largestShare = over(1/a.Parallel, spread)
-		}
-		a.WorstStringRating = largestShare * a.NeededRating
-		if below(2, a.Parallel) {
-			part4 := worstShare
-			if part4 != part4 {
-				part4 = 0
-			}
-			a.StringShare = min(1, max(over(1, a.StringsLeft), part4)/m.Site.SpreadFactor)
-		} else {
-			a.StringShare = 1
-		}
-		a.CheckDischargeCurrent = absent
-		if !(a.LastingCurrent != a.LastingCurrent) {
-			a.CheckDischargeCurrent = truth(atMost(a.LastingCurrent, continuousCurrent))
-		}
-		a.CheckChargingCurrent = absent
-		if !(a.ChargeCurrent != a.ChargeCurrent) {
-			a.CheckChargingCurrent = truth(atMost(a.ChargeCurrent, chargeLimit))
 		}
 	}
 }

@@ -5,6 +5,140 @@ package straight
 
 import "math"
 
+// alternativeFirstLoadDrop computes first_load_drop, first_rest_drop, largest_link, link_resistance.
+func (m *Model) alternativeFirstLoadDrop() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		steps := inUse(a.LadderedStrings, 16)
+		end := absent
+		if steps > 0 {
+			end = a.LoadSum[steps-1+1]
+		}
+		steps2 := inUse(a.LadderedStrings, 16)
+		end2 := absent
+		if steps2 > 0 {
+			end2 = a.UnitSum[steps2-1+1]
+		}
+		a.FirstLoadDrop = over(a.DesignCurrent-end, end2)
+		steps3 := inUse(a.LadderedStrings, 16)
+		end3 := absent
+		if steps3 > 0 {
+			end3 = a.RestSum[steps3-1+1]
+		}
+		steps4 := inUse(a.LadderedStrings, 16)
+		end4 := absent
+		if steps4 > 0 {
+			end4 = a.UnitSum[steps4-1+1]
+		}
+		a.FirstRestDrop = over(-end3, end4)
+		high := math.Inf(-1)
+		for stringAt := range inUse(a.LadderedStrings, 16) {
+			high = max(high, a.LinkToString[stringAt])
+		}
+		if math.IsInf(high, -1) {
+			high = absent
+		}
+		largestLink := high
+		a.CheckLinkResistance = absent
+		if !(largestLink != largestLink) {
+			a.CheckLinkResistance = truth(atMost(largestLink, m.Site.LinkLimit))
+		}
+	}
+}
+
+// alternativeStringLoadCurrent computes string_load_current, string_idle_current, string_current.
+func (m *Model) alternativeStringLoadCurrent() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for stringAt := range inUse(a.LadderedStrings, 16) {
+			stringLoadCurrent := a.LoadPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstLoadDrop)
+			stringIdleCurrent := a.RestPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstRestDrop)
+			a.StringCurrent[stringAt] = stringLoadCurrent + stringIdleCurrent
+		}
+	}
+}
+
+// alternativeWorstCurrent computes worst_current, worst_share, ladder_evenness, spread, continuous_current,
+// surge_limit, charge_limit, left_spread, left_current, runs_on, warm_limit,
+// largest_share, worst_string_rating, string_share, discharge_current,
+// charging_current.
+func (m *Model) alternativeWorstCurrent() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		battery := &m.Battery[a.Battery]
+		high := math.Inf(-1)
+		for stringAt := range inUse(a.LadderedStrings, 16) {
+			high = max(high, a.StringCurrent[stringAt])
+		}
+		if math.IsInf(high, -1) {
+			high = absent
+		}
+		worstCurrent := high
+		var worstShare float64
+		switch {
+		case a.DesignCurrent != a.DesignCurrent:
+			worstShare = absent
+		case a.DesignCurrent > 0:
+			worstShare = over(worstCurrent, a.DesignCurrent)
+		default:
+			worstShare = 1 / a.Parallel
+		}
+		ladderEvenness := over(1/a.Parallel, worstShare)
+		var spread float64
+		if below(1, a.Parallel) {
+			part := ladderEvenness
+			if part != part {
+				part = 1
+			}
+			spread = m.Site.SpreadFactor * part
+		} else {
+			spread = 1
+		}
+		continuousCurrent := battery.MaxDischargeCurrent * a.Parallel * spread
+		a.SurgeLimit = battery.SurgeLimit * a.Parallel * spread
+		chargeLimit := battery.MaxChargeCurrent * a.Parallel * spread
+		var leftSpread float64
+		if below(1, a.StringsLeft) {
+			part2 := ladderEvenness
+			if part2 != part2 {
+				part2 = 1
+			}
+			leftSpread = m.Site.SpreadFactor * part2
+		} else {
+			leftSpread = 1
+		}
+		leftCurrent := battery.MaxDischargeCurrent * a.StringsLeft * leftSpread
+		a.RunsOn = absent
+		if !((a.StringsLeft > 0) && (a.DesignCurrent != a.DesignCurrent)) {
+			a.RunsOn = truth(a.StringsLeft > 0 && atMost(a.DesignCurrent, leftCurrent))
+		}
+		part3 := chargeLimit
+		a.WarmLimit = min(a.RateLimit, part3)
+		largestShare := worstShare
+		if largestShare != largestShare {
+			largestShare = over(1/a.Parallel, spread)
+		}
+		a.WorstStringRating = largestShare * a.NeededRating
+		if below(2, a.Parallel) {
+			part4 := worstShare
+			if part4 != part4 {
+				part4 = 0
+			}
+			a.StringShare = min(1, max(over(1, a.StringsLeft), part4)/m.Site.SpreadFactor)
+		} else {
+			a.StringShare = 1
+		}
+		a.CheckDischargeCurrent = absent
+		if !(a.LastingCurrent != a.LastingCurrent) {
+			a.CheckDischargeCurrent = truth(atMost(a.LastingCurrent, continuousCurrent))
+		}
+		a.CheckChargingCurrent = absent
+		if !(a.ChargeCurrent != a.ChargeCurrent) {
+			a.CheckChargingCurrent = truth(atMost(a.ChargeCurrent, chargeLimit))
+		}
+	}
+}
+
 // alternativeColdLimit computes cold_limit, month_limit, charge_power_limit.
 func (m *Model) alternativeColdLimit() {
 	for i := range m.Alternative {
@@ -222,182 +356,6 @@ func (m *Model) alternativeFittingRow() {
 				a.FittingRow[cableAt] = 1 + n
 			default:
 				a.FittingRow[cableAt] = 0
-			}
-		}
-	}
-}
-
-// alternativeMainRow computes main_row, surge_sag, surge_voltage, bms_surge, inverter_surge,
-// inverter_apparent_power, touch_voltage, whole_years, surge_sag,
-// array_touch_voltage, disconnect_current, bus_bar_current, string_fuse_carries,
-// fuse_is_made.
-func (m *Model) alternativeMainRow() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		battery := &m.Battery[a.Battery]
-		inverter := &m.Inverter[a.Inverter]
-		a.MainRow = a.GivenRow
-		if a.MainRow != a.MainRow {
-			steps := inUse(a.CableCount, 3)
-			end := absent
-			if steps > 0 {
-				end = a.FittingRow[0]
-			}
-			a.MainRow = end
-		}
-		surgeSag := a.SurgeCurrent * (a.BankResistance + a.CountedWiringResistance)
-		surgeVoltage := float64(a.Series*battery.OpenCircuitVoltage) - surgeSag
-		a.CheckBmsSurge = absent
-		if !(a.SurgeCurrent != a.SurgeCurrent) {
-			a.CheckBmsSurge = truth(atMost(a.SurgeCurrent, a.SurgeLimit))
-		}
-		a.CheckInverterSurge = absent
-		if !(m.Site.AcSurge != m.Site.AcSurge) {
-			a.CheckInverterSurge = truth(atMost(m.Site.AcSurge, inverter.SurgeLimit))
-		}
-		a.CheckInverterApparentPower = absent
-		if !(m.Site.ApparentPower != m.Site.ApparentPower) {
-			a.CheckInverterApparentPower = truth(atMost(m.Site.ApparentPower, inverter.ApparentAtPlace))
-		}
-		a.CheckTouchVoltage = m.Site.LicensedInstaller || atMost(a.FullVoltage, m.Site.TouchVoltage)
-		a.CheckWholeYears = same(m.Site.StudyPeriod, m.Site.StudyYears*m.Constant.YearLength)
-		a.CheckSurgeSag = absent
-		if !(surgeVoltage != surgeVoltage) {
-			a.CheckSurgeSag = truth(atMost(inverter.MinVoltage, surgeVoltage))
-		}
-		a.CheckArrayTouchVoltage = absent
-		if !(!m.Site.LicensedInstaller && (a.ColdVoltage != a.ColdVoltage)) {
-			a.CheckArrayTouchVoltage = truth(m.Site.LicensedInstaller || atMost(a.ColdVoltage, m.Site.TouchVoltage))
-		}
-		a.CheckDisconnectCurrent = absent
-		if !(a.DisconnectGiven != a.DisconnectGiven || a.DisconnectRating != a.DisconnectRating) {
-			a.CheckDisconnectCurrent = truth(atMost(a.DisconnectRating, a.DisconnectGiven))
-		}
-		a.CheckBusBarCurrent = absent
-		if !(a.BusBarCount != a.BusBarCount || !(a.BusBarCount == 0) && (a.BusBarGiven != a.BusBarGiven || a.DisconnectRating != a.DisconnectRating)) {
-			a.CheckBusBarCurrent = truth(a.BusBarCount == 0 || atMost(a.DisconnectRating, a.BusBarGiven))
-		}
-		a.CheckStringFuseCarries = absent
-		if !(!same(a.Parallel, 1) && (a.WorstStringRating != a.WorstStringRating || a.StringFuse != a.StringFuse)) {
-			a.CheckStringFuseCarries = truth(same(a.Parallel, 1) || atMost(a.WorstStringRating, a.StringFuse))
-		}
-		a.CheckFuseIsMade = absent
-		if !(a.MainFuse != a.MainFuse || a.LargestMainFuse != a.LargestMainFuse || atMost(a.MainFuse, a.LargestMainFuse) && (!same(a.Parallel, 1) && (a.StringFuse != a.StringFuse || a.LargestStringFuse != a.LargestStringFuse))) {
-			a.CheckFuseIsMade = truth(atMost(a.MainFuse, a.LargestMainFuse) && (same(a.Parallel, 1) || atMost(a.StringFuse, a.LargestStringFuse)))
-		}
-	}
-}
-
-// alternativeWantedRow computes wanted_row, not_in_table, cable_row.
-func (m *Model) alternativeWantedRow() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for cableAt := range inUse(a.CableCount, 3) {
-			var wantedRow float64
-			if float64(cableAt+1) == 1 {
-				wantedRow = a.MainRow
-			} else {
-				wantedRow = a.FittingRow[cableAt]
-			}
-			a.NotInTable[cableAt] = absent
-			if !(wantedRow != wantedRow || m.Site.ConductorCount != m.Site.ConductorCount) {
-				a.NotInTable[cableAt] = truth(below(m.Site.ConductorCount, wantedRow))
-			}
-			a.CableRow[cableAt] = min(wantedRow, m.Site.ConductorCount)
-		}
-	}
-}
-
-// alternativeTaken computes taken, taken_area, taken_fuse_limit, taken_resistance.
-func (m *Model) alternativeTaken() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for cableAt := range inUse(a.CableCount, 3) {
-			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-				taken := absent
-				if !(a.CableRow[cableAt] != a.CableRow[cableAt]) {
-					taken = truth(same(float64(conductorAt+1), a.CableRow[cableAt]))
-				}
-				switch {
-				case taken != taken:
-					a.TakenArea[cableAt][conductorAt] = absent
-				case taken != 0:
-					a.TakenArea[cableAt][conductorAt] = m.Site.ConductorArea[conductorAt]
-				default:
-					a.TakenArea[cableAt][conductorAt] = 0
-				}
-				switch {
-				case taken != taken:
-					a.TakenFuseLimit[cableAt][conductorAt] = absent
-				case taken != 0:
-					a.TakenFuseLimit[cableAt][conductorAt] = m.Site.ConductorFuseLimit[conductorAt]
-				default:
-					a.TakenFuseLimit[cableAt][conductorAt] = 0
-				}
-				switch {
-				case taken != taken:
-					a.TakenResistance[cableAt][conductorAt] = absent
-				case taken != 0:
-					a.TakenResistance[cableAt][conductorAt] = m.Site.ConductorResistance[conductorAt]
-				default:
-					a.TakenResistance[cableAt][conductorAt] = 0
-				}
-			}
-		}
-	}
-}
-
-// alternativeCableArea computes cable_area, cable_fuse_limit, cable_resistance, path_resistance.
-func (m *Model) alternativeCableArea() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for cableAt := range inUse(a.CableCount, 3) {
-			switch {
-			case m.Site.WiringComputed != m.Site.WiringComputed:
-				a.CableArea[cableAt] = absent
-			case m.Site.WiringComputed != 0:
-				sum := 0.0
-				for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-					sum += a.TakenArea[cableAt][conductorAt]
-				}
-				a.CableArea[cableAt] = sum
-			default:
-				a.CableArea[cableAt] = 0
-			}
-			switch {
-			case m.Site.WiringComputed != m.Site.WiringComputed:
-				a.CableFuseLimit[cableAt] = absent
-			case m.Site.WiringComputed != 0:
-				sum2 := 0.0
-				for conductorAt2 := range inUse(m.Site.ConductorCount, 18) {
-					sum2 += a.TakenFuseLimit[cableAt][conductorAt2]
-				}
-				a.CableFuseLimit[cableAt] = sum2
-			default:
-				a.CableFuseLimit[cableAt] = 0
-			}
-			var cableResistance float64
-			switch {
-			case m.Site.WiringComputed != m.Site.WiringComputed:
-				cableResistance = absent
-			case m.Site.WiringComputed != 0:
-				sum3 := 0.0
-				for conductorAt3 := range inUse(m.Site.ConductorCount, 18) {
-					sum3 += a.TakenResistance[cableAt][conductorAt3]
-				}
-				cableResistance = sum3
-			default:
-				cableResistance = 0
-			}
-			a.CableResistance[cableAt] = cableResistance
-			if float64(cableAt+1) == 1 {
-				a.PathResistance[cableAt] = cableResistance * a.LoopLength
-			} else {
-				if float64(cableAt+1) == 2 {
-					a.PathResistance[cableAt] = cableResistance * a.StringPath / a.Parallel
-				} else {
-					a.PathResistance[cableAt] = 0
-				}
 			}
 		}
 	}

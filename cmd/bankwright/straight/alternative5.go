@@ -3,6 +3,182 @@
 
 package straight
 
+// alternativeMainRow computes main_row, surge_sag, surge_voltage, bms_surge, inverter_surge,
+// inverter_apparent_power, touch_voltage, whole_years, surge_sag,
+// array_touch_voltage, disconnect_current, bus_bar_current, string_fuse_carries,
+// fuse_is_made.
+func (m *Model) alternativeMainRow() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		battery := &m.Battery[a.Battery]
+		inverter := &m.Inverter[a.Inverter]
+		a.MainRow = a.GivenRow
+		if a.MainRow != a.MainRow {
+			steps := inUse(a.CableCount, 3)
+			end := absent
+			if steps > 0 {
+				end = a.FittingRow[0]
+			}
+			a.MainRow = end
+		}
+		surgeSag := a.SurgeCurrent * (a.BankResistance + a.CountedWiringResistance)
+		surgeVoltage := float64(a.Series*battery.OpenCircuitVoltage) - surgeSag
+		a.CheckBmsSurge = absent
+		if !(a.SurgeCurrent != a.SurgeCurrent) {
+			a.CheckBmsSurge = truth(atMost(a.SurgeCurrent, a.SurgeLimit))
+		}
+		a.CheckInverterSurge = absent
+		if !(m.Site.AcSurge != m.Site.AcSurge) {
+			a.CheckInverterSurge = truth(atMost(m.Site.AcSurge, inverter.SurgeLimit))
+		}
+		a.CheckInverterApparentPower = absent
+		if !(m.Site.ApparentPower != m.Site.ApparentPower) {
+			a.CheckInverterApparentPower = truth(atMost(m.Site.ApparentPower, inverter.ApparentAtPlace))
+		}
+		a.CheckTouchVoltage = m.Site.LicensedInstaller || atMost(a.FullVoltage, m.Site.TouchVoltage)
+		a.CheckWholeYears = same(m.Site.StudyPeriod, m.Site.StudyYears*m.Constant.YearLength)
+		a.CheckSurgeSag = absent
+		if !(surgeVoltage != surgeVoltage) {
+			a.CheckSurgeSag = truth(atMost(inverter.MinVoltage, surgeVoltage))
+		}
+		a.CheckArrayTouchVoltage = absent
+		if !(!m.Site.LicensedInstaller && (a.ColdVoltage != a.ColdVoltage)) {
+			a.CheckArrayTouchVoltage = truth(m.Site.LicensedInstaller || atMost(a.ColdVoltage, m.Site.TouchVoltage))
+		}
+		a.CheckDisconnectCurrent = absent
+		if !(a.DisconnectGiven != a.DisconnectGiven || a.DisconnectRating != a.DisconnectRating) {
+			a.CheckDisconnectCurrent = truth(atMost(a.DisconnectRating, a.DisconnectGiven))
+		}
+		a.CheckBusBarCurrent = absent
+		if !(a.BusBarCount != a.BusBarCount || !(a.BusBarCount == 0) && (a.BusBarGiven != a.BusBarGiven || a.DisconnectRating != a.DisconnectRating)) {
+			a.CheckBusBarCurrent = truth(a.BusBarCount == 0 || atMost(a.DisconnectRating, a.BusBarGiven))
+		}
+		a.CheckStringFuseCarries = absent
+		if !(!same(a.Parallel, 1) && (a.WorstStringRating != a.WorstStringRating || a.StringFuse != a.StringFuse)) {
+			a.CheckStringFuseCarries = truth(same(a.Parallel, 1) || atMost(a.WorstStringRating, a.StringFuse))
+		}
+		a.CheckFuseIsMade = absent
+		if !(a.MainFuse != a.MainFuse || a.LargestMainFuse != a.LargestMainFuse || atMost(a.MainFuse, a.LargestMainFuse) && (!same(a.Parallel, 1) && (a.StringFuse != a.StringFuse || a.LargestStringFuse != a.LargestStringFuse))) {
+			a.CheckFuseIsMade = truth(atMost(a.MainFuse, a.LargestMainFuse) && (same(a.Parallel, 1) || atMost(a.StringFuse, a.LargestStringFuse)))
+		}
+	}
+}
+
+// alternativeWantedRow computes wanted_row, not_in_table, cable_row.
+func (m *Model) alternativeWantedRow() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for cableAt := range inUse(a.CableCount, 3) {
+			var wantedRow float64
+			if float64(cableAt+1) == 1 {
+				wantedRow = a.MainRow
+			} else {
+				wantedRow = a.FittingRow[cableAt]
+			}
+			a.NotInTable[cableAt] = absent
+			if !(wantedRow != wantedRow || m.Site.ConductorCount != m.Site.ConductorCount) {
+				a.NotInTable[cableAt] = truth(below(m.Site.ConductorCount, wantedRow))
+			}
+			a.CableRow[cableAt] = min(wantedRow, m.Site.ConductorCount)
+		}
+	}
+}
+
+// alternativeTaken computes taken, taken_area, taken_fuse_limit, taken_resistance.
+func (m *Model) alternativeTaken() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for cableAt := range inUse(a.CableCount, 3) {
+			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+				taken := absent
+				if !(a.CableRow[cableAt] != a.CableRow[cableAt]) {
+					taken = truth(same(float64(conductorAt+1), a.CableRow[cableAt]))
+				}
+				switch {
+				case taken != taken:
+					a.TakenArea[cableAt][conductorAt] = absent
+				case taken != 0:
+					a.TakenArea[cableAt][conductorAt] = m.Site.ConductorArea[conductorAt]
+				default:
+					a.TakenArea[cableAt][conductorAt] = 0
+				}
+				switch {
+				case taken != taken:
+					a.TakenFuseLimit[cableAt][conductorAt] = absent
+				case taken != 0:
+					a.TakenFuseLimit[cableAt][conductorAt] = m.Site.ConductorFuseLimit[conductorAt]
+				default:
+					a.TakenFuseLimit[cableAt][conductorAt] = 0
+				}
+				switch {
+				case taken != taken:
+					a.TakenResistance[cableAt][conductorAt] = absent
+				case taken != 0:
+					a.TakenResistance[cableAt][conductorAt] = m.Site.ConductorResistance[conductorAt]
+				default:
+					a.TakenResistance[cableAt][conductorAt] = 0
+				}
+			}
+		}
+	}
+}
+
+// alternativeCableArea computes cable_area, cable_fuse_limit, cable_resistance, path_resistance.
+func (m *Model) alternativeCableArea() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for cableAt := range inUse(a.CableCount, 3) {
+			switch {
+			case m.Site.WiringComputed != m.Site.WiringComputed:
+				a.CableArea[cableAt] = absent
+			case m.Site.WiringComputed != 0:
+				sum := 0.0
+				for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+					sum += a.TakenArea[cableAt][conductorAt]
+				}
+				a.CableArea[cableAt] = sum
+			default:
+				a.CableArea[cableAt] = 0
+			}
+			switch {
+			case m.Site.WiringComputed != m.Site.WiringComputed:
+				a.CableFuseLimit[cableAt] = absent
+			case m.Site.WiringComputed != 0:
+				sum2 := 0.0
+				for conductorAt2 := range inUse(m.Site.ConductorCount, 18) {
+					sum2 += a.TakenFuseLimit[cableAt][conductorAt2]
+				}
+				a.CableFuseLimit[cableAt] = sum2
+			default:
+				a.CableFuseLimit[cableAt] = 0
+			}
+			var cableResistance float64
+			switch {
+			case m.Site.WiringComputed != m.Site.WiringComputed:
+				cableResistance = absent
+			case m.Site.WiringComputed != 0:
+				sum3 := 0.0
+				for conductorAt3 := range inUse(m.Site.ConductorCount, 18) {
+					sum3 += a.TakenResistance[cableAt][conductorAt3]
+				}
+				cableResistance = sum3
+			default:
+				cableResistance = 0
+			}
+			a.CableResistance[cableAt] = cableResistance
+			if float64(cableAt+1) == 1 {
+				a.PathResistance[cableAt] = cableResistance * a.LoopLength
+			} else {
+				if float64(cableAt+1) == 2 {
+					a.PathResistance[cableAt] = cableResistance * a.StringPath / a.Parallel
+				} else {
+					a.PathResistance[cableAt] = 0
+				}
+			}
+		}
+	}
+}
+
 // alternativeMainArea computes main_area, cable_withstand, main_fuse_limit, cables_resistance, run_resistance,
 // mean_wiring_loss, string_cable_resistance, weak_cables, far_fault_current,
 // cable_loss, need_power, daily_need, fuse_protects_cable, far_end_fault,
@@ -197,194 +373,6 @@ func (m *Model) alternativeFreeFirstPass() {
 	}
 }
 
-// alternativeFreeCharge computes free_charge, free_lack, charging_room, reserve_useful.
-func (m *Model) alternativeFreeCharge() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for monthAt := range 12 {
-			freeCharge := a.FreeFirstPass[monthAt][24]
-			for hourAt := range 24 {
-				freeChargeBefore := freeCharge
-				freeCharge = min(max(freeChargeBefore+float64(a.FreeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.UsableAtEnd)
-				a.FreeLack[monthAt][hourAt] = max(0, -(freeChargeBefore + float64(a.FreeFlow[monthAt][hourAt]*m.Constant.HourLength)))
-				var chargingRoom float64
-				switch {
-				case freeChargeBefore != freeChargeBefore:
-					chargingRoom = absent
-				case atMost(a.UsableAtEnd, freeChargeBefore):
-					chargingRoom = 0
-				default:
-					chargingRoom = a.ChargePowerLimit[monthAt] - a.Storable[monthAt][hourAt]
-				}
-				a.ReserveUseful[monthAt][hourAt] = min(a.ReserveOffer[hourAt], a.HourNeed[hourAt]-a.DirectPower[monthAt][hourAt]+chargingRoom)
-			}
-		}
-	}
-}
-
-// alternativeShortfall computes shortfall, day_useful, reserve_share.
-func (m *Model) alternativeShortfall() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		battery := &m.Battery[a.Battery]
-		for monthAt := range 12 {
-			sum := 0.0
-			for hourAt := range 24 {
-				sum += a.FreeLack[monthAt][hourAt]
-			}
-			shortfall := sum / battery.RoundTripEfficiency
-			sum2 := 0.0
-			for hourAt2 := range 24 {
-				sum2 += a.ReserveUseful[monthAt][hourAt2]
-			}
-			dayUseful := sum2 * m.Constant.HourLength
-			switch {
-			case dayUseful != dayUseful:
-				a.ReserveShare[monthAt] = absent
-			case dayUseful > 0:
-				a.ReserveShare[monthAt] = min(1, over(shortfall, dayUseful))
-			default:
-				a.ReserveShare[monthAt] = 0
-			}
-		}
-	}
-}
-
-// alternativeOffered computes offered, net_power, charge_flow, filling, emptying, falling, turn_down,
-// spare_reserve.
-func (m *Model) alternativeOffered() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		battery := &m.Battery[a.Battery]
-		for monthAt := range 12 {
-			a.Falling[monthAt][0] = truth(true)
-			for hourAt := range 24 {
-				a.Offered[monthAt][hourAt] = a.FreeOffer[monthAt][hourAt] + float64(a.ReserveShare[monthAt]*a.ReserveOffer[hourAt])
-				netPower := a.FreeOffer[monthAt][hourAt] + float64(a.ReserveShare[monthAt]*a.ReserveOffer[hourAt]) - a.HourNeed[hourAt]
-				var chargeFlow float64
-				switch {
-				case netPower != netPower:
-					chargeFlow = absent
-				case netPower > 0:
-					chargeFlow = min(netPower, a.ChargePowerLimit[monthAt]) * battery.RoundTripEfficiency
-				default:
-					chargeFlow = netPower
-				}
-				a.ChargeFlow[monthAt][hourAt] = chargeFlow
-				a.Filling[monthAt][hourAt] = max(0, chargeFlow)
-				a.Emptying[monthAt][hourAt] = max(0, -chargeFlow)
-				falling := absent
-				if !(chargeFlow != chargeFlow) {
-					falling = truth(chargeFlow < 0)
-				}
-				a.Falling[monthAt][hourAt+1] = falling
-				a.TurnDown[monthAt][hourAt] = absent
-				if !(falling != falling || (falling != 0) && (a.Falling[monthAt][hourAt] != a.Falling[monthAt][hourAt])) {
-					a.TurnDown[monthAt][hourAt] = truth(falling != 0 && !(a.Falling[monthAt][hourAt] != 0))
-				}
-				a.SpareReserve[monthAt][hourAt] = (1 - a.ReserveShare[monthAt]) * a.ReserveOffer[hourAt] * m.Constant.HourLength
-			}
-		}
-	}
-}
-
-// alternativeDayFilling computes day_filling, day_emptying, day_gain, discharges, other_cycles.
-func (m *Model) alternativeDayFilling() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for monthAt := range 12 {
-			sum := 0.0
-			for hourAt := range 24 {
-				sum += a.Filling[monthAt][hourAt]
-			}
-			dayFilling := sum * m.Constant.HourLength
-			sum2 := 0.0
-			for hourAt2 := range 24 {
-				sum2 += a.Emptying[monthAt][hourAt2]
-			}
-			dayEmptying := sum2 * m.Constant.HourLength
-			switch {
-			case dayFilling != dayFilling || dayEmptying != dayEmptying:
-				a.DayGain[monthAt] = absent
-			case same(dayFilling, dayEmptying):
-				a.DayGain[monthAt] = 0
-			default:
-				a.DayGain[monthAt] = dayFilling - dayEmptying
-			}
-			n := 0.0
-			for hourAt3 := range 24 {
-				one := absent
-				if !(a.TurnDown[monthAt][hourAt3] != a.TurnDown[monthAt][hourAt3]) {
-					one = truth(a.TurnDown[monthAt][hourAt3] != 0)
-				}
-				n += one
-			}
-			end := a.Falling[monthAt][1]
-			end2 := a.Falling[monthAt][24]
-			var part float64
-			switch {
-			case end != end || (end != 0) && (end2 != end2):
-				part = absent
-			case end != 0 && !(end2 != 0):
-				part = 1
-			default:
-				part = 0
-			}
-			discharges := n + part
-			a.OtherCycles[monthAt] = max(discharges-1, 0)
-		}
-	}
-}
-
-// alternativeFirstPass computes first_pass.
-func (m *Model) alternativeFirstPass() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for ageAt := range 2 {
-			for monthAt := range 12 {
-				switch {
-				case a.DayGain[monthAt] != a.DayGain[monthAt]:
-					a.FirstPass[ageAt][monthAt][0] = absent
-				case a.DayGain[monthAt] >= 0:
-					a.FirstPass[ageAt][monthAt][0] = a.DayCapacity[ageAt]
-				default:
-					a.FirstPass[ageAt][monthAt][0] = 0
-				}
-				for hourAt := range 24 {
-					a.FirstPass[ageAt][monthAt][hourAt+1] = min(max(a.FirstPass[ageAt][monthAt][hourAt]+float64(a.ChargeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.DayCapacity[ageAt])
-				}
-			}
-		}
-	}
-}
-
-// alternativeCharge computes charge, accepted, timed_taken, reserve_running, drawn, shortage, hour_unmet,
-// reserve_taken, hour_cost.
-func (m *Model) alternativeCharge() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		battery := &m.Battery[a.Battery]
-		for ageAt := range 2 {
-			for monthAt := range 12 {
-				a.Charge[ageAt][monthAt][0] = a.FirstPass[ageAt][monthAt][24]
-				for hourAt := range 24 {
-					charge := min(max(a.Charge[ageAt][monthAt][hourAt]+float64(a.ChargeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.DayCapacity[ageAt])
-					a.Charge[ageAt][monthAt][hourAt+1] = charge
-					accepted := min(a.Offered[monthAt][hourAt], a.HourNeed[hourAt]) + max(0, charge-a.Charge[ageAt][monthAt][hourAt])/m.Constant.HourLength/battery.RoundTripEfficiency
-					timedTaken := min(max(accepted-a.SunOffer[monthAt][hourAt], 0), a.TimedOffer[hourAt])
-					reserveRunning := min(max(accepted-a.FreeOffer[monthAt][hourAt], 0), a.ReserveShare[monthAt]*a.ReserveOffer[hourAt])
-					a.Drawn[ageAt][monthAt][hourAt] = max(0, a.Charge[ageAt][monthAt][hourAt]-charge)
-					shortage := max(0, -(a.Charge[ageAt][monthAt][hourAt] + float64(a.ChargeFlow[monthAt][hourAt]*m.Constant.HourLength)))
-					hourUnmet := max(0, shortage-a.SpareReserve[monthAt][hourAt])
-					a.HourUnmet[ageAt][monthAt][hourAt] = hourUnmet
-					reserveTaken := reserveRunning + (shortage-hourUnmet)/m.Constant.HourLength
-					a.HourCost[ageAt][monthAt][hourAt] = float64(timedTaken*a.TimedPrice[hourAt]) + float64(reserveTaken*a.ReservePrice[hourAt])
-				}
-			}
-		}
-	}
-}
-
 // alternativeNewWear computes new_wear, late_wear, new_drawn, late_drawn, new_unmet, late_unmet, new_cost,
 // late_cost.
 func (m *Model) alternativeNewWear() {
@@ -398,16 +386,5 @@ func (m *Model) alternativeNewWear() {
 		a.LateUnmet = a.AgeUnmet[1]
 		a.NewCost = a.AgeCost[0]
 		a.LateCost = a.AgeCost[1]
-	}
-}
-
-// alternativeCheckGivenArea computes given_area.
-func (m *Model) alternativeCheckGivenArea() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		a.CheckGivenArea = absent
-		if !(a.RunArea != a.RunArea || m.Site.SmallestArea != m.Site.SmallestArea) {
-			a.CheckGivenArea = truth(atMost(m.Site.SmallestArea, a.RunArea))
-		}
 	}
 }

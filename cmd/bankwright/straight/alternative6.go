@@ -5,6 +5,194 @@ package straight
 
 import "math"
 
+// alternativeFreeCharge computes free_charge, free_lack, charging_room, reserve_useful.
+func (m *Model) alternativeFreeCharge() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for monthAt := range 12 {
+			freeCharge := a.FreeFirstPass[monthAt][24]
+			for hourAt := range 24 {
+				freeChargeBefore := freeCharge
+				freeCharge = min(max(freeChargeBefore+float64(a.FreeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.UsableAtEnd)
+				a.FreeLack[monthAt][hourAt] = max(0, -(freeChargeBefore + float64(a.FreeFlow[monthAt][hourAt]*m.Constant.HourLength)))
+				var chargingRoom float64
+				switch {
+				case freeChargeBefore != freeChargeBefore:
+					chargingRoom = absent
+				case atMost(a.UsableAtEnd, freeChargeBefore):
+					chargingRoom = 0
+				default:
+					chargingRoom = a.ChargePowerLimit[monthAt] - a.Storable[monthAt][hourAt]
+				}
+				a.ReserveUseful[monthAt][hourAt] = min(a.ReserveOffer[hourAt], a.HourNeed[hourAt]-a.DirectPower[monthAt][hourAt]+chargingRoom)
+			}
+		}
+	}
+}
+
+// alternativeShortfall computes shortfall, day_useful, reserve_share.
+func (m *Model) alternativeShortfall() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		battery := &m.Battery[a.Battery]
+		for monthAt := range 12 {
+			sum := 0.0
+			for hourAt := range 24 {
+				sum += a.FreeLack[monthAt][hourAt]
+			}
+			shortfall := sum / battery.RoundTripEfficiency
+			sum2 := 0.0
+			for hourAt2 := range 24 {
+				sum2 += a.ReserveUseful[monthAt][hourAt2]
+			}
+			dayUseful := sum2 * m.Constant.HourLength
+			switch {
+			case dayUseful != dayUseful:
+				a.ReserveShare[monthAt] = absent
+			case dayUseful > 0:
+				a.ReserveShare[monthAt] = min(1, over(shortfall, dayUseful))
+			default:
+				a.ReserveShare[monthAt] = 0
+			}
+		}
+	}
+}
+
+// alternativeOffered computes offered, net_power, charge_flow, filling, emptying, falling, turn_down,
+// spare_reserve.
+func (m *Model) alternativeOffered() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		battery := &m.Battery[a.Battery]
+		for monthAt := range 12 {
+			a.Falling[monthAt][0] = truth(true)
+			for hourAt := range 24 {
+				a.Offered[monthAt][hourAt] = a.FreeOffer[monthAt][hourAt] + float64(a.ReserveShare[monthAt]*a.ReserveOffer[hourAt])
+				netPower := a.FreeOffer[monthAt][hourAt] + float64(a.ReserveShare[monthAt]*a.ReserveOffer[hourAt]) - a.HourNeed[hourAt]
+				var chargeFlow float64
+				switch {
+				case netPower != netPower:
+					chargeFlow = absent
+				case netPower > 0:
+					chargeFlow = min(netPower, a.ChargePowerLimit[monthAt]) * battery.RoundTripEfficiency
+				default:
+					chargeFlow = netPower
+				}
+				a.ChargeFlow[monthAt][hourAt] = chargeFlow
+				a.Filling[monthAt][hourAt] = max(0, chargeFlow)
+				a.Emptying[monthAt][hourAt] = max(0, -chargeFlow)
+				falling := absent
+				if !(chargeFlow != chargeFlow) {
+					falling = truth(chargeFlow < 0)
+				}
+				a.Falling[monthAt][hourAt+1] = falling
+				a.TurnDown[monthAt][hourAt] = absent
+				if !(falling != falling || (falling != 0) && (a.Falling[monthAt][hourAt] != a.Falling[monthAt][hourAt])) {
+					a.TurnDown[monthAt][hourAt] = truth(falling != 0 && !(a.Falling[monthAt][hourAt] != 0))
+				}
+				a.SpareReserve[monthAt][hourAt] = (1 - a.ReserveShare[monthAt]) * a.ReserveOffer[hourAt] * m.Constant.HourLength
+			}
+		}
+	}
+}
+
+// alternativeDayFilling computes day_filling, day_emptying, day_gain, discharges, other_cycles.
+func (m *Model) alternativeDayFilling() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for monthAt := range 12 {
+			sum := 0.0
+			for hourAt := range 24 {
+				sum += a.Filling[monthAt][hourAt]
+			}
+			dayFilling := sum * m.Constant.HourLength
+			sum2 := 0.0
+			for hourAt2 := range 24 {
+				sum2 += a.Emptying[monthAt][hourAt2]
+			}
+			dayEmptying := sum2 * m.Constant.HourLength
+			switch {
+			case dayFilling != dayFilling || dayEmptying != dayEmptying:
+				a.DayGain[monthAt] = absent
+			case same(dayFilling, dayEmptying):
+				a.DayGain[monthAt] = 0
+			default:
+				a.DayGain[monthAt] = dayFilling - dayEmptying
+			}
+			n := 0.0
+			for hourAt3 := range 24 {
+				one := absent
+				if !(a.TurnDown[monthAt][hourAt3] != a.TurnDown[monthAt][hourAt3]) {
+					one = truth(a.TurnDown[monthAt][hourAt3] != 0)
+				}
+				n += one
+			}
+			end := a.Falling[monthAt][1]
+			end2 := a.Falling[monthAt][24]
+			var part float64
+			switch {
+			case end != end || (end != 0) && (end2 != end2):
+				part = absent
+			case end != 0 && !(end2 != 0):
+				part = 1
+			default:
+				part = 0
+			}
+			discharges := n + part
+			a.OtherCycles[monthAt] = max(discharges-1, 0)
+		}
+	}
+}
+
+// alternativeFirstPass computes first_pass.
+func (m *Model) alternativeFirstPass() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for ageAt := range 2 {
+			for monthAt := range 12 {
+				switch {
+				case a.DayGain[monthAt] != a.DayGain[monthAt]:
+					a.FirstPass[ageAt][monthAt][0] = absent
+				case a.DayGain[monthAt] >= 0:
+					a.FirstPass[ageAt][monthAt][0] = a.DayCapacity[ageAt]
+				default:
+					a.FirstPass[ageAt][monthAt][0] = 0
+				}
+				for hourAt := range 24 {
+					a.FirstPass[ageAt][monthAt][hourAt+1] = min(max(a.FirstPass[ageAt][monthAt][hourAt]+float64(a.ChargeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.DayCapacity[ageAt])
+				}
+			}
+		}
+	}
+}
+
+// alternativeCharge computes charge, accepted, timed_taken, reserve_running, drawn, shortage, hour_unmet,
+// reserve_taken, hour_cost.
+func (m *Model) alternativeCharge() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		battery := &m.Battery[a.Battery]
+		for ageAt := range 2 {
+			for monthAt := range 12 {
+				a.Charge[ageAt][monthAt][0] = a.FirstPass[ageAt][monthAt][24]
+				for hourAt := range 24 {
+					charge := min(max(a.Charge[ageAt][monthAt][hourAt]+float64(a.ChargeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.DayCapacity[ageAt])
+					a.Charge[ageAt][monthAt][hourAt+1] = charge
+					accepted := min(a.Offered[monthAt][hourAt], a.HourNeed[hourAt]) + max(0, charge-a.Charge[ageAt][monthAt][hourAt])/m.Constant.HourLength/battery.RoundTripEfficiency
+					timedTaken := min(max(accepted-a.SunOffer[monthAt][hourAt], 0), a.TimedOffer[hourAt])
+					reserveRunning := min(max(accepted-a.FreeOffer[monthAt][hourAt], 0), a.ReserveShare[monthAt]*a.ReserveOffer[hourAt])
+					a.Drawn[ageAt][monthAt][hourAt] = max(0, a.Charge[ageAt][monthAt][hourAt]-charge)
+					shortage := max(0, -(a.Charge[ageAt][monthAt][hourAt] + float64(a.ChargeFlow[monthAt][hourAt]*m.Constant.HourLength)))
+					hourUnmet := max(0, shortage-a.SpareReserve[monthAt][hourAt])
+					a.HourUnmet[ageAt][monthAt][hourAt] = hourUnmet
+					reserveTaken := reserveRunning + (shortage-hourUnmet)/m.Constant.HourLength
+					a.HourCost[ageAt][monthAt][hourAt] = float64(timedTaken*a.TimedPrice[hourAt]) + float64(reserveTaken*a.ReservePrice[hourAt])
+				}
+			}
+		}
+	}
+}
+
 // alternativeDayDrawn computes day_drawn, swing, throughput, other_depth, curve_swing_wear, swing_wear,
 // curve_other_wear, other_wear, day_wear, day_cost, day_unmet.
 func (m *Model) alternativeDayDrawn() {
@@ -121,119 +309,6 @@ func (m *Model) alternativeAgeWear() {
 	}
 }
 
-// alternativeDayCycleWear computes day_cycle_wear, health, aged_energy, aged_usable, covered, day_depth, curve_cycles,
-// curve_wear, throughput_wear, daily_cycle_wear, cycle_wear, year_wear, wear_reached,
-// replacements, wear, day_drawn_energy, replacement_cost, day_served,
-// day_energy_cost, served, bank_age, failed_price, failure_cost, left_served,
-// failure_unmet, unmet_energy, unmet_cost, drawn_energy, charge_energy, energy_cost,
-// yearly_cost, present_cost.
-func (m *Model) alternativeDayCycleWear() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		battery := &m.Battery[a.Battery]
-		replacements := 0.0
-		a.Wear[0] = 0
-		bankAge := 0.0
-		for yearAt := range inUse(m.Site.StudyYears, 40) {
-			replacementsBefore := replacements
-			bankAgeBefore := bankAge
-			dayCycleWear := a.NewWear + float64((a.LateWear-a.NewWear)*a.Wear[yearAt])
-			health := 1 - float64((1-battery.EndOfLife)*a.Wear[yearAt])
-			agedEnergy := a.BankEnergy * health
-			agedUsable := a.UsableEnergy * health
-			covered := min(1, over(agedUsable, a.DailyNeed))
-			dayDepth := over(covered*a.DailyNeed, agedEnergy)
-			curveCycles := interpolateLog(battery.CycleLifeDepth, battery.CycleLifeCycles, dayDepth)
-			curveWear := over(m.Constant.YearLength/m.Constant.DayLength, curveCycles)
-			throughputWear := over(m.Constant.YearLength/m.Constant.DayLength*dayDepth, battery.LifetimeCycles)
-			var dailyCycleWear float64
-			if battery.SinglePoint {
-				dailyCycleWear = throughputWear
-			} else {
-				dailyCycleWear = curveWear
-			}
-			var cycleWear float64
-			if a.DayRuns {
-				cycleWear = dayCycleWear
-			} else {
-				cycleWear = dailyCycleWear
-			}
-			var yearWear float64
-			if m.Site.WearCounting == textSum {
-				yearWear = cycleWear + battery.CalendarWear
-			} else {
-				yearWear = max(cycleWear, battery.CalendarWear)
-			}
-			wearReached := a.Wear[yearAt] + yearWear
-			if below(float64(yearAt+1), m.Site.StudyYears) {
-				replacements = floor(wearReached)
-			} else {
-				replacements = 0
-			}
-			a.Wear[yearAt+1] = wearReached - replacements
-			dayDrawnEnergy := (a.NewDrawn + float64((a.LateDrawn-a.NewDrawn)*a.Wear[yearAt])) * m.Constant.YearLength / m.Constant.DayLength
-			replacementCost := replacements * (float64(a.PurchasePrice*m.Site.BatteryPriceIndex[yearAt]) + a.ReplacementLabour)
-			dayServed := 1 - min(1, a.NewUnmet+float64((a.LateUnmet-a.NewUnmet)*a.Wear[yearAt]))
-			dayEnergyCost := (a.NewCost + float64((a.LateCost-a.NewCost)*a.Wear[yearAt])) * m.Constant.YearLength / m.Constant.DayLength
-			var served float64
-			if a.DayRuns {
-				served = dayServed
-			} else {
-				served = covered
-			}
-			switch {
-			case replacementsBefore != replacementsBefore:
-				bankAge = absent
-			case replacementsBefore > 0:
-				bankAge = 1
-			default:
-				bankAge = bankAgeBefore + 1
-			}
-			part := bankAge * m.Constant.YearLength
-			part2 := battery.Warranty
-			var failedPrice float64
-			switch {
-			case part != part:
-				failedPrice = absent
-			case below(part2, part):
-				failedPrice = battery.Price * m.Site.BatteryPriceIndex[yearAt]
-			default:
-				failedPrice = 0
-			}
-			failureCost := a.YearlyFailures * failedPrice
-			var leftServed float64
-			switch {
-			case a.RunsOn != a.RunsOn:
-				leftServed = absent
-			case a.RunsOn != 0:
-				leftServed = min(1, over(agedUsable*a.LeftShare, a.DailyNeed))
-			default:
-				leftServed = 0
-			}
-			failureUnmet := a.OutageDemand * max(served-leftServed, 0)
-			unmetEnergy := float64(m.Site.YearlyDemand*(1-served)) + failureUnmet
-			a.UnmetEnergy[yearAt] = unmetEnergy
-			unmetCost := unmetEnergy * m.Site.UnmetPrice
-			var drawnEnergy float64
-			if a.DayRuns {
-				drawnEnergy = dayDrawnEnergy
-			} else {
-				drawnEnergy = served * a.NeedPower * m.Constant.YearLength
-			}
-			chargeEnergy := drawnEnergy / battery.RoundTripEfficiency
-			var part3 float64
-			if a.DayRuns {
-				part3 = dayEnergyCost
-			} else {
-				part3 = chargeEnergy * a.EnergyPrice
-			}
-			energyCost := part3 * m.Site.EnergyPriceIndex[yearAt]
-			yearlyCost := a.UpkeepCost + replacementCost + energyCost + failureCost
-			a.PresentCost[yearAt] = (yearlyCost + unmetCost) * m.Site.DiscountFactor[yearAt]
-		}
-	}
-}
-
 // alternativeResidualValue computes residual_value, present_residual, unmet_share, present_costs, lifetime_cost,
 // lifetime_cost_per_energy, unmet_energy.
 func (m *Model) alternativeResidualValue() {
@@ -261,6 +336,17 @@ func (m *Model) alternativeResidualValue() {
 		a.CheckUnmetEnergy = absent
 		if !(unmetShare != unmetShare) {
 			a.CheckUnmetEnergy = truth(atMost(unmetShare, m.Site.UnmetLimit))
+		}
+	}
+}
+
+// alternativeCheckGivenArea computes given_area.
+func (m *Model) alternativeCheckGivenArea() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		a.CheckGivenArea = absent
+		if !(a.RunArea != a.RunArea || m.Site.SmallestArea != m.Site.SmallestArea) {
+			a.CheckGivenArea = truth(atMost(m.Site.SmallestArea, a.RunArea))
 		}
 	}
 }

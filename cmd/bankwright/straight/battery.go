@@ -66,7 +66,8 @@ func (m *Model) batterySinglePoint() {
 		if b.FoundEnergy != b.FoundEnergy {
 			b.FoundEnergy = trialEnergy
 		}
-		trialDeviation := absent
+		var list []float64
+		trialDeviation := deviation(list)
 		b.TrialError = over(trialDeviation, math.Sqrt(trialCount))
 	}
 }

@@ -335,55 +335,14 @@ func (m *Model) siteLandInsulation() {
 	s.BoatBundlingFactor = lookup(tableBoatBundlingConductors, tableBoatBundlingFactor, atLeast(tableBoatBundlingConductors, s.ConductorsBundled))
 }
 
-// siteTerminalAmpacity computes terminal_ampacity, conductor_ampacity, rounded_ampacity, small_limit,
-// conductor_fuse_limit, conductor_resistance.
-func (m *Model) siteTerminalAmpacity() {
+// siteDiscountFactor computes discount_factor, battery_price_index, energy_price_index, present_demand.
+func (m *Model) siteDiscountFactor() {
 	s := &m.Site
-	for conductorAt := range inUse(s.ConductorCount, 18) {
-		var terminalAmpacity float64
-		switch {
-		case s.WireTables < 0:
-			terminalAmpacity = absent
-		case s.WireTables == textLand:
-			terminalAmpacity = s.LandTerminalAmpacity[conductorAt]
-		default:
-			terminalAmpacity = s.TableAmpacity[conductorAt] * s.TerminationFactor
-		}
-		conductorAmpacity := min(s.TableAmpacity[conductorAt]*s.AmbientFactor*s.BundlingFactor, terminalAmpacity)
-		s.ConductorAmpacity[conductorAt] = conductorAmpacity
-		var roundedAmpacity float64
-		switch {
-		case s.RoundFuseUp && (s.WireTables < 0):
-			roundedAmpacity = absent
-		case s.RoundFuseUp && s.WireTables == textLand:
-			roundedAmpacity = atLeast(tableFuseRating, conductorAmpacity)
-		default:
-			roundedAmpacity = conductorAmpacity
-		}
-		var smallLimit float64
-		if atMost(float64(conductorAt+1), float64(len(tableSmallConductorRow))) {
-			smallLimit = lookup(tableSmallConductorRow, tableSmallConductorLimit, float64(conductorAt+1))
-		} else {
-			smallLimit = roundedAmpacity
-		}
-		switch {
-		case s.WireTables < 0:
-			s.ConductorFuseLimit[conductorAt] = absent
-		case s.WireTables == textLand && atMost(float64(conductorAt+1), float64(len(tableSmallConductorRow))):
-			s.ConductorFuseLimit[conductorAt] = min(roundedAmpacity, smallLimit)
-		default:
-			s.ConductorFuseLimit[conductorAt] = roundedAmpacity
-		}
-		s.ConductorResistance[conductorAt] = s.ReferenceResistance[conductorAt] * s.ResistanceFactor
-	}
-}
-
-// siteSunShare computes sun_share.
-func (m *Model) siteSunShare() {
-	s := &m.Site
-	for monthAt := range 12 {
-		for hourAt := range 24 {
-			s.SunShare[monthAt][hourAt] = over(s.SunWeight[monthAt][hourAt], s.SunTotal[monthAt])
-		}
+	for yearAt := range inUse(s.StudyYears, 40) {
+		discountFactor := discount(s.DiscountRate, float64(yearAt+1))
+		s.DiscountFactor[yearAt] = discountFactor
+		s.BatteryPriceIndex[yearAt] = power(1+s.BatteryPriceEscalation, float64(yearAt+1))
+		s.EnergyPriceIndex[yearAt] = power(1+s.EnergyPriceEscalation, float64(yearAt+1))
+		s.PresentDemand[yearAt] = s.YearlyDemand * discountFactor
 	}
 }

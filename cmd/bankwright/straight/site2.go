@@ -101,6 +101,49 @@ func (m *Model) siteIecBundlingFactor() {
 	s.LargestApparentAlone = high2
 }
 
+// siteTerminalAmpacity computes terminal_ampacity, conductor_ampacity, rounded_ampacity, small_limit,
+// conductor_fuse_limit, conductor_resistance.
+func (m *Model) siteTerminalAmpacity() {
+	s := &m.Site
+	for conductorAt := range inUse(s.ConductorCount, 18) {
+		var terminalAmpacity float64
+		switch {
+		case s.WireTables < 0:
+			terminalAmpacity = absent
+		case s.WireTables == textLand:
+			terminalAmpacity = s.LandTerminalAmpacity[conductorAt]
+		default:
+			terminalAmpacity = s.TableAmpacity[conductorAt] * s.TerminationFactor
+		}
+		conductorAmpacity := min(s.TableAmpacity[conductorAt]*s.AmbientFactor*s.BundlingFactor, terminalAmpacity)
+		s.ConductorAmpacity[conductorAt] = conductorAmpacity
+		var roundedAmpacity float64
+		switch {
+		case s.RoundFuseUp && (s.WireTables < 0):
+			roundedAmpacity = absent
+		case s.RoundFuseUp && s.WireTables == textLand:
+			roundedAmpacity = atLeast(tableFuseRating, conductorAmpacity)
+		default:
+			roundedAmpacity = conductorAmpacity
+		}
+		var smallLimit float64
+		if atMost(float64(conductorAt+1), float64(len(tableSmallConductorRow))) {
+			smallLimit = lookup(tableSmallConductorRow, tableSmallConductorLimit, float64(conductorAt+1))
+		} else {
+			smallLimit = roundedAmpacity
+		}
+		switch {
+		case s.WireTables < 0:
+			s.ConductorFuseLimit[conductorAt] = absent
+		case s.WireTables == textLand && atMost(float64(conductorAt+1), float64(len(tableSmallConductorRow))):
+			s.ConductorFuseLimit[conductorAt] = min(roundedAmpacity, smallLimit)
+		default:
+			s.ConductorFuseLimit[conductorAt] = roundedAmpacity
+		}
+		s.ConductorResistance[conductorAt] = s.ReferenceResistance[conductorAt] * s.ResistanceFactor
+	}
+}
+
 // siteApparentPower computes apparent_power, ac_start, largest_ac_start_alone, ac_surge, touch_voltage,
 // study_years, interval_share.
 func (m *Model) siteApparentPower() {
@@ -151,18 +194,6 @@ func (m *Model) siteAcHour() {
 		}
 		s.DcHour[hourAt] = sum2
 		s.HourCosine[hourAt] = math.Cos(m.Constant.FullCircle * (float64((float64(hourAt+1)-1.0/2)*m.Constant.HourLength/m.Constant.DayLength) - 1.0/2))
-	}
-}
-
-// siteDiscountFactor computes discount_factor, battery_price_index, energy_price_index, present_demand.
-func (m *Model) siteDiscountFactor() {
-	s := &m.Site
-	for yearAt := range inUse(s.StudyYears, 40) {
-		discountFactor := discount(s.DiscountRate, float64(yearAt+1))
-		s.DiscountFactor[yearAt] = discountFactor
-		s.BatteryPriceIndex[yearAt] = power(1+s.BatteryPriceEscalation, float64(yearAt+1))
-		s.EnergyPriceIndex[yearAt] = power(1+s.EnergyPriceEscalation, float64(yearAt+1))
-		s.PresentDemand[yearAt] = s.YearlyDemand * discountFactor
 	}
 }
 
@@ -260,5 +291,15 @@ func (m *Model) siteSunTotal() {
 			sum += s.SunWeight[monthAt][hourAt]
 		}
 		s.SunTotal[monthAt] = sum
+	}
+}
+
+// siteSunShare computes sun_share.
+func (m *Model) siteSunShare() {
+	s := &m.Site
+	for monthAt := range 12 {
+		for hourAt := range 24 {
+			s.SunShare[monthAt][hourAt] = over(s.SunWeight[monthAt][hourAt], s.SunTotal[monthAt])
+		}
 	}
 }

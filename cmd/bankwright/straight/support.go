@@ -9,6 +9,8 @@ package straight
 import (
 	"math"
 	"sort"
+
+	"bankwright/engine/formula"
 )
 
 var absent = math.NaN()
@@ -44,13 +46,6 @@ func atMost(x, y float64) bool { return x <= y || near(x, y) }
 func whole(x float64) (float64, bool) {
 	r := math.Round(x)
 	return r, math.Abs(x-r) <= tolerance*max(1, math.Abs(x))
-}
-
-func ceil(x float64) float64 {
-	if r, ok := whole(x); ok {
-		return r
-	}
-	return math.Ceil(x)
 }
 
 func floor(x float64) float64 {
@@ -116,16 +111,6 @@ func atLeast(sizes []float64, x float64) float64 {
 	return absent
 }
 
-// atMostOf is the first of falling sizes that is not above x.
-func atMostOf(sizes []float64, x float64) float64 {
-	for _, v := range sizes {
-		if atMost(v, x) {
-			return v
-		}
-	}
-	return absent
-}
-
 // row finds the row of rising xs at which, or before which, x lies; inside tells that
 // x lies between it and the one before.
 func row(xs []float64, x float64) (k int, inside bool) {
@@ -168,6 +153,12 @@ func interpolateLog(xs, ys []float64, x float64) float64 {
 	return y0 * math.Pow(y1/y0, math.Log(x/x0)/math.Log(x1/x0))
 }
 
-// tQuantile stands in an arm that the default scenario, which has no trials, never
-// takes.
-func tQuantile(_, _ float64) float64 { panic("there are no trials") }
+var student = formula.Lookup("t_quantile")
+
+// tQuantile is the t below which that share of Student's distribution lies.
+func tQuantile(share, freedom float64) float64 {
+	return over(student.Eval(nil, []float64{share, freedom}), 1)
+}
+
+// deviation is the standard deviation of a sample.
+func deviation(x []float64) float64 { return over(formula.Deviation(x), 1) }
