@@ -57,7 +57,7 @@ func (b drawn) parts(p *check.DrawnPart, columns int) []picture.Part {
 	}
 	var out []picture.Part
 	for _, item := range toldBy(b.m.Result, p, b.item) {
-		if !b.there(p, item, p.Step-1) {
+		if !b.there(p, item, 0) {
 			continue
 		}
 		part := picture.Part{Symbol: p.Symbol, Marks: p.Marks, Place: picture.Place(p.Place.String()), Name: p.Name, Label: b.label(p, item)}
@@ -104,7 +104,7 @@ func (b drawn) label(p *check.DrawnPart, item int) []string {
 	var out []string
 	first := true
 	for _, l := range p.Label {
-		text, known := b.m.Line(l, item, p.Axis, p.Step-1)
+		text, known := b.m.Line(l, item, nil, 0)
 		if !known && first {
 			text = p.Missing
 		}

@@ -141,12 +141,12 @@ func (pl *plan) shownBy(d *check.Drawing, item int) []eval.Cell {
 				out = append(out, eval.Cell{Quantity: p.Is, Item: item, Row: i})
 			}
 		}
-		from, to := max(p.Step, 1)-1, max(p.Step, 1)
-		if p.Place == decl.Below && p.Step == 0 {
-			to = min(drawn{m: pl.model, item: item}.count(d.Columns), p.Axis.Steps)
+		steps := 1
+		if p.Place == decl.Below {
+			steps = min(drawn{m: pl.model, item: item}.count(d.Columns), p.Axis.Steps)
 		}
 		for _, i := range toldBy(pl.res, p, item) {
-			for step := from; step < to; step++ {
+			for step := range steps {
 				f := read(p.Axis, i, step)
 				p.When.Walk(f)
 				lines(p.Label, f)

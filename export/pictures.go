@@ -64,7 +64,7 @@ func pictureAxis(m *engine.Model, a *check.Axis) (picture.Axis, float64) {
 	q, given := c.Quantity, m.Result.At(c.Quantity, c.Item, c.Row)
 	if q.Type != decl.Number && !a.Relative {
 		at := math.NaN()
-		for i, v := range a.Values[0] {
+		for i, v := range a.Values {
 			if v == given {
 				at = float64(i)
 			}
@@ -79,7 +79,7 @@ func pictureAxis(m *engine.Model, a *check.Axis) (picture.Axis, float64) {
 		title += " (" + name + ")"
 	}
 	x := picture.Axis{Title: title}
-	for _, v := range a.Values[0] {
+	for _, v := range a.Values {
 		x.Values = append(x.Values, u.FromBase(v))
 	}
 	return x, u.FromBase(given)
@@ -236,9 +236,9 @@ func BreakEvenPicture(ctx context.Context, m *engine.Model, f FoundBreakEven) (p
 		return breakEvenCurve(m, f)
 	}
 	const points = 201
-	a := &check.Axis{Inputs: []check.Place{f.Input}, Values: [][]float64{make([]float64, points)}, Written: make([]string, points)}
+	a := &check.Axis{Inputs: []check.Place{f.Input}, Values: make([]float64, points), Written: make([]string, points)}
 	for i := range points {
-		a.Values[0][i] = f.From + (f.To-f.From)*float64(i)/(points-1)
+		a.Values[i] = f.From + (f.To-f.From)*float64(i)/(points-1)
 	}
 	g, err := sweep.NewGrid(m.Program, m.Result, []*check.Axis{a}, nil)
 	if err != nil {

@@ -116,11 +116,11 @@ func axisObject(m *engine.Model, a *check.Axis) object {
 	for i := range values {
 		switch {
 		case a.Relative:
-			values[i] = a.Values[0][i]
+			values[i] = a.Values[i]
 		case q.Type == decl.Text || q.Type == decl.Reference:
 			values[i] = a.Written[i]
 		default:
-			values[i] = in(q, a.Values[0][i])
+			values[i] = in(q, a.Values[i])
 		}
 	}
 	if a.Relative {

@@ -28,24 +28,20 @@ func (s *study) axis(v *decl.Vary, taken map[Place]bool) *Axis {
 	if len(a.Inputs) < len(v.Inputs) || len(a.Inputs) == 0 {
 		return nil
 	}
-	var values []float64
 	var ok bool
 	switch q := a.Inputs[0].Quantity; {
 	case !v.Scaled && q.Type != decl.Number:
-		values, a.Written, ok = s.choices(v, q)
+		a.Values, a.Written, ok = s.choices(v, q)
 	case v.Values != nil:
-		values, ok = s.listed(v, q)
+		a.Values, ok = s.listed(v, q)
 	default:
-		values, ok = s.stretch(v, q)
+		a.Values, ok = s.stretch(v, q)
 	}
-	if !ok || !s.room(v, len(values)) {
+	if !ok || !s.room(v, len(a.Values)) {
 		return nil
 	}
-	for range a.Inputs {
-		a.Values = append(a.Values, values)
-	}
 	if a.Written == nil {
-		a.Written = s.written(v, a.Inputs[0].Quantity, values)
+		a.Written = s.written(v, a.Inputs[0].Quantity, a.Values)
 	}
 	return a
 }
@@ -156,7 +152,12 @@ func (s *study) stretch(v *decl.Vary, q *Quantity) ([]float64, bool) {
 	for i := range out {
 		n := float64(points - 1)
 		x := (from*(n-float64(i)) + last*float64(i)) / n
-		if math.IsInf(x, 0) || math.IsNaN(x) {
+		switch {
+		case i == 0:
+			x = from
+		case i == points-1:
+			x = last
+		case math.IsInf(x, 0) || math.IsNaN(x):
 			x = from*(1-float64(i)/n) + last*(float64(i)/n)
 		}
 		if q.Whole && !v.Scaled && !decl.IsWhole(x) {

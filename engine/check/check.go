@@ -297,14 +297,22 @@ func (c *checker) comparison() {
 func (c *checker) watch(k *Kind, path string, s *scope) {
 	s.f = &decl.Formula{Text: path, At: k.Compare.At}
 	e := s.formula(s.f, nil)
-	switch {
-	case e == nil:
-	case e.Op != Read:
+	if e == nil {
+		return
+	}
+	if e.Op != Read {
 		c.list.Errorf(k.Compare.At, "wrong-kind", "Write the path to an input.", "`watch` names inputs, and %s is none", path)
-	case e.Ref.Target.IsRule():
+		return
+	}
+	switch q := e.Ref.Target; {
+	case q.IsRule():
 		c.list.Errorf(k.Compare.At, "wrong-kind", "Name what it follows from.", "%s cannot be watched: it is computed", path)
-	case e.Ref.Target.Type != decl.Number || len(e.Ref.Target.Axes) > 0:
+	case q.Type != decl.Number || len(q.Axes) > 0:
 		c.list.Errorf(k.Compare.At, "wrong-kind", "Name a single number.", "%s cannot be watched: it is not a single number", path)
+	case q.Whole: // it is moved by shares of itself
+		c.list.Errorf(k.Compare.At, "wrong-kind", "Name a number that may have any value.", "%s cannot be watched: it is a whole number and takes none between", path)
+	case q.Dim.IsPoint():
+		c.list.Errorf(k.Compare.At, "wrong-kind", "Name another input.", "%s cannot be watched: it is a temperature, of which a share means nothing", path)
 	default:
 		k.Watch = append(k.Watch, e)
 	}

@@ -21,7 +21,7 @@ type DrawnPart struct {
 	*decl.Part
 	Kind  *Kind
 	Is    *Quantity  // a reference or set: the part is the item that it names; nil: none
-	Axis  *decl.Axis // current in When and Label; nil: none
+	Axis  *decl.Axis // of a row below: current in When and Label; else nil
 	When  *Expr
 	Label [][]Part
 }
@@ -46,8 +46,8 @@ func (c *checker) drawings() {
 
 // part resolves the names of a part of a drawing.
 func (c *checker) part(d *Drawing, dp *decl.Part) *DrawnPart {
-	p := &DrawnPart{Part: dp, Kind: d.Kind, Axis: dp.Along}
-	if dp.Place == decl.Below && p.Axis == nil {
+	p := &DrawnPart{Part: dp, Kind: d.Kind}
+	if dp.Place == decl.Below {
 		if p.Axis = d.Along; d.Along == nil {
 			c.list.Errorf(dp.At, "series", "Add along = \"…\" to `columns`, the axis whose steps they are.", "%s is a row of values by column, but the columns are no steps of an axis", dp.Key)
 		}

@@ -60,7 +60,7 @@ func (p *Program) ParseCell(name string) (Place, error) {
 		c.Row = 1
 	}
 	if hasStep {
-		c.Row, err = stepOf(q, step)
+		c.Row, err = p.stepOf(q, step)
 	}
 	return c, err
 }
@@ -147,8 +147,8 @@ func quantityOf(k *Kind, name string) (*Quantity, error) {
 }
 
 // stepOf is the row of the step that is written behind a series: a number from
-// 1 for each axis (0 for a start), or an item's name on an axis over items.
-func stepOf(q *Quantity, text string) (int, error) {
+// 1 for each axis (0 for a start), or an item's name or label on an axis over items.
+func (p *Program) stepOf(q *Quantity, text string) (int, error) {
 	if len(q.Axes) == 0 {
 		return 0, misnamed("Leave the step out", "%s is one value, not a series", q.Name)
 	}
@@ -159,24 +159,18 @@ func stepOf(q *Quantity, text string) (int, error) {
 	steps := make([]int, len(words))
 	for i, w := range words {
 		a, w := q.Axes[i], strings.TrimSpace(w)
-		steps[i] = -1
-		if a.Kind != nil {
-			for j, it := range a.Kind.Items {
-				if it.Name == w {
-					steps[i] = j
-				}
-			}
-		}
-		if steps[i] >= 0 {
-			continue
-		}
 		low := 1
 		if q.Start != nil && i == len(words)-1 {
 			low = 0
 		}
 		n, err := strconv.Atoi(w)
+		if err != nil && a.Kind != nil {
+			if item := itemNamed(p.Kind(a.Kind.Name), w); item >= 0 {
+				n, err = item+1, nil
+			}
+		}
 		if err != nil || n < low || n > a.Steps {
-			return 0, misnamed(stepsOf(a, low), "%s has no step %q", q.Name, w)
+			return 0, misnamed(p.stepsOf(a, low), "%s has no step %q", q.Name, w)
 		}
 		steps[i] = n - 1
 	}
@@ -184,15 +178,11 @@ func stepOf(q *Quantity, text string) (int, error) {
 }
 
 // stepsOf says which steps an axis has.
-func stepsOf(a *decl.Axis, low int) string {
+func (p *Program) stepsOf(a *decl.Axis, low int) string {
 	if a.Kind == nil {
 		return fmt.Sprintf("The steps of %s run from %d to %d", a.Name, low, a.Steps)
 	}
-	var names []string
-	for _, it := range a.Kind.Items {
-		names = append(names, it.Name)
-	}
-	return "There are " + strings.Join(names, ", ")
+	return "There are " + listed(p.Kind(a.Kind.Name).ItemNames())
 }
 
 // ParseQuantity finds the quantity of a name such as "shelf.price", or "price"

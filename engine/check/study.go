@@ -21,10 +21,10 @@ type Sweep struct {
 // Axis is an input that is varied, or several that are scaled together.
 type Axis struct {
 	Inputs []Place
-	// Values are those of each input, by step, in base units; a text is its index
-	// in Program.Texts, a reference the index of the item, a truth 0 or 1. All
-	// inputs of an axis take the same. They must not be changed.
-	Values [][]float64
+	// Values are those that each of the inputs takes, by step, in base units; a text is
+	// its index in Program.Texts, a reference the index of the item, a truth 0 or 1.
+	// They must not be changed.
+	Values []float64
 	// Relative tells that Values are factors, by which the inputs' values at the
 	// base point are multiplied: whether these stay within their limits is known
 	// only then.
@@ -307,10 +307,10 @@ func (p *Program) NamedByStudies(k *Kind) map[int]bool {
 		}
 	}
 	axis := func(a *Axis) {
-		for i, c := range a.Inputs {
+		for _, c := range a.Inputs {
 			cell(c)
 			if c.Quantity.To == k {
-				for _, item := range a.Values[i] {
+				for _, item := range a.Values {
 					out[int(item)] = true
 				}
 			}

@@ -115,7 +115,7 @@ func (b *builder) heading(parts []keyPart, entry bool) {
 		t.add(fresh)
 	case entry && old.kind == listNode && old.tables:
 		old.add(fresh)
-	case !entry && old.kind == tableNode && !old.heading && !old.dotted && !old.closed:
+	case !entry && old.kind == tableNode && !old.heading && !old.dotted && old.braces == nil:
 		old.heading, old.keyAt, old.at, old.from, old.to = true, at, at, fresh.from, fresh.to
 		fresh = old
 	default:
@@ -138,7 +138,7 @@ func (b *builder) descend(t *node, parts []keyPart, dotted bool) (*node, bool) {
 		if next.kind == listNode && next.tables && !dotted {
 			next = next.kids[len(next.kids)-1]
 		}
-		if next.kind != tableNode || next.closed || dotted && next.heading {
+		if next.kind != tableNode || next.braces != nil || dotted && next.heading {
 			b.twice(parts, i, next)
 			return nil, false
 		}
@@ -221,7 +221,7 @@ func (b *builder) inside(n *node, v *unstable.Node, off int) int {
 		for it := v.Children(); it.Next(); {
 			off = b.keyValue(n, it.Node())
 		}
-		n.close()
+		n.close(n)
 		return b.skipGaps(off) + 1
 	}
 	n.kind = listNode
@@ -235,11 +235,11 @@ func (b *builder) inside(n *node, v *unstable.Node, off int) int {
 
 // close marks an inline table, and the tables that dotted keys made in it, as
 // complete.
-func (n *node) close() {
-	n.closed = true
+func (n *node) close(braces *node) {
+	n.braces = braces
 	for _, kid := range n.kids {
-		if kid.kind == tableNode && !kid.closed {
-			kid.close()
+		if kid.kind == tableNode && kid.braces == nil {
+			kid.close(braces)
 		}
 	}
 }

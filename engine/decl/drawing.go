@@ -41,8 +41,6 @@ type Part struct {
 	Name    string   // what it is; may be empty
 	Is      string   // a reference or set of the kind: the part is the item, one for each
 	When    *Formula // whether it is there; nil: always
-	Along   *Axis    // labels read a series at a step of this axis
-	Step    int      // counted from 1
 	Label   []Told   // lines beside it
 	Missing string   // stands where no value of the label is known
 	At      diag.Pos
@@ -167,25 +165,16 @@ func (l *loader) along(f *fields) *Axis {
 
 // part reads a part of a drawing.
 func (l *loader) part(d *Drawing, of *fields, n *node) {
-	f := l.fields(n, "a part", "symbol", "marks", "at", "name", "is", "when", "along", "step", "label", "missing")
+	f := l.fields(n, "a part", "symbol", "marks", "at", "name", "is", "when", "label", "missing")
 	if f == nil || !l.nameOK(n.key, n.keyAt) {
 		of.ok = false
 		return
 	}
 	p := &Part{Key: n.key, Symbol: f.text("symbol", false), Marks: f.text("marks", false), Name: f.text("name", false), Is: f.text("is", false),
-		When: f.formula("when", false), Along: l.along(f), Label: sentences(f.texts("label", true)), Missing: f.text("missing", false), At: n.keyAt}
+		When: f.formula("when", false), Label: sentences(f.texts("label", true)), Missing: f.text("missing", false), At: n.keyAt}
 	if is := n.get("is"); is != nil {
 		p.IsAt = is.at
 		f.clash("`is`, since the part is named as the item", "name")
-	}
-	p.Step = f.integer("step", 1, maxSteps, 0)
-	switch {
-	case p.Along != nil && p.Step == 0 && f.ok:
-		f.missing("step")
-	case p.Along == nil && f.has("step") && f.ok:
-		f.missing("along")
-	case p.Along != nil && p.Step > p.Along.Steps:
-		f.fault(n.get("step").at, "bounds", "Name one of them.", "`%s` has %d steps only", p.Along.Name, p.Along.Steps)
 	}
 	if word := f.text("at", true); word != "" {
 		if p.Place = placeOf(word); p.Place < 0 {

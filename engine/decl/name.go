@@ -22,7 +22,7 @@ var reserved = []string{
 // aggregates are called like functions on kinds and series; a kind of that
 // name would read like the call.
 var aggregates = []string{
-	"sum", "count", "any", "all", "min", "max", "mean", "first", "last", "len",
+	"sum", "count", "any", "all", "min", "max", "mean", "deviation", "first", "last", "len",
 }
 
 // sections are the tables of a rules file that declare something other than

@@ -42,8 +42,9 @@ type node struct {
 
 	heading bool // a table that has a heading of its own
 	dotted  bool // a table that came about by a dotted key
-	closed  bool // an inline table
 	tables  bool // a list made of [[headings]]
+
+	braces *node // an inline table: itself; a table that dotted keys made in one: that one
 }
 
 // get is the value of a key of a table, or nil.

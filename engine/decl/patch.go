@@ -13,12 +13,13 @@ import (
 
 // document is a file of which some values are to be changed in their place.
 type document struct {
-	file  *File
-	root  *node
-	data  []byte
-	money string // the scenario's currency
-	edits []edit
-	fresh []fresh // tables that the file does not have
+	file   *File
+	root   *node
+	data   []byte
+	money  string // the scenario's currency
+	edits  []edit
+	inline map[*node]*inline // tables between braces
+	fresh  []fresh           // tables that the file does not have
 }
 
 // fresh is a table that is added at the end, with its lines.
@@ -26,15 +27,23 @@ type fresh struct{ heading, lines string }
 
 // text is the document with its changes.
 func (d *document) text() string {
-	out := apply(d.data, 0, len(d.data), d.edits)
+	edits := d.edits
+	for t, in := range d.inline {
+		edits = append(edits, in.edits(t)...)
+	}
+	out := apply(d.data, 0, len(d.data), edits)
 	for _, f := range d.fresh {
-		out = strings.TrimRight(out, "\n") + "\n\n" + f.heading + "\n" + f.lines
+		out = strings.TrimRight(out, "\r\n") + d.newLine() + d.newLine() + f.heading + d.newLine() + f.lines
 	}
 	return out
 }
 
-// set is how a table comes to have another value for an input; false where that
-// cannot be written. The table is nil where the document has none.
+// changed reports whether anything is to be changed.
+func (d *document) changed() bool { return len(d.edits)+len(d.inline)+len(d.fresh) > 0 }
+
+// set is how a table comes to have another value for an input, but for what setInline
+// takes note of; false where that cannot be written. The table is nil where the
+// document has none.
 func (d *document) set(t *node, k *Kind, v Revision) ([]edit, bool) {
 	i := slices.IndexFunc(k.Quantities, func(q *Quantity) bool { return q.Name == v.Quantity })
 	if i < 0 {
@@ -48,14 +57,14 @@ func (d *document) set(t *node, k *Kind, v Revision) ([]edit, bool) {
 	switch {
 	case v.Absent && n == nil:
 		return nil, true
-	case v.Absent && t.closed:
-		return d.cutOut(t, n), true
+	case n != nil && !v.Absent:
+		return d.replace(n, q, v), true
+	case t != nil && t.braces != nil:
+		return nil, d.setInline(t, n, q, v)
 	case v.Absent:
 		return d.commentOut(n), true
-	case n != nil:
-		return d.replace(n, q, v), true
-	case t == nil || t.kind == tableNode && !t.heading && !t.closed && !t.dotted:
-		d.append(k, v, q.Name+" = "+d.value(q, v)+"\n")
+	case t == nil || t.kind == tableNode && !t.heading && !t.dotted:
+		d.append(k, v, q.Name+" = "+d.value(q, v)+d.newLine())
 		return nil, true
 	}
 	return d.insert(t, q.Name, d.value(q, v))
@@ -114,16 +123,9 @@ func leaves(n *node) []*node {
 
 // insert adds a key to a table that the document has, behind its last one.
 func (d *document) insert(t *node, key, value string) ([]edit, bool) {
-	if t.closed {
-		if len(t.kids) == 0 {
-			return []edit{{t.from + 1, t.from + 1, " " + key + " = " + value + " "}}, true
-		}
-		at := t.kids[len(t.kids)-1].to
-		return []edit{{at, at, ", " + key + " = " + value}}, true
-	}
 	last, at := d.body(t)
 	if last == nil {
-		return []edit{{at, at, d.newLine(at) + key + " = " + value}}, t.heading
+		return []edit{{at, at, d.newLine() + key + " = " + value}}, t.heading
 	}
 	prefix := ""
 	if !t.heading { // site.period = …, site.rate = …
@@ -137,12 +139,12 @@ func (d *document) insert(t *node, key, value string) ([]edit, bool) {
 	line := prefix + key
 	line += strings.Repeat(" ", max(0, width-utf8.RuneCountInString(line)))
 	indent := d.data[d.lineStart(last.start):last.start]
-	return []edit{{at, at, d.newLine(at) + string(indent) + line + " = " + value}}, true
+	return []edit{{at, at, d.newLine() + string(indent) + line + " = " + value}}, true
 }
 
-// newLine is how the line ends that ends at a place.
-func (d *document) newLine(at int) string {
-	if at < len(d.data) && d.data[at] == '\r' {
+// newLine is how the document ends its lines: as it ends the first.
+func (d *document) newLine() string {
+	if n := bytes.IndexByte(d.data, '\n'); n > 0 && d.data[n-1] == '\r' {
 		return "\r\n"
 	}
 	return "\n"
@@ -156,7 +158,7 @@ func (d *document) body(t *node) (last *node, end int) {
 		for _, kid := range n.kids {
 			switch {
 			case kid.heading || kid.tables:
-			case kid.kind == tableNode && !kid.closed:
+			case kid.kind == tableNode && kid.braces == nil:
 				look(kid)
 			case last == nil || kid.to > last.to:
 				last = kid
@@ -173,31 +175,22 @@ func (d *document) body(t *node) (last *node, end int) {
 // them.
 func (d *document) dropLines(t *node, keys ...string) []edit {
 	var out []edit
+	drop := func(n *node) {
+		out = append(out, edit{d.lineEnd(d.lineStart(n.start) - 1), d.lineEnd(n.to), ""})
+	}
 	for _, key := range keys {
 		n := t.get(key)
 		switch {
 		case n == nil:
 		case n.dotted:
 			for _, kid := range n.kids {
-				out = append(out, edit{d.lineStart(kid.start) - 1, d.lineEnd(kid.to), ""})
+				drop(kid)
 			}
 		default:
-			out = append(out, edit{d.lineStart(n.start) - 1, d.lineEnd(n.to), ""})
+			drop(n)
 		}
 	}
 	return out
-}
-
-// cutOut leaves a key of an inline table out.
-func (d *document) cutOut(t, n *node) []edit {
-	i := slices.Index(t.kids, n)
-	switch {
-	case i > 0:
-		return []edit{{t.kids[i-1].to, n.to, ""}}
-	case len(t.kids) > 1:
-		return []edit{{n.start, t.kids[1].start, ""}}
-	}
-	return []edit{{n.start, n.to, ""}}
 }
 
 // commentOut makes comments of the lines of a key, and of all that stands below its
@@ -205,11 +198,11 @@ func (d *document) cutOut(t, n *node) []edit {
 func (d *document) commentOut(n *node) []edit {
 	var out []edit
 	lines := func(from, to int) {
-		for at := d.lineStart(from); at < to; at = d.lineEnd(at) + 1 {
+		for at := d.lineStart(from); at < to; at = d.nextLine(at) {
 			out = append(out, edit{at, at, "# "})
 		}
 	}
-	if n.kind != tableNode || n.closed {
+	if n.kind != tableNode || n.braces != nil {
 		lines(n.start, n.to)
 		return out
 	}
@@ -224,6 +217,15 @@ func (d *document) commentOut(n *node) []edit {
 
 func (d *document) lineStart(at int) int { return bytes.LastIndexByte(d.data[:at], '\n') + 1 }
 
+// nextLine is where the line after the one at a place begins, or the end.
+func (d *document) nextLine(at int) int {
+	if n := bytes.IndexByte(d.data[at:], '\n'); n >= 0 {
+		return at + n + 1
+	}
+	return len(d.data)
+}
+
+// lineEnd is where the line at a place ends, before the signs that end it.
 func (d *document) lineEnd(at int) int {
 	if n := bytes.IndexByte(d.data[at:], '\n'); n >= 0 {
 		at += n

@@ -102,7 +102,7 @@ func (r *Reader) plain(v *Value) bool {
 		return false
 	}
 	if v.node.kind == textNode && isFormula(strings.TrimSpace(v.node.text)) {
-		r.l.diags.Errorf(v.At, "formula", "Write the value itself.", "a formula cannot stand in a study")
+		r.l.diags.Errorf(v.At, "formula", "Write the value itself.", "a formula cannot stand here")
 		return false
 	}
 	return true

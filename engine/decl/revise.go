@@ -196,7 +196,7 @@ func (r *reviser) writeOut(d *document, t *node, k *Kind, members []*Item) {
 	_, end := d.body(t)
 	var tables []string
 	for _, it := range members {
-		edits := d.dropLines(t, "each", "keep", "label")
+		edits := append(d.dropLines(t, "each", "keep", "label"), r.rebased(d)...)
 		add := func(list []edit, ok bool) {
 			edits = append(edits, list...)
 			if !ok {
@@ -220,7 +220,7 @@ func (r *reviser) writeOut(d *document, t *node, k *Kind, members []*Item) {
 		}
 		tables = append(tables, "["+k.Name+"."+it.Name+"]"+apply(d.data, d.lineEnd(t.to), end, edits))
 	}
-	d.edits = append(d.edits, edit{d.lineStart(t.from), end, strings.Join(tables, "\n\n")})
+	d.edits = append(d.edits, edit{d.lineStart(t.from), end, strings.Join(tables, d.newLine()+d.newLine())})
 }
 
 // pick is, as written, the value of a varied input that a combination has.
@@ -236,7 +236,7 @@ func (d *document) pick(varied *node, g *Given) string {
 // text is the scenario with all changes.
 func (r *reviser) text() string {
 	scenario := r.docs[0]
-	touched := slices.ContainsFunc(r.docs[1:], func(d *document) bool { return len(d.edits)+len(d.fresh) > 0 })
+	touched := slices.ContainsFunc(r.docs[1:], (*document).changed)
 	if touched {
 		if n := scenario.root.get("include"); n != nil {
 			scenario.edits = append(scenario.edits, scenario.commentOut(n)...)
@@ -246,22 +246,25 @@ func (r *reviser) text() string {
 	if !touched {
 		return out
 	}
+	nl := scenario.newLine()
+	lineEnds := strings.NewReplacer("\r\n", nl, "\n", nl)
 	for _, d := range r.docs[1:] {
 		if n := d.root.get("include"); n != nil {
 			d.edits = append(d.edits, d.commentOut(n)...)
 		}
-		r.rebase(d)
-		out = strings.TrimRight(out, "\n") + "\n\n# --- from " + path.Base(filepath.ToSlash(d.file.Name)) + " ---\n\n" + strings.TrimLeft(d.text(), "\n")
+		d.edits = append(d.edits, r.rebased(d)...)
+		list := lineEnds.Replace(strings.TrimLeft(d.text(), "\r\n"))
+		out = strings.TrimRight(out, "\r\n") + nl + nl + "# --- from " + path.Base(filepath.ToSlash(d.file.Name)) + " ---" + nl + nl + list
 	}
 	return out
 }
 
-// rebase names the files of recordings from the scenario's folder, which a list
-// names from its own.
-func (r *reviser) rebase(d *document) {
+// rebased are the edits that name the files of recordings from the scenario's folder,
+// which a list names from its own.
+func (r *reviser) rebased(d *document) (out []edit) {
 	folder, err := filepath.Rel(filepath.Dir(r.docs[0].file.Name), filepath.Dir(d.file.Name))
 	if err != nil || folder == "." {
-		return
+		return nil
 	}
 	for _, k := range r.m.Kinds {
 		for _, q := range k.Quantities {
@@ -274,19 +277,21 @@ func (r *reviser) rebase(d *document) {
 					n = n.get("file")
 				}
 				if n != nil && n.kind == textNode {
-					d.edits = append(d.edits, edit{n.from, n.to, quoteTOML(path.Join(filepath.ToSlash(folder), n.text))})
+					out = append(out, edit{n.from, n.to, quoteTOML(path.Join(filepath.ToSlash(folder), n.text))})
 				}
 			}
 		}
 	}
+	return out
 }
 
-// apply is the bytes [from, to) of a document with the edits that lie in them.
+// apply is the bytes [from, to) of a document with the edits that lie in them. Of two
+// that overlap the one that begins first holds the other.
 func apply(data []byte, from, to int, edits []edit) string {
 	slices.SortStableFunc(edits, func(a, b edit) int { return cmp.Compare(a.from, b.from) })
 	var out strings.Builder
 	for _, e := range edits {
-		if e.from < from {
+		if e.from < from || e.to > to {
 			continue
 		}
 		out.Write(data[from:e.from])

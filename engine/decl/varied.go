@@ -124,44 +124,46 @@ func (f *fields) tables(key, example string) []*node {
 }
 
 // within reads a table that belongs to a study: a fault in it is one of the study.
-func (f *fields) within(n *node, what string, known ...string) *fields {
+func within[T any](f *fields, n *node, what string, known []string, read func(in *fields) T) (out T) {
 	in := f.l.fields(n, what, known...)
+	if in != nil {
+		out = read(in)
+	}
 	f.ok = f.ok && in != nil && in.ok
-	return in
+	return out
 }
+
+var varyKeys = []string{"input", "inputs", "values", "by", "from", "to", "points", "step"}
 
 // vary reads one varied input, or several that are scaled together.
 func (f *fields) vary(n *node, what string) *Vary {
-	in := f.within(n, what, "input", "inputs", "values", "by", "from", "to", "points", "step")
-	if in == nil {
-		return nil
-	}
-	defer func() { f.ok = f.ok && in.ok }()
-	v := &Vary{At: n.at}
-	if n.at.Len == 0 || n.heading {
-		v.At = n.keyAt
-	}
-	if in.has("inputs") {
-		in.clash("`inputs`", "input", "values")
-		v.Inputs, v.Scaled = in.names("inputs", 1, maxUncertain), true
-	} else {
-		v.Inputs = []Named{in.named("input")}
-	}
-	switch {
-	case in.has("by"):
-		in.clash("`by`", "values", "from", "to", "points", "step")
-		v.Scaled, v.Values = true, in.values("by")
-	case in.has("values"):
-		in.clash("`values`", "from", "to", "points", "step")
-		v.Values = in.values("values")
-	case in.has("from") || in.has("to"):
-		in.stretch(v)
-	case in.has("inputs"):
-		in.fault(n.keyAt, "missing", "Add by = [\"80 %\", \"120 %\"].", "%s does not say by what the inputs are multiplied", what)
-	default:
-		in.fault(n.keyAt, "missing", "Add values = [\"…\", \"…\"], or from, to and points.", "%s does not say which values the input takes", what)
-	}
-	return v
+	return within(f, n, what, varyKeys, func(in *fields) *Vary {
+		v := &Vary{At: n.at}
+		if n.at.Len == 0 || n.heading {
+			v.At = n.keyAt
+		}
+		if in.has("inputs") {
+			in.clash("`inputs`", "input", "values")
+			v.Inputs, v.Scaled = in.names("inputs", 1, maxUncertain), true
+		} else {
+			v.Inputs = []Named{in.named("input")}
+		}
+		switch {
+		case in.has("by"):
+			in.clash("`by`", "values", "from", "to", "points", "step")
+			v.Scaled, v.Values = true, in.values("by")
+		case in.has("values"):
+			in.clash("`values`", "from", "to", "points", "step")
+			v.Values = in.values("values")
+		case in.has("from") || in.has("to"):
+			in.stretch(v)
+		case in.has("inputs"):
+			in.fault(n.keyAt, "missing", "Add by = [\"80 %\", \"120 %\"].", "%s does not say by what the inputs are multiplied", what)
+		default:
+			in.fault(n.keyAt, "missing", "Add values = [\"…\", \"…\"], or from, to and points.", "%s does not say which values the input takes", what)
+		}
+		return v
+	})
 }
 
 // stretch reads from, to, and how many values lie between.
@@ -180,32 +182,29 @@ func (f *fields) stretch(v *Vary) {
 
 // uncertain reads an input and its distribution.
 func (f *fields) uncertain(n *node) *Uncertain {
-	in := f.within(n, "an uncertain input", append([]string{"input"}, distKeys...)...)
-	if in == nil {
-		return nil
-	}
-	defer func() { f.ok = f.ok && in.ok }()
-	u := &Uncertain{Input: in.named("input"), Kind: -1, At: n.at}
-	for i, key := range distKeys {
+	return within(f, n, "an uncertain input", append([]string{"input"}, distKeys...), func(in *fields) *Uncertain {
+		u := &Uncertain{Input: in.named("input"), Kind: -1, At: n.at}
+		for i, key := range distKeys {
+			switch {
+			case !in.has(key):
+			case u.Kind >= 0:
+				in.clash("`"+u.Kind.String()+"`", key)
+			default:
+				u.Kind = DistKind(i)
+			}
+		}
 		switch {
-		case !in.has(key):
-		case u.Kind >= 0:
-			in.clash("`"+u.Kind.String()+"`", key)
+		case u.Kind < 0:
+			if in.ok {
+				in.fault(n.keyAt, "missing", "Add triangular = [\"least\", \"most likely\", \"most\"], or one of "+strings.Join(distKeys[1:], ", ")+".", "it is not said how `%s` is spread", u.Input.Name)
+			}
+		case u.Kind == Trials:
+			u.Cells = in.trials()
 		default:
-			u.Kind = DistKind(i)
+			u.Params = in.parameters(u.Kind)
 		}
-	}
-	switch {
-	case u.Kind < 0:
-		if in.ok {
-			in.fault(n.keyAt, "missing", "Add triangular = [\"least\", \"most likely\", \"most\"], or one of "+strings.Join(distKeys[1:], ", ")+".", "it is not said how `%s` is spread", u.Input.Name)
-		}
-	case u.Kind == Trials:
-		u.Cells = in.trials()
-	default:
-		u.Params = in.parameters(u.Kind)
-	}
-	return u
+		return u
+	})
 }
 
 // parameters are those of a distribution, as many as it takes.
@@ -225,40 +224,33 @@ func (f *fields) parameters(k DistKind) []*Value {
 
 // trials are the cells from which the distribution of a mean follows.
 func (f *fields) trials() []Named {
-	in := f.within(f.n.get(Trials.String()), "`trials`", distParams[Trials]...)
-	if in == nil {
-		return nil
-	}
-	defer func() { f.ok = f.ok && in.ok }()
-	var out []Named
-	for _, key := range distParams[Trials] {
-		out = append(out, in.named(key))
-	}
-	return out
+	return within(f, f.n.get(Trials.String()), "`trials`", distParams[Trials], func(in *fields) (out []Named) {
+		for _, key := range distParams[Trials] {
+			out = append(out, in.named(key))
+		}
+		return out
+	})
 }
 
 // correlation reads how two inputs go together.
 func (f *fields) correlation(n *node) *Correlated {
-	in := f.within(n, "a correlation", "inputs", "by")
-	if in == nil {
-		return nil
-	}
-	defer func() { f.ok = f.ok && in.ok }()
-	c := &Correlated{At: n.at}
-	if !in.has("inputs") {
-		in.fault(n.keyAt, "missing", "Add inputs = [\"…\", \"…\"].", "a correlation needs `inputs`")
-	}
-	copy(c.Inputs[:], in.names("inputs", 2, 2))
-	by := in.n.get("by")
-	if by == nil {
-		in.fault(n.keyAt, "missing", "Add by = 0.5.", "a correlation needs `by`")
-		return nil
-	}
-	if !in.kind(by, numberNode, "is a number", "Write a number between -1 and 1, without quotes.") {
-		return nil
-	}
-	if c.By = by.number; !(c.By > -1 && c.By < 1) {
-		in.fault(by.at, "bounds", "Write a number between -1 and 1, such as 0.7.", "a correlation lies between -1 and 1, both left out, and this is %s", by.written)
-	}
-	return c
+	return within(f, n, "a correlation", []string{"inputs", "by"}, func(in *fields) *Correlated {
+		c := &Correlated{At: n.at}
+		if !in.has("inputs") {
+			in.fault(n.keyAt, "missing", "Add inputs = [\"…\", \"…\"].", "a correlation needs `inputs`")
+		}
+		copy(c.Inputs[:], in.names("inputs", 2, 2))
+		by := in.n.get("by")
+		if by == nil {
+			in.fault(n.keyAt, "missing", "Add by = 0.5.", "a correlation needs `by`")
+			return nil
+		}
+		if !in.kind(by, numberNode, "is a number", "Write a number between -1 and 1, without quotes.") {
+			return nil
+		}
+		if c.By = by.number; !(c.By > -1 && c.By < 1) {
+			in.fault(by.at, "bounds", "Write a number between -1 and 1, such as 0.7.", "a correlation lies between -1 and 1, both left out, and this is %s", by.written)
+		}
+		return c
+	})
 }

@@ -55,15 +55,23 @@ func find(header []string, name string) (at []int) {
 
 // headed is the unit that a header names where dimension d belongs: between brackets
 // at its end, or else as its last word, such as Voltage_mV, U/V or Time in s, or as
-// the whole of it. A last word that does not fit is part of the name. The symbol is
-// empty where no unit is named.
+// the whole of it. A last word that does not fit is part of the name, and so is one
+// behind "of", as in hour of day, and a time longer than an hour behind other words: a
+// test day is more likely a name than a unit. The symbol is empty where no unit is
+// named.
 func headed(header string, d unit.Dim) (u unit.Unit, symbol string, err error) {
 	if _, symbol = split(header); symbol != "" {
 		u, err = unitOf(symbol, d)
 		return u, symbol, err
 	}
-	last := header[strings.LastIndexAny(header, "/_, ")+1:]
+	const between = "/_, "
+	last := header[strings.LastIndexAny(header, between)+1:]
+	before := strings.TrimRight(strings.TrimSuffix(header, last), between)
 	if u, err = unitOf(last, d); err != nil || last == "" {
+		return unit.Unit{}, "", nil
+	}
+	of := strings.EqualFold(before[strings.LastIndexAny(before, between)+1:], "of")
+	if of || before != "" && d == unit.Hour && u.Mul > u.Div {
 		return unit.Unit{}, "", nil
 	}
 	return u, last, nil

@@ -57,6 +57,25 @@ func TestForms(t *testing.T) {
 	}
 }
 
+// A last word of a header that is likelier a part of the name than a unit is none: times
+// that are numbers then need theirs said.
+func TestWordIsNoUnit(t *testing.T) {
+	for header, want := range map[string]string{
+		"hour of day": "", "Hour_Of_Day": "", "minute of hour": "", "test day": "", "year/month": "",
+		"elapsed min": "min", "time in hours": "h", "end of test s": "s", "hour of day (min)": "min", "days": "day", "time (days)": "day",
+	} {
+		s := recording.Source{Fields: map[string]recording.Field{"time": {Header: header}}, Gap: 300 * time.Hour,
+			Reader: strings.NewReader(header + ",temperature,power\n0,20.5,100\n1,20.5,300\n2,20.5,300\n")}
+		_, report := recording.Run(greenhouse, s, recording.Integral{Of: "power"})
+		switch list := told(report.Problems); {
+		case want == "" && (report.Usable() || !strings.Contains(list[0], "nothing says whether these are seconds, minutes or hours")):
+			t.Errorf("%q: %q, read in %s", header, list, report.Form.TimeUnit)
+		case want != "" && (!report.Usable() || report.Form.TimeUnit.String() != want):
+			t.Errorf("%q: %q, read in %s, want %s", header, list, report.Form.TimeUnit, want)
+		}
+	}
+}
+
 // Of a file that holds several recordings one is read by its first and last line,
 // also where it begins behind the part of the file that is looked at for its form.
 func TestOneOfSeveral(t *testing.T) {

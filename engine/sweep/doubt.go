@@ -92,7 +92,10 @@ func distribution(u check.Uncertain, base *eval.Result) (d sample.Distribution, 
 				return nil, fmt.Errorf("%s has no value, so that %s cannot be drawn from trials", nameOf(c), nameOf(u.Place))
 			}
 		}
-		d, err = sample.MeanOf(v[0], v[1], int(v[2]))
+		if !decl.IsWhole(v[2]) {
+			return nil, fmt.Errorf("%s is %s, but trials are counted in whole numbers, so that %s cannot be drawn from them", nameOf(u.Cells[2]), decl.Figure(v[2]), nameOf(u.Place))
+		}
+		d, err = sample.MeanOf(v[0], v[1], int(math.Round(v[2])))
 	}
 	if err == nil && (!math.IsInf(u.Min, -1) || !math.IsInf(u.Max, 1)) {
 		d, err = sample.Truncated(d, u.Min, u.Max)

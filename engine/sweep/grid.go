@@ -73,21 +73,22 @@ func longestLast(axes []*check.Axis) []*check.Axis {
 // absolute are the values of an axis's inputs; factors are taken of what the inputs
 // are at the base point.
 func absolute(a *check.Axis, base *eval.Result) ([][]float64, error) {
-	if !a.Relative {
-		return a.Values, nil
-	}
 	out := make([][]float64, len(a.Inputs))
 	for i, c := range a.Inputs {
+		if out[i] = a.Values; !a.Relative {
+			continue
+		}
 		v := base.At(c.Quantity, c.Item, c.Row)
 		if v != v {
 			return nil, fmt.Errorf("%s is not given, so that it cannot be scaled", nameOf(c))
 		}
-		for step, f := range a.Values[i] {
+		out[i] = make([]float64, len(a.Values))
+		for step, f := range a.Values {
 			x := v * f
 			if least, most := c.Quantity.Limits(); arith.Below(x, least) || arith.Below(most, x) {
 				return nil, fmt.Errorf("%s of %s is beyond what is possible", a.Written[step], nameOf(c))
 			}
-			out[i] = append(out[i], x)
+			out[i][step] = x
 		}
 	}
 	return out, nil

@@ -384,3 +384,34 @@ inputs  = [{ input = "kiln.small.price", trials = { mean = "shop.tried", deviati
 		}
 	}
 }
+
+// TestTrialsAreWhole: a count that is no whole number is told, not cut off.
+func TestTrialsAreWhole(t *testing.T) {
+	for count, want := range map[string]string{
+		"3.9": "shop.trials is 3.9, but trials are counted in whole numbers, so that small.price cannot be drawn from them",
+		"1":   "small.price: the spread of items is known from 2 of them or more, not from 1",
+		"2":   "",
+	} {
+		m := kiln(t, `[rules.shop.tried]
+unit    = "money"
+default = "100 EUR"
+doc     = "Mean of trials."
+[rules.shop.spread]
+unit    = "money"
+default = "5 EUR"
+doc     = "Their deviation."
+[rules.shop.trials]
+default = `+count+`
+doc     = "How many."
+[doubt.price]
+samples = 16
+inputs  = [{ input = "kiln.small.price", trials = { mean = "shop.tried", deviation = "shop.spread", count = "shop.trials" } }]`)
+		got := ""
+		if _, err := sweep.Doubt(context.Background(), m.Program, m.Result, m.Doubts[0], 0); err != nil {
+			got = err.Error()
+		}
+		if got != want {
+			t.Errorf("%s trials: %q, want %q", count, got, want)
+		}
+	}
+}

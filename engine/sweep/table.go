@@ -156,7 +156,7 @@ func (t *Table) Changes(ctx context.Context, axis int, steps []int) ([]Change, e
 				return nil, err
 			}
 		}
-		found, err := s.changes(ctx, spot{x: a.Values[0][i-1], gap: math.NaN(), outcome: from}, spot{x: a.Values[0][i], gap: math.NaN(), outcome: to})
+		found, err := s.changes(ctx, spot{x: a.Values[i-1], gap: math.NaN(), outcome: from}, spot{x: a.Values[i], gap: math.NaN(), outcome: to})
 		if err != nil {
 			return nil, err
 		}

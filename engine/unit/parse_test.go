@@ -130,6 +130,19 @@ func TestSlips(t *testing.T) {
 	}
 }
 
+// A word means the same in the header of a recording as where it is mended.
+func TestWord(t *testing.T) {
+	for word, want := range map[string]string{"Amp-hours": "Ah", "Watt-hours.": "Wh", "kilowatt hours": "kWh", "Sec.": "s", "watt-second": "", "m": "", "": ""} {
+		u, ok := Word(word)
+		if ok != (want != "") || u.String() != want {
+			t.Errorf("%q means %q, want %q", word, u.Name, want)
+		}
+		if want != "" && known(word) != want {
+			t.Errorf("%q is mended to %q, want %q", word, known(word), want)
+		}
+	}
+}
+
 // A unit whose case is wrong gets its right spelling, unless another unit is
 // spelt so.
 func TestCaseSlips(t *testing.T) {

@@ -56,8 +56,7 @@ func known(name string) string {
 	if u, ok := lookUp(name); ok {
 		return u.Name
 	}
-	folded := strings.TrimRight(strings.ToLower(lookalikes.Replace(name)), ".")
-	if s, ok := slips[strings.ReplaceAll(folded, "-", "")]; ok {
+	if s := slip(name); s != "" {
 		return s
 	}
 	if s := diag.Nearest(name, unitNames); strings.EqualFold(s, name) {
@@ -67,13 +66,19 @@ func known(name string) string {
 	return ""
 }
 
+// slip is the unit that a word or a sign among the slips stands for, or "".
+func slip(name string) string {
+	folded := strings.ToLower(lookalikes.Replace(name))
+	return slips[strings.NewReplacer("-", "", " ", "").Replace(strings.TrimRight(folded, "."))]
+}
+
 // Word is the unit that a word or an abbreviation plainly means which is no symbol,
 // such as "sec" or "Volts". A single small letter means none.
 func Word(name string) (Unit, bool) {
 	if len(name) == 1 && strings.ToUpper(name) != name {
 		return Unit{}, false
 	}
-	u, err := Parse(slips[strings.TrimRight(strings.ToLower(name), ".")])
+	u, err := Parse(slip(name))
 	return u, err == nil
 }
 

@@ -206,7 +206,7 @@ func steps(m *engine.Model, a *check.Axis, at []int) (cells []string, name strin
 	}
 	var values []float64
 	for _, i := range at {
-		values = append(values, u.FromBase(a.Values[0][i]))
+		values = append(values, u.FromBase(a.Values[i]))
 	}
 	digits := decimalsOf(values)
 	for _, v := range values {
