@@ -31,7 +31,7 @@ func (s *study) axis(v *decl.Vary, taken map[Place]bool) *Axis {
 	var ok bool
 	switch q := a.Inputs[0].Quantity; {
 	case !v.Scaled && q.Type != decl.Number:
-		a.Values, a.Written, ok = s.choices(v, q)
+		a.Values, a.names, ok = s.choices(v, q)
 	case v.Values != nil:
 		a.Values, ok = s.listed(v, q)
 	default:
@@ -40,9 +40,7 @@ func (s *study) axis(v *decl.Vary, taken map[Place]bool) *Axis {
 	if !ok || !s.room(v, len(a.Values)) {
 		return nil
 	}
-	if a.Written == nil {
-		a.Written = s.written(v, a.Inputs[0].Quantity, a.Values)
-	}
+	a.written = s.written(v, a.Inputs[0].Quantity, a.Values)
 	return a
 }
 
@@ -213,9 +211,8 @@ func (s *study) steps(v *decl.Vary, q *Quantity, from, to float64) (points int, 
 	return int(n) + 1, last, true
 }
 
-// written names the steps of an axis of numbers, with as many decimals as tell
-// them apart.
-func (s *study) written(v *decl.Vary, q *Quantity, values []float64) []string {
+// written writes the numbers of an axis with as many decimals as tell them apart.
+func (s *study) written(v *decl.Vary, q *Quantity, values []float64) func(x float64) string {
 	u, currency := q.Unit, s.p.Model.Currency
 	if v.Scaled {
 		u = unit.Percent
@@ -226,9 +223,5 @@ func (s *study) written(v *decl.Vary, q *Quantity, values []float64) []string {
 		some = append(some, u.FromBase(x))
 	}
 	decimals := unit.DecimalsFor(append(some, u.FromBase(values[len(values)-1])))
-	out := make([]string, len(values))
-	for i, x := range values {
-		out[i] = u.Show(x, decimals, currency)
-	}
-	return out
+	return func(x float64) string { return u.Show(x, decimals, currency) }
 }

@@ -16,8 +16,8 @@ const mostKept = 4 << 20
 // written and read again and again, but the more lanes they have, the less the work of
 // reading instructions shows. All blocks of a sweep may take mostColumns together.
 const (
-	columnRoom  = 16 << 20
-	mostColumns = 64 << 20
+	columnRoom  = 12 << 20
+	mostColumns = 24 << 20
 )
 
 // fewestLanes and mostLanes bound the lanes of a block: too few, and the work of

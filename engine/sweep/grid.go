@@ -86,7 +86,7 @@ func absolute(a *check.Axis, base *eval.Result) ([][]float64, error) {
 		for step, f := range a.Values {
 			x := v * f
 			if least, most := c.Quantity.Limits(); arith.Below(x, least) || arith.Below(most, x) {
-				return nil, fmt.Errorf("%s of %s is beyond what is possible", a.Written[step], nameOf(c))
+				return nil, fmt.Errorf("%s of %s is beyond what is possible", a.Written(step), nameOf(c))
 			}
 			out[i][step] = x
 		}
