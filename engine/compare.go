@@ -3,10 +3,10 @@ package engine
 import (
 	"sort"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
-	"bankwright/engine/formula"
 )
 
 // Outcome is what a check found for one item.
@@ -106,9 +106,9 @@ func (c *Comparison) before(a, b Standing) bool {
 		return a.Figure == a.Figure && b.Figure != b.Figure
 	}
 	if c.Kind.Compare.Lowest {
-		return formula.Below(a.Figure, b.Figure)
+		return arith.Below(a.Figure, b.Figure)
 	}
-	return formula.Below(b.Figure, a.Figure)
+	return arith.Below(b.Figure, a.Figure)
 }
 
 // Best is the winner; false where nothing is eligible.
@@ -132,7 +132,7 @@ func (c *Comparison) Lag(s Standing) float64 {
 // Level reports whether an item's figure equals the best within the tolerance.
 func (c *Comparison) Level(s Standing) bool {
 	best, ok := c.Best()
-	return ok && (s.Figure == best.Figure || formula.Near(s.Figure, best.Figure))
+	return ok && (s.Figure == best.Figure || arith.Near(s.Figure, best.Figure))
 }
 
 func abs(x float64) float64 {

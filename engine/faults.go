@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"strings"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
 	"bankwright/engine/eval"
-	"bankwright/engine/formula"
 	"bankwright/engine/unit"
 )
 
@@ -152,9 +152,9 @@ func (m *Model) broken(q *check.Quantity, v float64) string {
 	switch {
 	case q.Whole && !decl.IsWhole(v):
 		return "but must be a whole number"
-	case q.Min != nil && formula.Below(v, q.Min.Value):
+	case q.Min != nil && arith.Below(v, q.Min.Value):
 		return "below the least that is possible, " + unit.InCurrency(q.Min.Written, m.Model.Currency)
-	case q.Max != nil && formula.Below(q.Max.Value, v):
+	case q.Max != nil && arith.Below(q.Max.Value, v):
 		return "above the most that is possible, " + unit.InCurrency(q.Max.Written, m.Model.Currency)
 	}
 	return ""

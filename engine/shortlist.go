@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"slices"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
-	"bankwright/engine/formula"
 )
 
 // shorten decides which items are shown in full: all, where there are no more
@@ -72,8 +72,8 @@ type point struct {
 
 // beats reports whether p is at least as good as o in both and better in one.
 func (p point) beats(o point) bool {
-	return formula.AtMost(p.low, o.low) && formula.AtMost(o.high, p.high) &&
-		(formula.Below(p.low, o.low) || formula.Below(o.high, p.high))
+	return arith.AtMost(p.low, o.low) && arith.AtMost(o.high, p.high) &&
+		(arith.Below(p.low, o.low) || arith.Below(o.high, p.high))
 }
 
 // findFrontier marks the items, of those that no check forbids and that have

@@ -63,7 +63,7 @@ func TestParseAxes(t *testing.T) {
 			t.Errorf("%s: %v", c.text, err)
 			continue
 		}
-		if got := strings.Join(a.Written, ", "); got != c.written || m.CellName(a.Inputs[0]) != c.input {
+		if got := strings.Join(stepNames(a), ", "); got != c.written || m.CellName(a.Inputs[0]) != c.input {
 			t.Errorf("%s: %s of %s", c.text, got, m.CellName(a.Inputs[0]))
 		}
 	}

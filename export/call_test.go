@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/formula"
 	"bankwright/export/calc"
 )
@@ -77,7 +78,7 @@ func inSheet(f *formula.Function, columns [][]float64, x []float64) calc.Value {
 	}
 	s.Set(20, 1, Cell{Formula: substitute(f.Result, args).at(spot{})})
 	tolerance := &Sheet{Name: "T"}
-	tolerance.Set(1, 1, Cell{Value: formula.Tolerance})
+	tolerance.Set(1, 1, Cell{Value: arith.Tolerance})
 	b := &Book{Sheets: []*Sheet{s, tolerance}, Names: []Name{{"tolerance", "T!$A$1"}}}
 	return calc.New(b).Cell(0, 20, 1)
 }

@@ -3,7 +3,7 @@ package export
 import (
 	"strings"
 
-	"bankwright/engine/formula"
+	"bankwright/engine/arith"
 )
 
 // standing lists the inputs that values follow from, in the order in which they
@@ -47,7 +47,7 @@ func (pl *plan) standing(all ...*influence) []stand {
 		}
 	}
 	put(func(in *influence) bool { return in.compares }, func() []stand {
-		return []stand{{label: "Tolerance of comparisons", owner: "Calculation", live: "tolerance", then: formula.Tolerance,
+		return []stand{{label: "Tolerance of comparisons", owner: "Calculation", live: "tolerance", then: arith.Tolerance,
 			look: Pulled, format: "0E+00", at: Range{Sheet: pl.inputs.name, Row: pl.toleranceRow + 1, Col: itemCol}}}
 	})
 	return out

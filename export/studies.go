@@ -118,7 +118,7 @@ func axisObject(m *engine.Model, a *check.Axis) object {
 		case a.Relative:
 			values[i] = a.Values[i]
 		case q.Type == decl.Text || q.Type == decl.Reference:
-			values[i] = a.Written[i]
+			values[i] = a.Written(i)
 		default:
 			values[i] = in(q, a.Values[i])
 		}

@@ -56,13 +56,14 @@ func pictureAxis(m *engine.Model, a *check.Axis) (picture.Axis, float64) {
 	c := a.Inputs[0]
 	q, given := c.Quantity, m.Result.At(c.Quantity, c.Item, c.Row)
 	if q.Type != decl.Number && !a.Relative {
-		at := math.NaN()
+		x, at := picture.Axis{Title: title}, math.NaN()
 		for i, v := range a.Values {
 			if v == given {
 				at = float64(i)
 			}
+			x.Names = append(x.Names, a.Written(i))
 		}
-		return picture.Axis{Title: title, Names: a.Written}, at
+		return x, at
 	}
 	u, name := q.Unit, q.Unit.In(m.Model.Currency)
 	if a.Relative {
@@ -116,7 +117,7 @@ func sweepMap(m *engine.Model, f FoundSweep) picture.Picture {
 		if i > 0 {
 			word = "and "
 		}
-		p.Note += word + m.CellName(a.Inputs[0]) + " at " + a.Written[0] + " "
+		p.Note += word + m.CellName(a.Inputs[0]) + " at " + a.Written(0) + " "
 	}
 	if p.Note = strings.TrimSpace(p.Note); p.Note != "" {
 		p.Note = "Drawn " + p.Note + "."
@@ -229,7 +230,7 @@ func BreakEvenPicture(ctx context.Context, m *engine.Model, f FoundBreakEven) (p
 		return breakEvenCurve(m, f)
 	}
 	const points = 201
-	a := &check.Axis{Inputs: []check.Place{f.Input}, Values: make([]float64, points), Written: make([]string, points)}
+	a := &check.Axis{Inputs: []check.Place{f.Input}, Values: make([]float64, points)}
 	for i := range points {
 		a.Values[i] = f.From + (f.To-f.From)*float64(i)/(points-1)
 	}

@@ -4,11 +4,11 @@ import (
 	"path"
 
 	"bankwright/engine"
+	"bankwright/engine/arith"
 	"bankwright/engine/decl"
-	"bankwright/engine/formula"
 )
 
-const tolerance = formula.Tolerance
+const tolerance = arith.Tolerance
 
 // NewBook lays a computed model out as a workbook with live formulas. The error
 // says which part of the rules has no spreadsheet form, or which cell gives an

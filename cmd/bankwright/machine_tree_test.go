@@ -8,6 +8,7 @@ import (
 	"github.com/expr-lang/expr/ast"
 
 	"bankwright/engine"
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/formula"
@@ -101,9 +102,9 @@ func (w *machineWriter) binary(e *check.Expr) ast.Node {
 
 // meant are the operations that the machine has not as the rules mean them.
 var meant = map[string]func(...any) (any, error){
-	"below":   comparing(formula.Below),
-	"at_most": comparing(formula.AtMost),
-	"same":    comparing(func(a, b float64) bool { return a == b || formula.Near(a, b) }),
+	"below":   comparing(arith.Below),
+	"at_most": comparing(arith.AtMost),
+	"same":    comparing(func(a, b float64) bool { return a == b || arith.Near(a, b) }),
 	"finite": func(args ...any) (any, error) {
 		if v, ok := args[0].(float64); ok && math.IsInf(v, 0) {
 			return math.NaN(), nil

@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/decl"
-	"bankwright/engine/formula"
 	"bankwright/engine/unit"
 )
 
@@ -31,7 +31,7 @@ func (s *study) axis(v *decl.Vary, taken map[Place]bool) *Axis {
 	var ok bool
 	switch q := a.Inputs[0].Quantity; {
 	case !v.Scaled && q.Type != decl.Number:
-		a.Values, a.Written, ok = s.choices(v, q)
+		a.Values, a.names, ok = s.choices(v, q)
 	case v.Values != nil:
 		a.Values, ok = s.listed(v, q)
 	default:
@@ -40,9 +40,7 @@ func (s *study) axis(v *decl.Vary, taken map[Place]bool) *Axis {
 	if !ok || !s.room(v, len(a.Values)) {
 		return nil
 	}
-	if a.Written == nil {
-		a.Written = s.written(v, a.Inputs[0].Quantity, a.Values)
-	}
+	a.written = s.written(v, a.Inputs[0].Quantity, a.Values)
 	return a
 }
 
@@ -173,11 +171,11 @@ func (s *study) stretch(v *decl.Vary, q *Quantity) ([]float64, bool) {
 
 // ascending reports whether one value lies below the next.
 func (s *study) ascending(low, high *decl.Value, from, to float64) bool {
-	if formula.Below(from, to) {
+	if arith.Below(from, to) {
 		return true
 	}
 	mend := "Let the two change places."
-	if !formula.Below(to, from) {
+	if !arith.Below(to, from) {
 		mend = "Write a larger value."
 	}
 	s.list.Errorf(high.At, "bounds", mend, "%s does not lie above %s", high.Written(), low.Written())
@@ -207,15 +205,14 @@ func (s *study) steps(v *decl.Vary, q *Quantity, from, to float64) (points int, 
 		s.list.Errorf(v.Step.At, "limit", "Write a larger step.", "the step %s gives more than %s values", v.Step.Written(), unit.Format(decl.MaxPoints, 0))
 		return 0, 0, false
 	}
-	if last = from + n*step; !formula.Below(last, to) {
+	if last = from + n*step; !arith.Below(last, to) {
 		last = to
 	}
 	return int(n) + 1, last, true
 }
 
-// written names the steps of an axis of numbers, with as many decimals as tell
-// them apart.
-func (s *study) written(v *decl.Vary, q *Quantity, values []float64) []string {
+// written writes the numbers of an axis with as many decimals as tell them apart.
+func (s *study) written(v *decl.Vary, q *Quantity, values []float64) func(x float64) string {
 	u, currency := q.Unit, s.p.Model.Currency
 	if v.Scaled {
 		u = unit.Percent
@@ -226,9 +223,5 @@ func (s *study) written(v *decl.Vary, q *Quantity, values []float64) []string {
 		some = append(some, u.FromBase(x))
 	}
 	decimals := unit.DecimalsFor(append(some, u.FromBase(values[len(values)-1])))
-	out := make([]string, len(values))
-	for i, x := range values {
-		out[i] = u.Show(x, decimals, currency)
-	}
-	return out
+	return func(x float64) string { return u.Show(x, decimals, currency) }
 }

@@ -1,8 +1,8 @@
 package check
 
 import (
+	"bankwright/engine/arith"
 	"bankwright/engine/decl"
-	"bankwright/engine/formula"
 	"bankwright/engine/sample"
 	"bankwright/engine/unit"
 )
@@ -73,7 +73,7 @@ func (s *study) params(d *decl.Uncertain, q *Quantity) ([]float64, bool) {
 	}
 	last := len(out) - 1
 	for i := 1; i < last; i++ { // the most likely value may be one of the ends
-		if formula.Below(out[i], out[i-1]) || formula.Below(out[last], out[i]) {
+		if arith.Below(out[i], out[i-1]) || arith.Below(out[last], out[i]) {
 			s.list.Errorf(d.Params[i].At, "bounds", "Write the least, the most likely and the most, in this order.", "%s does not lie between %s and %s", d.Params[i].Written(), d.Params[0].Written(), d.Params[last].Written())
 			return nil, false
 		}

@@ -96,7 +96,7 @@ type Node struct {
 // Op is what an expression does.
 type Op uint8
 
-// The operations. Comparisons of numbers snap (see formula.AtMost).
+// The operations. Comparisons of numbers snap (see arith.AtMost).
 const (
 	Literal Op = iota // Num
 	Nothing           // no value, written `absent`

@@ -29,11 +29,22 @@ type Axis struct {
 	// base point are multiplied: whether these stay within their limits is known
 	// only then.
 	Relative bool
-	Written  []string // names the steps: in the declared unit of the input, or in percent
+
+	names   []string               // of steps that are no numbers
+	written func(x float64) string // a step that is a number
 }
 
 // Steps is how many values an axis has.
-func (a *Axis) Steps() int { return len(a.Written) }
+func (a *Axis) Steps() int { return len(a.Values) }
+
+// Written names a step: in the declared unit of the input, or in percent, with as many
+// decimals as tell numbers apart.
+func (a *Axis) Written(step int) string {
+	if a.names != nil {
+		return a.names[step]
+	}
+	return a.written(a.Values[step])
+}
 
 // Doubt is a checked doubt.
 type Doubt struct {

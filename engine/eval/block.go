@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 )
 
@@ -38,9 +39,11 @@ type block struct {
 	given [][][]float64 // by axis and input: values of the lanes, or of the one step
 
 	regs  []value
-	room  []float64 // columns behind regs
-	fours [2][together]float64
-	one   []float64 // registers of one lane
+	rooms [][]float64 // a column for each of regs, as long as there are lanes in use
+	spare []float64   // a column that is used at once
+	one   []float64   // registers of one lane
+
+	numbered [2][arith.Together]float64 // room for operands that are one number
 
 	lists   [4][]float64 // arguments of the function that is called
 	numbers [8]float64
@@ -84,7 +87,11 @@ func newBlock(s *Sweep, lv *level) *block {
 			}
 		}
 	}
-	b.regs, b.one, b.room = make([]value, deep), make([]float64, deep), make([]float64, deep*lv.size)
+	b.regs, b.one, b.rooms = make([]value, deep), make([]float64, deep), make([][]float64, deep)
+	for i := range b.rooms {
+		b.rooms[i] = make([]float64, lv.size)
+	}
+	b.spare = make([]float64, lv.size)
 	for _, a := range lv.axes {
 		for range s.axes[a].Inputs {
 			b.given[a] = append(b.given[a], make([]float64, lv.size))
@@ -102,6 +109,9 @@ func newBlock(s *Sweep, lv *level) *block {
 func (b *block) compute(ctx context.Context, p *Points, emits bool) bool {
 	b.n = p.N
 	b.turn++
+	for i := range b.rooms {
+		b.rooms[i] = b.rooms[i][:b.n]
+	}
 	b.stand(p.First)
 	for _, g := range b.lv.batches {
 		if ctx.Err() != nil {
@@ -173,7 +183,7 @@ func (b *block) keep(s *slot, first int) {
 		if v := &b.heads[s.at(row)]; v.col != nil {
 			copy(to, v.col)
 		} else {
-			fill(to, v.num)
+			arith.Fill(to, v.num)
 		}
 	}
 }

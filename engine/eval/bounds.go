@@ -70,21 +70,10 @@ type countKey struct {
 
 // mask takes the values of lanes away whose items do not use the current step.
 func (b *block) mask(s *slot, in *bounds, steps []int, row int) {
-	to := b.column(s, row)
-	if v := b.heads[s.at(row)]; v.col == nil {
-		fill(to, v.num)
-		b.heads[s.at(row)] = value{col: to}
-	}
+	head := &b.heads[s.at(row)]
 	for i := range in.some[:in.n] {
-		l, axis := in.some[i], in.axis[i]
-		if axis >= len(steps) || steps[axis] < l.all {
-			continue
-		}
-		step := float64(steps[axis])
-		for j, n := range l.lanes {
-			if step >= n {
-				to[j] = math.NaN()
-			}
+		if l, axis := in.some[i], in.axis[i]; axis < len(steps) && steps[axis] >= l.all {
+			*head = b.within(l.lanes, steps[axis], *head, value{num: math.NaN()}, b.column(s, row))
 		}
 	}
 }

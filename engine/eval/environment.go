@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/formula"
@@ -142,12 +143,12 @@ func floating(v any) (float64, bool) {
 }
 
 var snapping = map[string]any{
-	"equal_":     pair(func(a, b float64) bool { return a == b || formula.Near(a, b) }),
-	"unequal_":   pair(func(a, b float64) bool { return !(a == b || formula.Near(a, b)) }),
-	"below_":     pair(formula.Below),
-	"at_most_":   pair(formula.AtMost),
-	"above_":     pair(func(a, b float64) bool { return formula.Below(b, a) }),
-	"not_below_": pair(func(a, b float64) bool { return formula.AtMost(b, a) }),
+	"equal_":     pair(func(a, b float64) bool { return a == b || arith.Near(a, b) }),
+	"unequal_":   pair(func(a, b float64) bool { return !(a == b || arith.Near(a, b)) }),
+	"below_":     pair(arith.Below),
+	"at_most_":   pair(arith.AtMost),
+	"above_":     pair(func(a, b float64) bool { return arith.Below(b, a) }),
+	"not_below_": pair(func(a, b float64) bool { return arith.AtMost(b, a) }),
 	"deviation_": deviation,
 	"sound_": func(args ...any) (any, error) {
 		if x, ok := floating(args[0]); !ok || x != x {
@@ -211,6 +212,6 @@ func (r *Result) applied(f *formula.Function) func(...any) (any, error) {
 		if f.Measure != nil {
 			return measured(f, fields.rec, names, x), nil
 		}
-		return finite(f.Apply(cols, x)), nil
+		return arith.Finite(f.Apply(cols, x)), nil
 	}
 }

@@ -3,6 +3,7 @@ package eval
 import (
 	"math"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/formula"
@@ -69,11 +70,11 @@ func (t *tally) result() float64 {
 		if t.n == 0 {
 			return math.NaN()
 		}
-		return finite(t.value / float64(t.n))
+		return arith.Finite(t.value / float64(t.n))
 	case check.Deviation:
-		return finite(formula.Deviation(t.list))
+		return arith.Finite(formula.Deviation(t.list))
 	}
-	return finite(t.value)
+	return arith.Finite(t.value)
 }
 
 // foldItems runs the body of an aggregate for each item in turn.

@@ -3,6 +3,7 @@ package eval
 import (
 	"math"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/reading"
 	"bankwright/engine/recording"
@@ -12,7 +13,7 @@ import (
 // lie in dst, where there is any, or in a register. From says where reads lead, as
 // far as that is known.
 func (b *block) run(c *code, from []origin, base int, dst []float64) value {
-	reg := b.regs[base : base+c.regs]
+	reg, rooms := b.regs[base:base+c.regs], b.rooms[base:base+c.regs]
 	for i := 0; i < len(c.instrs); i++ {
 		in := &c.instrs[i]
 		if in.op >= opJumpFalse {
@@ -21,9 +22,9 @@ func (b *block) run(c *code, from []origin, base int, dst []float64) value {
 			}
 			continue
 		}
-		to := dst
-		if in.dst != c.out || dst == nil {
-			to = b.room[(base+in.dst)*b.lv.size:][:b.n]
+		to := rooms[in.dst]
+		if in.dst == c.out && dst != nil {
+			to = dst
 		}
 		switch in.op {
 		case opConst:
@@ -127,14 +128,18 @@ func (b *block) call(in *instr, reg []value, dst []float64) value {
 	}
 	one := b.at.ready.single(fn, cols)
 	switch {
-	case !varies && one != nil && x[0] == x[0]:
-		return value{num: finite(one(x[0]))}
+	case !varies && one.At != nil && x[0] == x[0]:
+		return value{num: arith.Finite(one.At(x[0]))}
 	case !varies:
-		return value{num: finite(fn.Apply(cols, x))}
-	case one != nil:
+		return value{num: arith.Finite(fn.Apply(cols, x))}
+	case one.Column != nil:
+		n := arith.Padded(b.n)
+		one.Column(dst[:n], reg[in.args[0]].col[:n])
+		return value{col: dst}
+	case one.At != nil:
 		for i, v := range reg[in.args[0]].col {
 			if v == v {
-				v = finite(one(v))
+				v = arith.Finite(one.At(v))
 			}
 			dst[i] = v
 		}
@@ -146,7 +151,7 @@ func (b *block) call(in *instr, reg []value, dst []float64) value {
 				x[j] = col[i]
 			}
 		}
-		dst[i] = finite(fn.Apply(cols, x))
+		dst[i] = arith.Finite(fn.Apply(cols, x))
 	}
 	return value{col: dst}
 }
@@ -247,7 +252,7 @@ func (b *block) foldSeries(in *instr, dst []float64) value {
 	for more := start(at, limit[:]); more; more = next(at, limit[:]) {
 		v := b.cell(ref.Target, item, first+in.along.at(at))
 		if differ != nil && at[0] >= differ.all {
-			t.addWithin(b, v, dst, float64(at[0]), differ.lanes)
+			t.addWithin(b, v, dst, at[0], differ.lanes)
 		} else {
 			t.add(b, v, dst)
 		}

@@ -3,9 +3,9 @@ package eval
 import (
 	"math"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
-	"bankwright/engine/formula"
 )
 
 // Machine is a compiled program. It is immutable: any number of runs may use
@@ -220,5 +220,5 @@ func inUse(count float64, a *decl.Axis) int {
 	if count != count || count < 0 {
 		return 0
 	}
-	return int(math.Min(formula.Floor(count), float64(a.Steps)))
+	return int(math.Min(arith.Floor(count), float64(a.Steps)))
 }

@@ -1,6 +1,10 @@
 package eval
 
-import "sort"
+import (
+	"sort"
+
+	"bankwright/engine/arith"
+)
 
 // arrange places the slots of a level in a block's memory.
 func (lv *level) arrange(axes []Axis) {
@@ -29,9 +33,9 @@ func (lv *level) arrange(axes []Axis) {
 		}
 	}
 	lv.rows = free.top
-	lv.size = min(max(cacheRoom/8/max(lv.rows, 1), fewestLanes), mostLanes)
+	lv.size = lanes(lv.rows)
 	if n := len(lv.axes); n > 0 {
-		lv.size = padded(min(lv.size, axes[lv.axes[n-1]].Steps))
+		lv.size = arith.Padded(min(lv.size, axes[lv.axes[n-1]].Steps))
 	}
 }
 

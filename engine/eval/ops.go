@@ -3,11 +3,11 @@ package eval
 import (
 	"math"
 
-	"bankwright/engine/formula"
+	"bankwright/engine/arith"
 )
 
-// unary and binary are the operations on single values; columns.go has the loops
-// that do the same over columns. No value (NaN) in gives no value out, except where
+// unary and binary are the operations on single values; columns.go has
+// them over columns. No value (NaN) in gives no value out, except where
 // a value is not needed: the arm of ?: that is not taken, the right side of and/or
 // that the left decides, the left side of ??.
 
@@ -21,13 +21,13 @@ func unary(op opcode, x float64) float64 {
 func binary(op opcode, x, y float64) float64 {
 	switch op {
 	case opAdd:
-		return finite(x + y)
+		return arith.Finite(x + y)
 	case opSub:
-		return finite(x - y)
+		return arith.Finite(x - y)
 	case opMul:
-		return finite(x * y)
+		return arith.Finite(x * y)
 	case opDiv:
-		return finite(x / y) // by zero there is no value
+		return arith.Finite(x / y) // by zero there is no value
 	case opPow:
 		return power(x, y)
 	case opMin:
@@ -56,37 +56,27 @@ func power(x, y float64) float64 {
 	if x != x || y != y {
 		return math.NaN()
 	}
-	return finite(math.Pow(x, y))
-}
-
-// finite is a result that is too large to be a number turned into no value,
-// wherever it arises: a spreadsheet stops there too, even if the formula would
-// have thrown it away.
-func finite(v float64) float64 {
-	if v > math.MaxFloat64 || v < -math.MaxFloat64 {
-		return math.NaN()
-	}
-	return v
+	return arith.Finite(math.Pow(x, y))
 }
 
 func compare(op opcode, x, y float64) bool {
 	switch op {
 	case opEqNum:
-		return x == y || formula.Near(x, y)
+		return x == y || arith.Near(x, y)
 	case opNeNum:
-		return !(x == y || formula.Near(x, y))
+		return !(x == y || arith.Near(x, y))
 	case opEqText:
 		return x == y
 	case opNeText:
 		return x != y
 	case opLt:
-		return formula.Below(x, y)
+		return arith.Below(x, y)
 	case opLe:
-		return formula.AtMost(x, y)
+		return arith.AtMost(x, y)
 	case opGt:
-		return formula.Below(y, x)
+		return arith.Below(y, x)
 	}
-	return formula.AtMost(y, x)
+	return arith.AtMost(y, x)
 }
 
 // choice is the value of cond ? a : b.

@@ -3,6 +3,7 @@ package eval
 import (
 	"math"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/formula"
@@ -154,7 +155,7 @@ func measured(fn *formula.Function, rec *reading.Recording, names []string, x []
 	if !report.Usable() || found.Value != found.Value {
 		return math.NaN()
 	}
-	return finite(fn.Pick(found, report))
+	return arith.Finite(fn.Pick(found, report))
 }
 
 // field is a column of a recording as expr's machine has it.

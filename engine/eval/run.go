@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 )
@@ -54,11 +55,11 @@ func (w *worker) run(c *code, base int) float64 {
 		case opNeg, opNot:
 			reg[in.dst] = unary(in.op, reg[in.a])
 		case opAdd:
-			reg[in.dst] = finite(reg[in.a] + reg[in.b])
+			reg[in.dst] = arith.Finite(reg[in.a] + reg[in.b])
 		case opSub:
-			reg[in.dst] = finite(reg[in.a] - reg[in.b])
+			reg[in.dst] = arith.Finite(reg[in.a] - reg[in.b])
 		case opMul:
-			reg[in.dst] = finite(reg[in.a] * reg[in.b])
+			reg[in.dst] = arith.Finite(reg[in.a] * reg[in.b])
 		case opIf:
 			reg[in.dst] = choice(reg[in.a], reg[in.b], reg[in.c])
 		case opCall:
@@ -170,9 +171,9 @@ func (w *worker) call(in *instr, reg []float64) float64 {
 			return math.NaN()
 		}
 	}
-	if one := w.ready.single(fn, cols); one != nil {
+	if one := w.ready.single(fn, cols); one.At != nil {
 		if x := reg[in.args[0]]; x == x {
-			return finite(one(x))
+			return arith.Finite(one.At(x))
 		}
 		return math.NaN()
 	}
@@ -180,7 +181,7 @@ func (w *worker) call(in *instr, reg []float64) float64 {
 	for _, a := range in.args {
 		x = append(x, reg[a])
 	}
-	return finite(fn.Apply(cols, x))
+	return arith.Finite(fn.Apply(cols, x))
 }
 
 // length is the number of rows of a column.

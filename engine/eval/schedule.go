@@ -2,6 +2,7 @@ package eval
 
 import (
 	"math/bits"
+	"runtime"
 	"sort"
 
 	"bankwright/engine/check"
@@ -11,10 +12,13 @@ import (
 // (32 MB). A level that would keep more is computed with the last one.
 const mostKept = 4 << 20
 
-// cacheRoom is how much memory the columns of a block may take, in bytes: they are
-// written and read again and again. More lanes save more than what a smaller cache
-// would, as far as was tried: 1 to 8 MB.
-const cacheRoom = 1 << 22
+// columnRoom is how much memory the columns of a block may take, in bytes: they are
+// written and read again and again, but the more lanes they have, the less the work of
+// reading instructions shows. All blocks of a sweep may take mostColumns together.
+const (
+	columnRoom  = 12 << 20
+	mostColumns = 24 << 20
+)
 
 // fewestLanes and mostLanes bound the lanes of a block: too few, and the work of
 // reading instructions shows; too many, and nothing is gained any more.
@@ -22,6 +26,12 @@ const (
 	fewestLanes = 32
 	mostLanes   = 512
 )
+
+// lanes is how many lanes a block of so many rows has.
+func lanes(rows int) int {
+	room := min(columnRoom, mostColumns/runtime.GOMAXPROCS(0))
+	return min(max(room/8/max(rows, 1), fewestLanes), mostLanes)
+}
 
 // schedule puts the units of a plan in order, level after level, and gives every
 // slot its place in a block's memory, which is used again after its last reader.

@@ -8,6 +8,8 @@ import (
 	"runtime"
 	"sync"
 	"sync/atomic"
+
+	"bankwright/engine/arith"
 )
 
 // Axis is one dimension of a sweep: inputs that change together, step by step.
@@ -114,7 +116,7 @@ func (s *Sweep) prepare(ctx context.Context) error {
 		for _, u := range lv.units {
 			for _, m := range u.members {
 				if m.slot.kept {
-					m.slot.store = make([]float64, m.slot.keeps*lv.points, padded(m.slot.keeps*lv.points+together))
+					m.slot.store = make([]float64, m.slot.keeps*lv.points, arith.Padded(m.slot.keeps*lv.points+arith.Together))
 				}
 			}
 		}

@@ -3,6 +3,7 @@ package eval
 import (
 	"math"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 )
 
@@ -24,9 +25,9 @@ func (t *columnTally) add(b *block, v value, dst []float64) {
 	case check.Sum, check.Count, check.Mean:
 		t.acc = b.binary(opAdd, t.acc, v, dst)
 	case check.Any:
-		t.acc = b.settle(t.acc, v, 1, 0, dst)
+		t.acc = b.settle(arith.Any, t.acc, v, 1, 0, dst)
 	case check.All:
-		t.acc = b.settle(t.acc, v, 0, 1, dst)
+		t.acc = b.settle(arith.All, t.acc, v, 0, 1, dst)
 	case check.Last:
 		t.acc = v
 	case check.First:
@@ -47,33 +48,10 @@ func (t *columnTally) add(b *block, v value, dst []float64) {
 }
 
 // addWithin takes in one value of each lane that uses more steps than so many.
-func (t *columnTally) addWithin(b *block, v value, dst []float64, step float64, uses []float64) {
-	t.n++
-	if t.kind == check.First {
-		return
-	}
-	one := func(acc, v float64) float64 { return v } // the last
-	switch t.kind {
-	case check.Sum, check.Count, check.Mean:
-		one = func(acc, v float64) float64 { return finite(acc + v) }
-	case check.Min:
-		one = func(acc, v float64) float64 { return min(acc, v) }
-	case check.Max:
-		one = func(acc, v float64) float64 { return max(acc, v) }
-	case check.Any:
-		one = func(acc, v float64) float64 { return taken(acc, v, 1, 0) }
-	case check.All:
-		one = func(acc, v float64) float64 { return taken(acc, v, 0, 1) }
-	}
-	acc := t.acc
-	for i, n := range uses {
-		x := acc.at(i)
-		if step < n {
-			x = one(x, v.at(i))
-		}
-		dst[i] = x
-	}
-	t.acc = value{col: dst[:b.n]}
+func (t *columnTally) addWithin(b *block, v value, dst []float64, step int, uses []float64) {
+	before := t.acc
+	t.add(b, v, b.spare)
+	t.acc = b.within(uses, step, t.acc, before, dst)
 }
 
 // taken is a truth taken into any or all.
@@ -95,14 +73,11 @@ func own(v value, dst []float64) value {
 
 // settle takes a truth into any or all: at settles nothing changes any more, and
 // idle changes nothing.
-func (b *block) settle(acc, v value, settles, idle float64, dst []float64) value {
+func (b *block) settle(op arith.Op, acc, v value, settles, idle float64, dst []float64) value {
 	if acc.col == nil && v.col == nil {
 		return value{num: taken(acc.num, v.num, settles, idle)}
 	}
-	for i := range dst[:b.n] {
-		dst[i] = taken(acc.at(i), v.at(i), settles, idle)
-	}
-	return value{col: dst[:b.n]}
+	return b.apply(op, acc, v, dst)
 }
 
 // result is the aggregate at all lanes.
@@ -113,7 +88,7 @@ func (t *columnTally) result(b *block, dst []float64) value {
 	case t.kind == check.Mean:
 		return b.binary(opDiv, t.acc, value{num: float64(t.n)}, dst)
 	case t.acc.col == nil:
-		return value{num: finite(t.acc.num)}
+		return value{num: arith.Finite(t.acc.num)}
 	}
 	return t.acc
 }

@@ -29,8 +29,8 @@ type Function struct {
 	// One is Eval, of a function of a single number. Ready is Eval for columns that
 	// stay, of one that takes two of them and a number: what follows from the columns
 	// alone is worked out beforehand. Such functions have no Eval of their own.
-	One   func(x float64) float64
-	Ready func(xs, ys []float64) func(x float64) float64
+	One   Single
+	Ready func(xs, ys []float64) Single
 
 	// Measure, of a function over a recording, is what is to be found in it, by
 	// the names of the columns and the numbers; Pick makes the function's value of
@@ -47,6 +47,15 @@ type Function struct {
 	// its cell holds the computed value and is marked as computed.
 	Steps  []SheetStep
 	Result string
+}
+
+// Single is a function of a single number. What Column enters is, to the last bit, what
+// At gives for each number, if it is finite, and no value (NaN) for the others; dst and
+// x are apart, their lengths a multiple of arith.Together. Without Column it is worked
+// out number by number. What Ready gave is for one goroutine at a time.
+type Single struct {
+	At     func(x float64) float64
+	Column func(dst, x []float64)
 }
 
 // SheetStep is a helper cell of a function's spreadsheet form.
@@ -75,10 +84,10 @@ func (f *Function) Apply(cols [][]float64, x []float64) float64 {
 		}
 	}
 	switch {
-	case f.One != nil:
-		return f.One(x[0])
+	case f.One.At != nil:
+		return f.One.At(x[0])
 	case f.Ready != nil:
-		return f.Ready(cols[0], cols[1])(x[0])
+		return f.Ready(cols[0], cols[1]).At(x[0])
 	}
 	return f.Eval(cols, x)
 }

@@ -2,8 +2,8 @@ package formula
 
 import (
 	"math"
-	"sort"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/unit"
 )
 
@@ -30,28 +30,28 @@ var Functions = append([]*Function{
 	},
 	{
 		Name: "abs", Doc: "x without its sign", Params: []string{"x"},
-		Dim: alike, One: func(x float64) float64 {
+		Dim: alike, One: Single{At: func(x float64) float64 {
 			if x < 0 {
 				return -x
 			}
 			return x
-		},
+		}},
 		Result: "ABS({x})",
 	},
 	{
 		Name: "ceil", Doc: "the least whole number not below x", Params: []string{"x"},
-		Dim: plain, One: Ceil,
+		Dim: plain, One: Single{arith.Ceil, arith.Ceils},
 		// The tolerance is subtracted first; -INT(-x) is the ceiling of any sign.
 		Result: "-INT(-({x}-tolerance*MAX(1,ABS({x}))))",
 	},
 	{
 		Name: "floor", Doc: "the greatest whole number not above x", Params: []string{"x"},
-		Dim: plain, One: Floor,
+		Dim: plain, One: Single{arith.Floor, arith.Floors},
 		Result: "INT({x}+tolerance*MAX(1,ABS({x})))",
 	},
 	{
 		Name: "round", Doc: "the whole number nearest to x, halves away from zero", Params: []string{"x"},
-		Dim: plain, One: math.Round,
+		Dim: plain, One: Single{At: math.Round},
 		Result: "ROUND({x},0)",
 	},
 	{
@@ -62,42 +62,42 @@ var Functions = append([]*Function{
 			}
 			return unit.Any, "the square root of " + d[0].Describe() + " is not a quantity"
 		},
-		One:    math.Sqrt,
+		One:    Single{At: math.Sqrt},
 		Result: "SQRT({x})",
 	},
 	{
 		Name: "exp", Doc: "e to the power x", Params: []string{"x"},
-		Dim: plain, One: math.Exp,
+		Dim: plain, One: Single{math.Exp, arith.Exps},
 		Result: "EXP({x})",
 	},
 	{
 		Name: "ln", Doc: "the natural logarithm of x", Params: []string{"x"},
-		Dim: plain, One: func(x float64) float64 {
+		Dim: plain, One: Single{At: func(x float64) float64 {
 			if x <= 0 {
 				return math.NaN()
 			}
 			return math.Log(x)
-		},
+		}, Column: arith.Logs},
 		Result: "LN({x})",
 	},
 	{
 		Name: "sin", Doc: "the sine of the angle x", Params: []string{"x"},
-		Dim: plain, One: math.Sin,
+		Dim: plain, One: Single{At: math.Sin},
 		Result: "SIN({x})",
 	},
 	{
 		Name: "cos", Doc: "the cosine of the angle x", Params: []string{"x"},
-		Dim: plain, One: math.Cos,
+		Dim: plain, One: Single{At: math.Cos},
 		Result: "COS({x})",
 	},
 	{
 		Name: "tan", Doc: "the tangent of the angle x", Params: []string{"x"},
-		Dim: plain, One: math.Tan,
+		Dim: plain, One: Single{At: math.Tan},
 		Result: "TAN({x})",
 	},
 	{
 		Name: "acos", Doc: "the angle between 0 and 180 degrees whose cosine is x", Params: []string{"x"},
-		Dim: plain, One: math.Acos,
+		Dim: plain, One: Single{At: math.Acos},
 		Result: "ACOS({x})",
 	},
 	{
@@ -119,7 +119,7 @@ var Functions = append([]*Function{
 		Name: "lookup", Doc: "the value in the row whose key is x", Params: []string{"[keys]", "[values]", "x"},
 		Dim: fromColumns, Eval: func(cols [][]float64, x []float64) float64 {
 			for i, k := range cols[0] {
-				if k == x[0] || Near(k, x[0]) {
+				if k == x[0] || arith.Near(k, x[0]) {
 					return cols[1][i]
 				}
 			}
@@ -149,7 +149,7 @@ var Functions = append([]*Function{
 		Name: "at_least", Doc: "the smallest entry of a rising column that is not below x", Params: []string{"[sizes]", "x"}, Rising: true,
 		Dim: alike, Eval: func(cols [][]float64, x []float64) float64 {
 			for _, v := range cols[0] {
-				if AtMost(x[0], v) {
+				if arith.AtMost(x[0], v) {
 					return v
 				}
 			}
@@ -165,7 +165,7 @@ var Functions = append([]*Function{
 		Name: "at_most", Doc: "the largest entry of a falling column that is not above x", Params: []string{"[sizes]", "x"}, Falling: true,
 		Dim: alike, Eval: func(cols [][]float64, x []float64) float64 {
 			for _, v := range cols[0] {
-				if AtMost(v, x[0]) {
+				if arith.AtMost(v, x[0]) {
 					return v
 				}
 			}
@@ -216,45 +216,6 @@ var betweenSteps = []SheetStep{
 	{"upper", "INDEX({xs},MIN({#row}+1,{#last}))"},
 	{"from", "INDEX({ys},{#row})"},
 	{"to", "INDEX({ys},MIN({#row}+1,{#last}))"},
-}
-
-// straight is y at x on straight lines between points.
-func straight(xs, ys []float64) func(x float64) float64 {
-	return func(x float64) float64 {
-		k, at := between(xs, x)
-		if at {
-			return value(ys, k)
-		}
-		x0, x1, y0, y1 := xs[k-1], xs[k], ys[k-1], ys[k]
-		return y0 + (y1-y0)*((x-x0)/(x1-x0))
-	}
-}
-
-// straightLog is y at x on lines that are straight on log-log paper.
-func straightLog(xs, ys []float64) func(x float64) float64 {
-	type line struct{ width, slope float64 } // logarithm of x1/x0, and y1/y0
-	lines := make([]line, len(xs))
-	for k := 1; k < len(xs); k++ {
-		lines[k] = line{math.NaN(), math.NaN()}
-		if xs[k-1] > 0 && ys[k-1] > 0 && ys[k] > 0 {
-			lines[k] = line{math.Log(xs[k] / xs[k-1]), ys[k] / ys[k-1]}
-		}
-	}
-	return func(x float64) float64 {
-		k, at := between(xs, x)
-		if at {
-			return value(ys, k)
-		}
-		return ys[k-1] * math.Pow(lines[k].slope, math.Log(x/xs[k-1])/lines[k].width)
-	}
-}
-
-// value is the k-th of a column; none where there are no rows.
-func value(ys []float64, k int) float64 {
-	if k < 0 {
-		return math.NaN()
-	}
-	return ys[k]
 }
 
 var byName = func() map[string]*Function {
@@ -329,26 +290,4 @@ func extreme(x []float64, sign float64) float64 {
 		}
 	}
 	return m
-}
-
-// between finds the row of a rising column at which x stands: the value there is that
-// of the row, and so is that of the first or last row for an x outside. Otherwise x
-// lies between that row and the one before. Where there are no rows, or no x, it is -1.
-func between(xs []float64, x float64) (k int, at bool) {
-	n := len(xs)
-	switch {
-	case n == 0 || x != x:
-		return -1, true
-	case x <= xs[0]:
-		return 0, true
-	case x >= xs[n-1]:
-		return n - 1, true
-	}
-	if n > 16 {
-		k = sort.SearchFloat64s(xs, x)
-	} else {
-		for k = 1; xs[k] < x; k++ {
-		}
-	}
-	return k, xs[k] == x
 }

@@ -3,6 +3,8 @@ package formula
 import (
 	"math"
 	"testing"
+
+	"bankwright/engine/arith"
 )
 
 // apply runs a registry function on columns and numbers.
@@ -117,7 +119,7 @@ func TestThresholds(t *testing.T) {
 	if got := apply(t, "at_least", sizes, 20.1); got == got {
 		t.Errorf("at_least above the table = %v, want no value", got)
 	}
-	if !AtMost(0.1+0.2, 0.3) || Below(0.3, 0.1+0.2) || AtMost(0.3000001, 0.3) || Near(math.NaN(), math.NaN()) {
+	if !arith.AtMost(0.1+0.2, 0.3) || arith.Below(0.3, 0.1+0.2) || arith.AtMost(0.3000001, 0.3) || arith.Near(math.NaN(), math.NaN()) {
 		t.Error("comparisons do not snap as documented")
 	}
 }
@@ -167,7 +169,7 @@ func TestInterpolation(t *testing.T) {
 // gives no value out.
 func TestRegistry(t *testing.T) {
 	for _, f := range Functions {
-		if f.Doc == "" || f.Dim == nil || (f.Eval == nil && f.One == nil && f.Ready == nil) != (f.Measure != nil) || (f.Result == "") != (f.History() || f.Measure != nil) {
+		if f.Doc == "" || f.Dim == nil || (f.Eval == nil && f.One.At == nil && f.Ready == nil) != (f.Measure != nil) || (f.Result == "") != (f.History() || f.Measure != nil) {
 			t.Errorf("%s is not whole", f.Name)
 		}
 		if f.Columns() > 4 || len(f.Params)-f.Columns() > 8 { // the evaluator has room for so many
@@ -230,11 +232,11 @@ func placeholders(s string) []string {
 // down or up to them, however large they are.
 func TestFloorOfLarge(t *testing.T) {
 	for x := 1.0; x < 1e17; x *= 7 {
-		if Floor(x) != x || Ceil(x) != x || Floor(-x) != -x || Ceil(-x) != -x {
-			t.Errorf("%v: floor %v, ceiling %v", x, Floor(x), Ceil(x))
+		if arith.Floor(x) != x || arith.Ceil(x) != x || arith.Floor(-x) != -x || arith.Ceil(-x) != -x {
+			t.Errorf("%v: floor %v, ceiling %v", x, arith.Floor(x), arith.Ceil(x))
 		}
-		if half := x + 0.5; half > x && half < x+1 && (Floor(half) != x || Ceil(half) != x+1) {
-			t.Errorf("%v: floor %v, ceiling %v", half, Floor(half), Ceil(half))
+		if half := x + 0.5; half > x && half < x+1 && (arith.Floor(half) != x || arith.Ceil(half) != x+1) {
+			t.Errorf("%v: floor %v, ceiling %v", half, arith.Floor(half), arith.Ceil(half))
 		}
 	}
 }

@@ -90,7 +90,7 @@ func damage(cols [][]float64, x []float64) float64 {
 	}
 	life := straightLog(cols[1], cols[2])
 	for _, c := range Rainflow(repeating(history)) {
-		sum += c.Count / life(c.Range/scale)
+		sum += c.Count / life.At(c.Range/scale)
 	}
 	return sum
 }

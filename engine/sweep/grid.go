@@ -4,9 +4,9 @@ import (
 	"context"
 	"fmt"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/eval"
-	"bankwright/engine/formula"
 )
 
 // Grid is every value of some axes with every value of the others, and what is to
@@ -85,8 +85,8 @@ func absolute(a *check.Axis, base *eval.Result) ([][]float64, error) {
 		out[i] = make([]float64, len(a.Values))
 		for step, f := range a.Values {
 			x := v * f
-			if least, most := c.Quantity.Limits(); formula.Below(x, least) || formula.Below(most, x) {
-				return nil, fmt.Errorf("%s of %s is beyond what is possible", a.Written[step], nameOf(c))
+			if least, most := c.Quantity.Limits(); arith.Below(x, least) || arith.Below(most, x) {
+				return nil, fmt.Errorf("%s of %s is beyond what is possible", a.Written(step), nameOf(c))
 			}
 			out[i][step] = x
 		}

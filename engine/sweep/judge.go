@@ -5,10 +5,10 @@ package sweep
 import (
 	"math"
 
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
-	"bankwright/engine/formula"
 )
 
 // Judge ranks the items that are compared, at every point of a sweep, as a
@@ -132,9 +132,9 @@ func (j *Judge) Best(p *eval.Points, best []int) {
 // before reports whether one figure is better than another.
 func (j *Judge) before(a, b float64) bool {
 	if j.Kind.Compare.Lowest {
-		return formula.Below(a, b)
+		return arith.Below(a, b)
 	}
-	return formula.Below(b, a)
+	return arith.Below(b, a)
 }
 
 // Lead is by how much of the best figure an item is ahead of the best of the others

@@ -10,10 +10,10 @@ import (
 	"testing"
 
 	"bankwright/engine"
+	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
-	"bankwright/engine/formula"
 )
 
 // columns are the heads of the sweep of everything, and the cells below them.
@@ -115,7 +115,7 @@ func bestOf(m *engine.Model, r *eval.Result) string {
 	price, best, name := shelf.Quantity("price"), math.NaN(), ""
 	for i, it := range shelf.Items {
 		passed := !slices.ContainsFunc(m.Checks, func(c *check.Check) bool { return r.At(c.Result, i, 0) == 0 })
-		if v := r.At(price, i, 0); passed && (name == "" || formula.Below(v, best)) {
+		if v := r.At(price, i, 0); passed && (name == "" || arith.Below(v, best)) {
 			best, name = v, it.Name
 		}
 	}

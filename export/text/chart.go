@@ -144,7 +144,7 @@ func (g *grid) edges(columns []int) error {
 			}
 			parts = append(parts, fmt.Sprintf("up to %s, then %s", between(g.m, down, c.At), itemName(g.t.Judge.Kind, c.After)))
 		}
-		heads, texts = append(heads, "  at "+across.Written[x]+":"), append(texts, strings.Join(parts, " "))
+		heads, texts = append(heads, "  at "+across.Written(x)+":"), append(texts, strings.Join(parts, " "))
 	}
 	if len(heads) == 0 {
 		return nil

@@ -198,7 +198,7 @@ func steps(m *engine.Model, a *check.Axis, at []int) (cells []string, name strin
 		name = "% of given"
 	case q.Type != decl.Number:
 		for _, i := range at {
-			cells = append(cells, a.Written[i])
+			cells = append(cells, a.Written(i))
 		}
 		return cells, ""
 	default:

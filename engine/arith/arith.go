@@ -1,4 +1,9 @@
-package formula
+// Package number is the arithmetic of formulas: what counts as equal, what is too
+// large to be a number, and operations over columns of numbers. Of each pair of lanes
+// of columns these make what engine/eval makes of two numbers, to the last bit, except
+// that any NaN stands for no value. On amd64 machines with AVX2 they work through
+// eight lanes at a time in assembly, elsewhere through four at a time in Go.
+package arith
 
 import "math"
 
@@ -42,4 +47,14 @@ func Floor(x float64) float64 {
 		return f + 1
 	}
 	return f
+}
+
+// Finite is a result that is too large to be a number turned into no value,
+// wherever it arises: a spreadsheet stops there too, even if the formula would
+// have thrown it away.
+func Finite(v float64) float64 {
+	if v > math.MaxFloat64 || v < -math.MaxFloat64 {
+		return math.NaN()
+	}
+	return v
 }

@@ -1,0 +1,97 @@
+package arith
+
+import (
+	"math"
+
+	"golang.org/x/sys/cpu"
+)
+
+func init() {
+	if !cpu.X86.HasAVX2 {
+		return
+	}
+	wide = [Ops]func(dst, x, y *float64, n, dx, dy int){
+		Add: wideAdd, Sub: wideSub, Mul: wideMul, Div: wideDiv, Min: wideMin, Max: wideMax,
+		Less: wideLess, LessOrEqual: wideLessOrEqual, And: wideAnd, Or: wideOr, Else: wideElse, Any: wideAny, All: wideAll,
+	}
+	wideChoose, wideWithin, wideFloor, wideCeil = chooseWide, withinWide, floorWide, ceilWide
+	if cpu.X86.HasFMA && asLibrary(logWide, math.Log) && asLibrary(exp, math.Exp) {
+		wideLog, wideExp = logWide, expWide
+	}
+}
+
+// asLibrary reports whether a function over columns gives what the standard library,
+// with which this program was built, gives at a few hundred numbers of all sizes. It
+// may go another way one day.
+func asLibrary(column func(dst, x *float64, n int), one func(x float64) float64) bool {
+	var x, got [512]float64
+	for i := range x {
+		x[i] = math.Pow(1.03, float64(i-350)) // 3e-5 to 117
+	}
+	column(&got[0], &x[0], len(x))
+	for i, v := range x {
+		if got[i] != one(v) {
+			return false
+		}
+	}
+	return true
+}
+
+func exp(dst, x *float64, n int) { expWide(dst, x, n) }
+
+//go:noescape
+func wideAdd(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideSub(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideMul(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideDiv(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideMin(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideMax(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideLess(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideLessOrEqual(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideAnd(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideOr(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideElse(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideAny(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func wideAll(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func chooseWide(dst, cond, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func withinWide(dst, counts, x, y *float64, n, dx, dy int, step float64)
+
+//go:noescape
+func floorWide(dst, x *float64, n int)
+
+//go:noescape
+func ceilWide(dst, x *float64, n int)
+
+//go:noescape
+func logWide(dst, x *float64, n int)
+
+//go:noescape
+func expWide(dst, x *float64, n int) (small bool)

@@ -1,0 +1,336 @@
+#include "textflag.h"
+
+// The operations of plain.go, eight lanes at a time: two registers of four. SI and
+// BX stand at the operands, DI at the results, CX counts lanes, R8 and R9 are the
+// bytes to move on. Comparisons by the immediate of VCMPPD: 0 equal, 3 one of them
+// is NaN, 4 unlike (or NaN), 12 unlike (and no NaN), 17 less, 18 at most.
+
+DATA one<>+0(SB)/8, $1.0
+GLOBL one<>+0(SB), RODATA, $8
+DATA tolerance<>+0(SB)/8, $1e-12
+GLOBL tolerance<>+0(SB), RODATA, $8
+DATA magnitude<>+0(SB)/8, $0x7FFFFFFFFFFFFFFF
+GLOBL magnitude<>+0(SB), RODATA, $8
+
+#define BEGIN \
+	MOVQ dst+0(FP), DI; \
+	MOVQ x+8(FP), SI; \
+	MOVQ y+16(FP), BX; \
+	MOVQ n+24(FP), CX; \
+	MOVQ dx+32(FP), R8; \
+	MOVQ dy+40(FP), R9
+
+#define LOAD \
+	VMOVUPD (SI), Y0; \
+	VMOVUPD 32(SI), Y1; \
+	VMOVUPD (BX), Y2; \
+	VMOVUPD 32(BX), Y3
+
+#define STORE(a, b) \
+	VMOVUPD a, (DI); \
+	VMOVUPD b, 32(DI)
+
+#define NEXT \
+	ADDQ R8, SI; \
+	ADDQ R9, BX; \
+	ADDQ $64, DI; \
+	SUBQ $8, CX
+
+// FINITE makes NaN of what is not finite: v - v is NaN there, and every bit set.
+#define FINITE(v, t) \
+	VSUBPD v, v, t; \
+	VCMPPD $3, t, t, t; \
+	VORPD t, v, v
+
+#define ARITHMETIC(OP) \
+	OP Y2, Y0, Y4; \
+	OP Y3, Y1, Y5; \
+	FINITE(Y4, Y6); \
+	FINITE(Y5, Y7); \
+	STORE(Y4, Y5)
+
+// func wideAdd(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideAdd(SB), NOSPLIT, $0-48
+	BEGIN
+loop:
+	LOAD
+	ARITHMETIC(VADDPD)
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// func wideSub(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideSub(SB), NOSPLIT, $0-48
+	BEGIN
+loop:
+	LOAD
+	ARITHMETIC(VSUBPD)
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// func wideMul(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideMul(SB), NOSPLIT, $0-48
+	BEGIN
+loop:
+	LOAD
+	ARITHMETIC(VMULPD)
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// func wideDiv(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideDiv(SB), NOSPLIT, $0-48
+	BEGIN
+loop:
+	LOAD
+	ARITHMETIC(VDIVPD)
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// The instruction gives its second operand where one is NaN or both are zeros. Taken
+// both ways round and joined, the bits of a NaN remain one and those of 0 and -0 are
+// -0.
+// func wideMin(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideMin(SB), NOSPLIT, $0-48
+	BEGIN
+loop:
+	LOAD
+	VMINPD Y2, Y0, Y4
+	VMINPD Y3, Y1, Y5
+	VMINPD Y0, Y2, Y6
+	VMINPD Y1, Y3, Y7
+	VORPD Y6, Y4, Y4
+	VORPD Y7, Y5, Y5
+	STORE(Y4, Y5)
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// Both ways round as well: what both have of 0 and -0 is 0.
+// func wideMax(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideMax(SB), NOSPLIT, $0-48
+	BEGIN
+loop:
+	LOAD
+	VMAXPD Y2, Y0, Y4
+	VMAXPD Y3, Y1, Y5
+	VMAXPD Y0, Y2, Y6
+	VMAXPD Y1, Y3, Y7
+	VANDPD Y6, Y4, Y4
+	VANDPD Y7, Y5, Y5
+	VCMPPD $3, Y2, Y0, Y6
+	VCMPPD $3, Y3, Y1, Y7
+	VORPD Y6, Y4, Y4
+	VORPD Y7, Y5, Y5
+	STORE(Y4, Y5)
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+#define CONSTANTS \
+	VBROADCASTSD one<>(SB), Y13; \
+	VBROADCASTSD tolerance<>(SB), Y14; \
+	VBROADCASTSD magnitude<>(SB), Y15
+
+// NEAR says where |x - y| <= tolerance * max(|x|, |y|).
+#define NEAR(x, y, to, s, t) \
+	VSUBPD y, x, to; \
+	VANDPD Y15, to, to; \
+	VANDPD Y15, x, s; \
+	VANDPD Y15, y, t; \
+	VMAXPD s, t, s; \
+	VMULPD Y14, s, s; \
+	VCMPPD $18, s, to, to
+
+// TRUTH makes 1 of what is set, and NaN where x or y is.
+#define TRUTH(x, y, to, t) \
+	VANDPD Y13, to, to; \
+	VCMPPD $3, y, x, t; \
+	VORPD t, to, to
+
+// func wideLess(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideLess(SB), NOSPLIT, $0-48
+	BEGIN
+	CONSTANTS
+loop:
+	LOAD
+	NEAR(Y0, Y2, Y4, Y6, Y7)
+	NEAR(Y1, Y3, Y5, Y8, Y9)
+	VCMPPD $17, Y2, Y0, Y6
+	VCMPPD $17, Y3, Y1, Y8
+	VANDNPD Y6, Y4, Y4
+	VANDNPD Y8, Y5, Y5
+	TRUTH(Y0, Y2, Y4, Y6)
+	TRUTH(Y1, Y3, Y5, Y8)
+	STORE(Y4, Y5)
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// func wideLessOrEqual(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideLessOrEqual(SB), NOSPLIT, $0-48
+	BEGIN
+	CONSTANTS
+loop:
+	LOAD
+	NEAR(Y0, Y2, Y4, Y6, Y7)
+	NEAR(Y1, Y3, Y5, Y8, Y9)
+	VCMPPD $18, Y2, Y0, Y6
+	VCMPPD $18, Y3, Y1, Y8
+	VORPD Y6, Y4, Y4
+	VORPD Y8, Y5, Y5
+	TRUTH(Y0, Y2, Y4, Y6)
+	TRUTH(Y1, Y3, Y5, Y8)
+	STORE(Y4, Y5)
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// SETTLED gives y where x is a number unlike Y15.
+#define SETTLED \
+	VCMPPD $12, Y15, Y0, Y4; \
+	VCMPPD $12, Y15, Y1, Y5; \
+	VBLENDVPD Y4, Y2, Y0, Y4; \
+	VBLENDVPD Y5, Y3, Y1, Y5; \
+	STORE(Y4, Y5)
+
+// func wideAnd(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideAnd(SB), NOSPLIT, $0-48
+	BEGIN
+	VXORPD Y15, Y15, Y15
+loop:
+	LOAD
+	SETTLED
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// func wideOr(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideOr(SB), NOSPLIT, $0-48
+	BEGIN
+	VBROADCASTSD one<>(SB), Y15
+loop:
+	LOAD
+	SETTLED
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// func wideElse(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideElse(SB), NOSPLIT, $0-48
+	BEGIN
+loop:
+	LOAD
+	VCMPPD $3, Y0, Y0, Y4
+	VCMPPD $3, Y1, Y1, Y5
+	VBLENDVPD Y4, Y2, Y0, Y4
+	VBLENDVPD Y5, Y3, Y1, Y5
+	STORE(Y4, Y5)
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// TAKEN gives y where x is unlike Y14 and y unlike Y15.
+#define TAKEN \
+	VCMPPD $4, Y14, Y0, Y4; \
+	VCMPPD $4, Y14, Y1, Y5; \
+	VCMPPD $4, Y15, Y2, Y6; \
+	VCMPPD $4, Y15, Y3, Y7; \
+	VANDPD Y6, Y4, Y4; \
+	VANDPD Y7, Y5, Y5; \
+	VBLENDVPD Y4, Y2, Y0, Y4; \
+	VBLENDVPD Y5, Y3, Y1, Y5; \
+	STORE(Y4, Y5)
+
+// func wideAny(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideAny(SB), NOSPLIT, $0-48
+	BEGIN
+	VBROADCASTSD one<>(SB), Y14
+	VXORPD Y15, Y15, Y15
+loop:
+	LOAD
+	TAKEN
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// func wideAll(dst, x, y *float64, n, dx, dy int)
+TEXT ·wideAll(SB), NOSPLIT, $0-48
+	BEGIN
+	VXORPD Y14, Y14, Y14
+	VBROADCASTSD one<>(SB), Y15
+loop:
+	LOAD
+	TAKEN
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// func chooseWide(dst, cond, x, y *float64, n, dx, dy int)
+TEXT ·chooseWide(SB), NOSPLIT, $0-56
+	MOVQ dst+0(FP), DI
+	MOVQ cond+8(FP), R10
+	MOVQ x+16(FP), SI
+	MOVQ y+24(FP), BX
+	MOVQ n+32(FP), CX
+	MOVQ dx+40(FP), R8
+	MOVQ dy+48(FP), R9
+	VXORPD Y15, Y15, Y15
+loop:
+	LOAD
+	VMOVUPD (R10), Y4
+	VMOVUPD 32(R10), Y5
+	VCMPPD $0, Y15, Y4, Y6
+	VCMPPD $0, Y15, Y5, Y7
+	VCMPPD $3, Y4, Y4, Y4
+	VCMPPD $3, Y5, Y5, Y5
+	VBLENDVPD Y6, Y2, Y0, Y6
+	VBLENDVPD Y7, Y3, Y1, Y7
+	VORPD Y6, Y4, Y4
+	VORPD Y7, Y5, Y5
+	STORE(Y4, Y5)
+	ADDQ $64, R10
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
+
+// func withinWide(dst, counts, x, y *float64, n, dx, dy int, step float64)
+TEXT ·withinWide(SB), NOSPLIT, $0-64
+	MOVQ dst+0(FP), DI
+	MOVQ counts+8(FP), R10
+	MOVQ x+16(FP), SI
+	MOVQ y+24(FP), BX
+	MOVQ n+32(FP), CX
+	MOVQ dx+40(FP), R8
+	MOVQ dy+48(FP), R9
+	VBROADCASTSD step+56(FP), Y15
+loop:
+	LOAD
+	VMOVUPD (R10), Y4
+	VMOVUPD 32(R10), Y5
+	VCMPPD $17, Y4, Y15, Y4
+	VCMPPD $17, Y5, Y15, Y5
+	VBLENDVPD Y4, Y0, Y2, Y4
+	VBLENDVPD Y5, Y1, Y3, Y5
+	STORE(Y4, Y5)
+	ADDQ $64, R10
+	NEXT
+	JGT loop
+	VZEROUPPER
+	RET
