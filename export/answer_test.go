@@ -62,7 +62,7 @@ func TestPlaces(t *testing.T) {
 			text = strings.Replace(text, "[crate."+name+"]\n", "[crate."+name+"]\nsound = false\n", 1)
 		}
 		m := load(t, fstest.MapFS{"crates.toml": {Data: []byte(text)}}, "crates.toml", nil)
-		b, err := NewBook(m)
+		b, err := NewBook(m, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -170,7 +170,7 @@ func same(a, b calc.Value) bool {
 func TestFormulas(t *testing.T) {
 	for name, m := range models(t) {
 		t.Run(name, func(t *testing.T) {
-			pl := plotBook(m)
+			pl := plotBook(m, nil)
 			if pl.fault != nil {
 				t.Fatal(pl.fault)
 			}
@@ -201,7 +201,7 @@ func noErrors(t *testing.T, b *Book, run *calc.Book) {
 // formulas give.
 func TestStored(t *testing.T) {
 	for name, m := range models(t) {
-		b, err := NewBook(m)
+		b, err := NewBook(m, nil)
 		if err != nil {
 			t.Fatal(name, err)
 		}

@@ -33,7 +33,7 @@ func Trials(t *testing.T, n int) []Trial {
 		if !recalculated[name] {
 			continue
 		}
-		pl := plotBook(m)
+		pl := plotBook(m, nil)
 		if pl.fault != nil {
 			t.Fatal(name, pl.fault)
 		}
@@ -65,7 +65,7 @@ func Trials(t *testing.T, n int) []Trial {
 		}
 	}
 	m := stovesWith(t, map[string][]byte{"short": stoveLog(60, nil), "long": stoveLog(700, nil)})
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	if err := pl.book.fill(); err != nil {
 		t.Fatal(err)
 	}
@@ -172,7 +172,7 @@ func numeral(s string) calc.Value {
 // Workbook is the workbook of a model that the tests know.
 func Workbook(t *testing.T, name string) *Book {
 	t.Helper()
-	b, err := NewBook(models(t)[name])
+	b, err := NewBook(models(t)[name], nil)
 	if err != nil {
 		t.Fatal(name, err)
 	}

@@ -99,7 +99,7 @@ func loadBoards(t *testing.T) *engine.Model {
 func TestCatalogue(t *testing.T) {
 	m := loadBoards(t)
 	c := m.Compare()
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	if pl.fault != nil {
 		t.Fatal(pl.fault)
 	}
@@ -152,7 +152,7 @@ func TestCatalogue(t *testing.T) {
 // was, and the live figures follow while the values stay.
 func TestInputsSince(t *testing.T) {
 	m := loadBoards(t)
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	inputs, all := pl.book.Sheet("Inputs"), pl.book.Sheet("All shelves")
 	for _, c := range []struct {
 		kind, name, item string
@@ -193,7 +193,7 @@ func TestInputsSince(t *testing.T) {
 // TestTablesSince: a value of a table counts among the inputs if and only if
 // values of the list follow from its column.
 func TestTablesSince(t *testing.T) {
-	pl := plotBook(loadBoards(t))
+	pl := plotBook(loadBoards(t), nil)
 	table := pl.prog.Model.Tables[0]
 	for _, c := range []struct {
 		col  int
@@ -221,7 +221,7 @@ func TestTablesSince(t *testing.T) {
 // it, is among the inputs that the sheet looks at.
 func TestCatalogueReach(t *testing.T) {
 	m := loadBoards(t)
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	all := pl.book.Sheet("All shelves")
 	seen := map[bool]int{}
 	for _, q := range pl.prog.Quantities {
@@ -316,7 +316,7 @@ func Edited(t *testing.T) map[string]*Book {
 		{"board", "wax", "oak", nil, "changed: Wax (oak)"},
 		{"board", "length", "ash", 2.5, "changed: Length (ash)"},
 	} {
-		pl := plotBook(loadBoards(t))
+		pl := plotBook(loadBoards(t), nil)
 		if err := pl.book.fill(); err != nil {
 			t.Fatal(err)
 		}

@@ -122,7 +122,7 @@ func apply(m *engine.Model, list []change) *engine.Model {
 func TestChanges(t *testing.T) {
 	for name, m := range models(t) {
 		t.Run(name, func(t *testing.T) {
-			pl := plotBook(m)
+			pl := plotBook(m, nil)
 			r := rand.New(rand.NewPCG(7, 11))
 			rounds := 25
 			if !small[name] {

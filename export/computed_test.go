@@ -36,7 +36,7 @@ func TestComputed(t *testing.T) {
 	want := []string{"alternative.counted_wear"}
 	ms := models(t)
 	for _, name := range []string{"cabin", "boat", "thresholds", "days"} {
-		pl := plotBook(ms[name])
+		pl := plotBook(ms[name], nil)
 		var got []string
 		for _, c := range pl.computed {
 			got = append(got, c.line.q.Kind.Name+"."+c.line.q.Name)
@@ -58,7 +58,7 @@ func TestComputed(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"garden", "greenhouse"} {
-		if pl := plotBook(ms[name]); pl.book.Find(computedName) != nil {
+		if pl := plotBook(ms[name], nil); pl.book.Find(computedName) != nil {
 			t.Errorf("%s has the sheet %s, and nothing in it is computed", name, computedName)
 		}
 	}
@@ -89,7 +89,7 @@ func isStand(pl *plan, sheet string, row, col int) bool {
 func TestSince(t *testing.T) {
 	for _, name := range []string{"cabin", "days"} {
 		m := models(t)[name]
-		pl := plotBook(m)
+		pl := plotBook(m, nil)
 		if state, line := stateOf(pl, calc.New(live{Book: pl.book})); state != unchanged || line != "" {
 			t.Errorf("%s unchanged: the sheet says %q, the first %q", name, state, line)
 		}
@@ -194,11 +194,11 @@ size = "= 2 * 1"
 
 func TestComputedEverywhere(t *testing.T) {
 	m := load(t, fstest.MapFS{"crane.toml": {Data: []byte(strings.Replace(crane, `"= 2 * 1"`, `"= 2 * cranes.first.size"`, 1))}}, "crane.toml", nil)
-	b, err := NewBook(m)
+	b, err := NewBook(m, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	run := calc.New(live{Book: pl.book})
 	agree(t, pl, m, run)
 	noErrors(t, b, run)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/sample"
@@ -16,7 +17,7 @@ import (
 func TestDoubtPicture(t *testing.T) {
 	m := loadBoards(t)
 	for _, draws := range []int{400, 8192, 1 << 20} {
-		f := FoundDoubt{Doubt: &check.Doubt{Doubt: &decl.Doubt{}}, Found: &sweep.Doubted{Samples: draws}}
+		f := engine.FoundDoubt{Doubt: &check.Doubt{Doubt: &decl.Doubt{}}, Found: &sweep.Doubted{Samples: draws}}
 		values := make([]float64, draws)
 		for i := range values {
 			if values[i] = math.NaN(); i%2 == 0 {

@@ -207,7 +207,7 @@ func TestScenarioCircuits(t *testing.T) {
 // see it, and says which input has been changed since it was drawn.
 func TestPictured(t *testing.T) {
 	m := load(t, rackFiles(), "racks.toml", nil)
-	b, err := NewBook(m)
+	b, err := NewBook(m, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -226,7 +226,7 @@ func TestPictured(t *testing.T) {
 			t.Errorf("picture %d begins in row %d, its page in row %d", i, p.Row, s.Breaks[i-1])
 		}
 	}
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	since := func(changed map[[3]int]any) string {
 		run := calc.New(live{Book: b, changed: changed})
 		return run.Cell(b.Sheet("Sketch"), sinceRow, thenOwnerCol).S
@@ -257,7 +257,7 @@ func TestPictured(t *testing.T) {
 // TestPicturedScenarios: nothing has changed where nothing was changed.
 func TestPicturedScenarios(t *testing.T) {
 	for _, name := range []string{"cabin", "wired boat", "strings"} {
-		b, err := NewBook(models(t)[name])
+		b, err := NewBook(models(t)[name], nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -247,7 +247,7 @@ func translate(t *testing.T, unit, formula string) string {
 	}
 	rule := "[rules.box.result]\n" + kind + "\nformula = '''" + formula + "'''\n"
 	m := load(t, fstest.MapFS{"boxes.toml": {Data: []byte(strings.Replace(boxes, "[rules.box.yearly]", rule+"[rules.box.yearly]", 1))}}, "boxes.toml", nil)
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	if pl.fault != nil {
 		t.Fatal(formula, pl.fault)
 	}

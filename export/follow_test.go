@@ -62,7 +62,7 @@ func onComputedOnly(pl *plan, list []string) []string {
 func TestJudged(t *testing.T) {
 	for _, name := range []string{"cabin", "days", "quarry"} {
 		m := models(t)[name]
-		pl := plotBook(m)
+		pl := plotBook(m, nil)
 		r := rand.New(rand.NewPCG(17, 19))
 		judged, not := 0, 0
 		rounds := 30
@@ -94,7 +94,7 @@ func TestJudged(t *testing.T) {
 // label, and in its note.
 func TestFollowersMarked(t *testing.T) {
 	m := models(t)["cabin"]
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	frozen := map[*check.Quantity]bool{}
 	for _, c := range pl.computed {
 		frozen[c.line.q] = true

@@ -104,11 +104,11 @@ func stovesWith(t *testing.T, logs map[string][]byte) *engine.Model {
 // live; of a long one some stand, and what is found is computed.
 func TestKept(t *testing.T) {
 	m := stovesWith(t, map[string][]byte{"short": stoveLog(60, nil), "long": stoveLog(2000, nil)})
-	b, err := NewBook(m)
+	b, err := NewBook(m, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	run := calc.New(live{Book: pl.book})
 	agree(t, pl, m, run)
 	noErrors(t, b, run)
@@ -163,7 +163,7 @@ func TestKept(t *testing.T) {
 // another file's name is told.
 func TestKeptFollows(t *testing.T) {
 	m := stovesWith(t, map[string][]byte{"short": stoveLog(60, nil)})
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	q := m.Kind("stove").Quantity("log")
 	item := 1
 	k := pl.kept[influenceCell{q, item}]
@@ -213,7 +213,7 @@ func TestKeptMissing(t *testing.T) {
 			cells[1] = "-"
 		}
 	})})
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	agree(t, pl, m, calc.New(live{Book: pl.book}))
 	k := pl.kept[influenceCell{m.Kind("stove").Quantity("log"), 1}]
 	if len(k.columns) != 3 || len(k.page.sheet.Charts) != 3 {
@@ -230,7 +230,7 @@ func TestKeptMissing(t *testing.T) {
 // axes that say what they show and leave nothing out.
 func TestCurves(t *testing.T) {
 	m := stovesWith(t, map[string][]byte{"short": stoveLog(60, nil), "long": stoveLog(2000, nil)})
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	for _, k := range pl.keptOrder {
 		s := k.page.sheet
 		for i, c := range s.Charts {
@@ -280,7 +280,7 @@ func TestDrawn(t *testing.T) {
 	if m == nil {
 		t.Fatal(list)
 	}
-	if _, err := NewBook(m); err != nil {
+	if _, err := NewBook(m, nil); err != nil {
 		t.Fatal(err)
 	}
 	if n := m.Result.RecordingOf(m.Kind("stove").Quantity("log"), 0).Passes(); n != 1 {

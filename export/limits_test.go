@@ -23,7 +23,7 @@ func TestLimits(t *testing.T) {
 	}
 	text = strings.ReplaceAll(text, "\na = ", "\nrequired = \"1 kg\"\na = ")
 	m := load(t, fstest.MapFS{"crates.toml": {Data: []byte(text)}}, "crates.toml", nil)
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	for _, c := range []struct {
 		name, wanted string
 		must, whole  bool
@@ -63,7 +63,7 @@ func TestLimits(t *testing.T) {
 // TestHeads: on paper, the heads of every sheet stand on each of its pages.
 func TestHeads(t *testing.T) {
 	for name, m := range models(t) {
-		b, err := NewBook(m)
+		b, err := NewBook(m, nil)
 		if err != nil {
 			t.Fatal(name, err)
 		}
@@ -87,7 +87,7 @@ func TestFormats(t *testing.T) {
 			t.Errorf("%v: %s, want %s", c.values, got, c.want)
 		}
 	}
-	pl := plotBook(models(t)["cabin"])
+	pl := plotBook(models(t)["cabin"], nil)
 	l := pl.places[pl.prog.Kind("battery").Quantity("cycle_life")]
 	if f := l.page.sheet.At(l.row+8, l.col).Format; f != "#,##0" {
 		t.Errorf("cycles have the format %q", f)

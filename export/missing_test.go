@@ -25,7 +25,7 @@ func TestBlanked(t *testing.T) {
 			continue // nothing is decided
 		}
 		t.Run(name, func(t *testing.T) {
-			pl := plotBook(m)
+			pl := plotBook(m, nil)
 			full := small[name] && name != "cabin"
 			for _, l := range pl.inputs.lines {
 				if !wanted(l.q) || l.q.Type.Tabular() || !small[name] && l.row%12 > 0 {
@@ -86,7 +86,7 @@ func blankedCell(t *testing.T, pl *plan, m *engine.Model, l *line, item int) {
 // only where both are blank, and then names it and recommends nothing.
 func TestInstead(t *testing.T) {
 	m := models(t)["cabin"]
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	k := m.Kind("load")
 	power, energy := pl.places[k.Quantity("power")], pl.places[k.Quantity("yearly_energy")]
 	inputs := pl.book.Sheet("Inputs")
@@ -135,7 +135,7 @@ func TestNoFigure(t *testing.T) {
 	text := strings.Replace(crates, `formula = "a + b"`, `formula = "a / b"`, 1)
 	text = strings.Replace(strings.ReplaceAll(text, "BEST", "lowest"), "b = 0\n", "b = 1\n", 1)
 	m := load(t, fstest.MapFS{"crates.toml": {Data: []byte(text)}}, "crates.toml", nil)
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	if err := pl.book.fill(); err != nil {
 		t.Fatal(err)
 	}

@@ -11,7 +11,7 @@ func TestWorkingsNamed(t *testing.T) {
 	raw := regexp.MustCompile(`[a-z]_[a-z]|[a-z]\(|\*\*|\?\?`)
 	for name, m := range models(t) {
 		seen := 0
-		pl := plotBook(m)
+		pl := plotBook(m, nil)
 		for _, pg := range pl.pages() {
 			for _, l := range pg.lines {
 				if l.q == nil && pg != pl.writing {

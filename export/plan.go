@@ -33,6 +33,7 @@ type plan struct {
 	prog  *check.Program
 	res   *eval.Result
 	book  *Book
+	found *engine.Studies // nil: no study was run
 
 	inputs    *page
 	tables    *page

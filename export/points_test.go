@@ -78,7 +78,7 @@ func (tr Trial) changed() *calc.Book {
 // engine's figures follow; what does not count is said.
 func TestPoints(t *testing.T) {
 	m := models(t)["cabin"]
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	for _, c := range pointsTrials {
 		tr := c.trial(pl, m)
 		run := tr.changed()

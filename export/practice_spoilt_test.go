@@ -11,7 +11,7 @@ import (
 func TestPracticeCatches(t *testing.T) {
 	fresh := func() *practice {
 		m := models(t)["loaves"]
-		pl := plotBook(m)
+		pl := plotBook(m, nil)
 		if err := pl.book.fill(); err != nil {
 			t.Fatal(err)
 		}

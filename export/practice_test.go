@@ -172,7 +172,7 @@ func TestPractice(t *testing.T) {
 	}
 	for name, m := range list {
 		t.Run(name, func(t *testing.T) {
-			pl := plotBook(m)
+			pl := plotBook(m, nil)
 			if pl.fault != nil {
 				t.Fatal(pl.fault)
 			}

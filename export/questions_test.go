@@ -39,7 +39,7 @@ func TestQuestions(t *testing.T) {
 			text += fmt.Sprintf("[crate.more_%d]\na = %d\nb = 1\nweight = \"2 kg\"\n", i, i+2)
 		}
 		m := load(t, fstest.MapFS{"crates.toml": {Data: []byte(text)}}, "crates.toml", nil)
-		pl := plotBook(m)
+		pl := plotBook(m, nil)
 		if pl.fault != nil {
 			t.Fatal(pl.fault)
 		}

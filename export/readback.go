@@ -57,7 +57,7 @@ type returned struct {
 // list tells what is not possible as an error, and as a warning what was changed
 // besides inputs. name is the workbook's file.
 func ReadBack(m *engine.Model, book Returned, name string) (*Readback, diag.List) {
-	return readBack(plotBook(m), book, name)
+	return readBack(plotBook(m, nil), book, name)
 }
 
 func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {

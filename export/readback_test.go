@@ -78,7 +78,7 @@ func sourcesOf(name string) engine.Sources {
 func TestReadBack(t *testing.T) {
 	for name, m := range models(t) {
 		t.Run(name, func(t *testing.T) {
-			pl := plotBook(m)
+			pl := plotBook(m, nil)
 			r := rand.New(rand.NewPCG(17, 4))
 			rounds := 25
 			if !small[name] {
@@ -224,7 +224,7 @@ type Return struct {
 func Returns(t *testing.T) (out []Return) {
 	for _, name := range []string{"garden", "greenhouse", "cabin", "loaves"} {
 		m := models(t)[name]
-		pl := plotBook(m)
+		pl := plotBook(m, nil)
 		if err := pl.book.fill(); err != nil {
 			t.Fatal(name, err)
 		}
@@ -257,7 +257,7 @@ func (r Return) Each(f func(sheet, cell string, data any)) {
 // as it is, to the last byte.
 func TestUnchanged(t *testing.T) {
 	for name, m := range models(t) {
-		pl := plotBook(m)
+		pl := plotBook(m, nil)
 		read, faults := readBack(pl, sentBack{pl.book, nil}, "book.xlsx")
 		if len(faults) > 0 || len(read.Changes) > 0 {
 			t.Errorf("%s: %v %v", name, faults, read.Changes)
@@ -279,7 +279,7 @@ func FuzzReadBack(f *testing.F) {
 	if m == nil {
 		f.Fatal(list)
 	}
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	typed := []any{nil, 0.0, -1e300, 0.8, "", " ", "1,050", "=1+1", true, ErrorValue("#N/A"), "north", ReturnedCell{Formula: true}, ReturnedCell{Value: 2.0, Date: true}, ReturnedCell{Value: 0.5, Percent: true}, 3.0}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		book := sentBack{pl.book, map[[3]int]any{}}

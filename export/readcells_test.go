@@ -41,7 +41,7 @@ type typedIn struct {
 func TestReturnedCells(t *testing.T) {
 	type one = []typedIn
 	m := models(t)["cabin"]
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	for _, c := range []struct {
 		what   string
 		typed  one
@@ -119,7 +119,7 @@ func TestReturnedCells(t *testing.T) {
 // TestReturnedFigures: figures of a scenario's own formula are put into it.
 func TestReturnedFigures(t *testing.T) {
 	m := models(t)["quarry"]
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	book := sentBack{pl.book, map[[3]int]any{}}
 	n := 0
 	for _, l := range pl.extra[pl.prog.Kind("battery")] {
@@ -164,7 +164,7 @@ func TestCombinations(t *testing.T) {
 		items  []string
 		tables bool // written out one by one
 	}{{"one", []string{alternatives[0].Name}, true}, {"all", namesOfItems(m.Kind("alternative"))[:count], false}} {
-		pl := plotBook(m)
+		pl := plotBook(m, nil)
 		book := sentBack{pl.book, map[[3]int]any{}}
 		for _, name := range c.items {
 			book.changed[placed(t, pl, "alternative."+name+".wiring_resistance", 0)] = 7.5
@@ -188,7 +188,7 @@ func TestCombinations(t *testing.T) {
 // it changes, and no other file is needed then.
 func TestListTakenIn(t *testing.T) {
 	m := models(t)["boat"]
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	book := sentBack{pl.book, map[[3]int]any{placed(t, pl, "battery.willow.price", 0): 999.0}}
 	read, faults := readBack(pl, book, "book.xlsx")
 	list := diag.List{}
@@ -209,7 +209,7 @@ func TestListTakenIn(t *testing.T) {
 // TestBesideInputs: what is changed besides inputs is told with its place.
 func TestBesideInputs(t *testing.T) {
 	m := models(t)["cabin"]
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	inputs, bank := pl.book.Sheet("Inputs"), pl.book.Sheet("Alternatives")
 	usable := pl.places[pl.prog.Kind("alternative").Quantity("usable_energy")]
 	price := placed(t, pl, "battery.oak.price", 0)
@@ -247,7 +247,7 @@ func TestBesideInputs(t *testing.T) {
 // found all the same; without the row of an input there is nothing to read.
 func TestMovedCells(t *testing.T) {
 	m := models(t)["cabin"]
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	price := placed(t, pl, "battery.oak.price", 0)
 	book := sentBack{pl.book, map[[3]int]any{price: 1100.0}}
 	for _, c := range []struct {
@@ -295,7 +295,7 @@ func TestMovedCells(t *testing.T) {
 // them, are not taken for renamed ones.
 func TestSwappedCells(t *testing.T) {
 	m := models(t)["cabin"]
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	swap := func(n, a, b int) int {
 		switch n {
 		case a:
@@ -364,7 +364,7 @@ func (b moved) Read(sheet string, n int) (*ReturnedSheet, error) {
 // TestOrigin: a workbook says where it comes from, and a stranger's does not.
 func TestOrigin(t *testing.T) {
 	m := models(t)["cabin"]
-	o, err := OriginOf(sentBack{plotBook(m).book, nil})
+	o, err := OriginOf(sentBack{plotBook(m, nil).book, nil})
 	if err != nil || o != OriginFor(m.Model) || o.File != scenarios.Default || len(o.Digest) != 12 || len(o.Rules) != 12 {
 		t.Errorf("%v %v", o, err)
 	}

@@ -11,7 +11,7 @@ import (
 // TestTypedFormulas: of a formula that was typed into the cell of an input the value is
 // taken, of whatever sort it is, and that is told.
 func TestTypedFormulas(t *testing.T) {
-	pl := plotBook(models(t)["cabin"])
+	pl := plotBook(models(t)["cabin"], nil)
 	for _, c := range []struct {
 		cell  string
 		value ReturnedCell
@@ -33,7 +33,7 @@ func TestTypedFormulas(t *testing.T) {
 
 // TestNumbersAsText: a number is suggested only where the text can be no other one.
 func TestNumbersAsText(t *testing.T) {
-	pl := plotBook(models(t)["cabin"])
+	pl := plotBook(models(t)["cabin"], nil)
 	at := placed(t, pl, "battery.oak.price", 0)
 	for text, want := range map[string]string{
 		"1,050": "Type 1050:", "1,050.5 USD": "Type 1050.5:", "1 050": "Type 1050:", "1'234'567": "Type 1234567:", "1100 USD": "Type 1100:", "-1,050": "Type -1050:",
@@ -65,7 +65,7 @@ func TestAlike(t *testing.T) {
 // TestFrozenOverwritten: a value that was computed in the place of a formula is told of
 // where it was typed over.
 func TestFrozenOverwritten(t *testing.T) {
-	pl := plotBook(models(t)["cabin"])
+	pl := plotBook(models(t)["cabin"], nil)
 	n := 0
 	for sheet, s := range pl.book.Sheets {
 		for r, row := range s.rows {

@@ -88,7 +88,7 @@ func shelvesBook(t *testing.T, title, label string) (*export.Book, string) {
 	if m == nil {
 		return nil, fmt.Sprint(list)
 	}
-	b, err := export.NewBook(m)
+	b, err := export.NewBook(m, nil)
 	if err != nil {
 		return nil, err.Error()
 	}

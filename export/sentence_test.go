@@ -21,11 +21,11 @@ import (
 func TestSentences(t *testing.T) {
 	for name, m := range models(t) {
 		t.Run(name, func(t *testing.T) {
-			b, err := NewBook(m)
+			b, err := NewBook(m, nil)
 			if err != nil {
 				t.Fatal(err)
 			}
-			pl := plotBook(m)
+			pl := plotBook(m, nil)
 			told := sentences(t, pl, m, func(row int) string { s, _ := b.Find("Checks").At(row, unmetWordsCol).Value.(string); return s })
 			r := rand.New(rand.NewPCG(13, 17))
 			rounds := 8
@@ -92,7 +92,7 @@ turns = "1 cycles"
 func TestFigures(t *testing.T) {
 	text := strings.Replace(pots, "{pot.a} beside {pot.b}, alone {pot.years}", "{a} beside {b}, alone {years}", 1)
 	m := load(t, fstest.MapFS{"pots.toml": {Data: []byte(text)}}, "pots.toml", nil)
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	k := m.Compared()
 	values := []float64{0, 1, 2, 12, 0.108, 0.4, 0.98, 0.9999999, 57.5, 82.5, -2.2222, -0.004, 9.995, 9.996, 99.95, 166.7, 167, 166.54, 166.56,
 		999.5, 1234.5, 1234.4, 1234.50001, 123456.789, 0.00005, 0.0001234, 1e-7, 2e6}

@@ -13,38 +13,9 @@ import (
 	"bankwright/engine/unit"
 )
 
-// Studies are what was found by sweeps, doubts and break-evens, and by moving one
-// input at a time; any of them may be missing.
-type Studies struct {
-	Sweeps     []FoundSweep
-	Doubts     []FoundDoubt
-	BreakEvens []FoundBreakEven
-	Effects    *sweep.Effects // nil: not asked for
-	Share      float64        // by which inputs were moved for it
-}
-
-// FoundSweep is a sweep and what was found at its points.
-type FoundSweep struct {
-	*check.Sweep
-	Table *sweep.Table
-}
-
-// FoundDoubt is a doubt and what was found.
-type FoundDoubt struct {
-	*check.Doubt
-	Found *sweep.Doubted
-}
-
-// FoundBreakEven is a break-even and what was found, at each step of its second
-// input.
-type FoundBreakEven struct {
-	*check.BreakEven
-	Ties []sweep.Tie
-}
-
 // StudiesJSON writes all that was found, values in their declared units. What has no
 // value is null.
-func StudiesJSON(w io.Writer, m *engine.Model, s *Studies) error {
+func StudiesJSON(w io.Writer, m *engine.Model, s *engine.Studies) error {
 	o := object{{"scenario", m.Model.Title}, {"currency", m.Model.Currency}}
 	if k := m.Compared(); k != nil {
 		best := sweep.None
@@ -129,7 +100,7 @@ func axisObject(m *engine.Model, a *check.Axis) object {
 	return append(o, member{"values", values})
 }
 
-func sweepObject(m *engine.Model, f FoundSweep) object {
+func sweepObject(m *engine.Model, f engine.FoundSweep) object {
 	t := f.Table
 	var axes []object
 	for _, a := range t.Axes {
@@ -182,7 +153,7 @@ func share(e sample.Estimate) object {
 	return object{{"value", finite(e.Value)}, {"low", finite(e.Low)}, {"high", finite(e.High)}}
 }
 
-func doubtObject(m *engine.Model, f FoundDoubt) object {
+func doubtObject(m *engine.Model, f engine.FoundDoubt) object {
 	k := m.Compared()
 	by := k.Quantity(k.Compare.By)
 	inputs, correlated, items := []object{}, []object{}, []object{}
@@ -231,7 +202,7 @@ func uncertainObject(m *engine.Model, u check.Uncertain) object {
 	return object{{"cell", m.CellName(u.Place)}, {"unit", quantityUnit(m, u.Quantity)}, {"distribution", u.Kind.String()}, {"parameters", parameters}}
 }
 
-func breakEvenObject(m *engine.Model, f FoundBreakEven) object {
+func breakEvenObject(m *engine.Model, f engine.FoundBreakEven) object {
 	k := m.Compared()
 	q := f.Input.Quantity
 	first := f.Ties[0]

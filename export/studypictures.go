@@ -21,7 +21,7 @@ import (
 // SweepPicture draws a grid: over one input the figure of each item, over two who is
 // best. A grid over more is shown at the first step of the others. The error is a
 // sentence that says why it cannot be drawn.
-func SweepPicture(m *engine.Model, f FoundSweep) (picture.Picture, error) {
+func SweepPicture(m *engine.Model, f engine.FoundSweep) (picture.Picture, error) {
 	t := f.Table
 	switch {
 	case t.Judge == nil:
@@ -105,7 +105,7 @@ func sweepCurves(m *engine.Model, title string, t *sweep.Table) picture.Curves {
 
 // sweepMap draws the last two axes: of the grid, these have the longest; of further
 // ones, their first step.
-func sweepMap(m *engine.Model, f FoundSweep) picture.Picture {
+func sweepMap(m *engine.Model, f engine.FoundSweep) picture.Picture {
 	t := f.Table
 	n := len(t.Axes)
 	x, atX := pictureAxis(m, t.Axes[n-1])
@@ -178,7 +178,7 @@ func EffectsPicture(m *engine.Model, e *sweep.Effects, by float64) picture.Pictu
 }
 
 // DoubtPicture draws how the figure of each item spreads, and how likely it is best.
-func DoubtPicture(m *engine.Model, f FoundDoubt) picture.Picture {
+func DoubtPicture(m *engine.Model, f engine.FoundDoubt) picture.Picture {
 	k := m.Compared()
 	q := k.Quantity(k.Compare.By)
 	p := picture.Distributions{Title: f.Title, Axis: figureTitle(m, q), ChanceTitle: "best",
@@ -207,7 +207,7 @@ func histogramBars(s *sample.Summary) int {
 
 // SharesPicture draws which input makes the lead of the winner uncertain; nil where
 // that is not defined.
-func SharesPicture(m *engine.Model, f FoundDoubt) picture.Picture {
+func SharesPicture(m *engine.Model, f engine.FoundDoubt) picture.Picture {
 	if f.Found.Shares == nil {
 		return nil
 	}
@@ -225,7 +225,7 @@ func SharesPicture(m *engine.Model, f FoundDoubt) picture.Picture {
 
 // BreakEvenPicture draws the break-even along its second input, or, where it has
 // none, the figures of both along its only one, which the context bounds.
-func BreakEvenPicture(ctx context.Context, m *engine.Model, f FoundBreakEven) (picture.Picture, error) {
+func BreakEvenPicture(ctx context.Context, m *engine.Model, f engine.FoundBreakEven) (picture.Picture, error) {
 	if f.Over != nil {
 		return breakEvenCurve(m, f)
 	}
@@ -254,7 +254,7 @@ func BreakEvenPicture(ctx context.Context, m *engine.Model, f FoundBreakEven) (p
 
 // breakEvenCurve draws where two are level along a second input, a line for each
 // crossing that goes on from step to step.
-func breakEvenCurve(m *engine.Model, f FoundBreakEven) (picture.Picture, error) {
+func breakEvenCurve(m *engine.Model, f engine.FoundBreakEven) (picture.Picture, error) {
 	x, given := pictureAxis(m, f.Over)
 	q := f.Input.Quantity
 	lines := followed(f.Ties)

@@ -19,7 +19,7 @@ func TestUnmet(t *testing.T) {
 		if m.Compared() == nil {
 			continue // the first sheet lists what is not met of what is compared
 		}
-		pl := plotBook(m)
+		pl := plotBook(m, nil)
 		r := rand.New(rand.NewPCG(2, 3))
 		rounds := 6
 		if !small[name] {

@@ -12,9 +12,9 @@ const tolerance = arith.Tolerance
 
 // NewBook lays a computed model out as a workbook with live formulas. The error
 // says which part of the rules has no spreadsheet form, or which cell gives an
-// error value.
-func NewBook(m *engine.Model) (*Book, error) {
-	pl := plotBook(m)
+// error value. Found is what studies of the model found, nil where none were run.
+func NewBook(m *engine.Model, found *engine.Studies) (*Book, error) {
+	pl := plotBook(m, found)
 	if pl.fault != nil {
 		return nil, pl.fault
 	}
@@ -25,9 +25,10 @@ func NewBook(m *engine.Model) (*Book, error) {
 
 // plotBook makes the sheets; values that the engine does not compute are still
 // missing.
-func plotBook(m *engine.Model) *plan {
+func plotBook(m *engine.Model, found *engine.Studies) *plan {
 	few, cat, err := shortlisted(m)
 	pl := newPlan(few)
+	pl.found = found
 	if pl.catalogue = cat; err != nil {
 		pl.fault = err
 		return pl

@@ -11,7 +11,7 @@ import (
 // which then recommends nothing; what lies on a limit is possible.
 func TestNotPossible(t *testing.T) {
 	m := models(t)["cabin"]
-	pl := plotBook(m)
+	pl := plotBook(m, nil)
 	for _, c := range []struct {
 		kind, quantity string
 		value          any

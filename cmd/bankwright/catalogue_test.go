@@ -114,7 +114,7 @@ func TestCatalogue(t *testing.T) {
 	if info, err := os.Stat(path); err != nil || info.Size() < 100_000 {
 		t.Errorf("the workbook: %v", err)
 	}
-	book, err := export.NewBook(m)
+	book, err := export.NewBook(m, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -63,7 +63,11 @@ func (a *app) writeBook(path, file string, force bool) error {
 			return err
 		}
 	}
-	book, err := export.NewBook(m)
+	found, err := a.declared(m)
+	if err != nil {
+		return err
+	}
+	book, err := export.NewBook(m, found)
 	if err != nil {
 		return err
 	}

@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"bankwright/engine"
-	"bankwright/engine/check"
 	"bankwright/engine/diag"
 	"bankwright/engine/sweep"
 	"bankwright/engine/unit"
@@ -103,7 +102,6 @@ type studying struct {
 	s        *sweeping
 	ctx      context.Context
 	progress *progress
-	winner   int // the best item where nothing is moved, or the first one where there is none
 	finished []string
 	left     []string
 	shown    bool // whether what is finished has been printed
@@ -111,17 +109,12 @@ type studying struct {
 
 // study runs what was chosen, until it is done or interrupted.
 func (a *app) study(m *engine.Model, s *sweeping, c *chosen) error {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	r := &studying{app: a, m: m, s: s, progress: a.progress()}
-	r.ctx = sweep.WithProgress(ctx, r.progress.told)
-	if k := m.Compared(); k != nil {
-		if len(k.Items) == 0 {
-			return fmt.Errorf("the scenario names no %s to compare", k.Plural)
-		}
-		r.winner = m.Compare().Ranked[0].Item
+	if k := m.Compared(); k != nil && len(k.Items) == 0 {
+		return fmt.Errorf("the scenario names no %s to compare", k.Plural)
 	}
-	defer r.progress.end()
+	r, end := a.studying(m)
+	defer end()
+	r.s = s
 	switch {
 	case s.output != "":
 		return r.points(c.sweeps[0])
@@ -131,6 +124,22 @@ func (a *app) study(m *engine.Model, s *sweeping, c *chosen) error {
 		return r.document(c)
 	}
 	return r.show(c)
+}
+
+// studying is ready to run studies of a model. It is to be ended.
+func (a *app) studying(m *engine.Model) (r *studying, end func()) {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	r = &studying{app: a, m: m, progress: a.progress()}
+	r.ctx = sweep.WithProgress(ctx, r.progress.told)
+	return r, func() { r.progress.end(); stop() }
+}
+
+// declared runs all studies of a scenario.
+func (a *app) declared(m *engine.Model) (*engine.Studies, error) {
+	r, end := a.studying(m)
+	defer end()
+	all := &engine.Studies{Share: engine.Share}
+	return all, r.run(m.Declared(), func(f any) error { all.Add(f); return nil })
 }
 
 // begin begins with a study; the one before it is finished.
@@ -169,89 +178,53 @@ func (r *studying) howFar() string {
 }
 
 // called is what a study is called while it runs.
-func called(sort, name string) string {
-	if name == "" {
+func called(s engine.Study) string {
+	switch {
+	case s.Sort == "":
+		return "what matters"
+	case s.Name == "":
 		return "the grid"
 	}
-	return sort + " " + name
+	return strings.ReplaceAll(s.Sort, "_", "-") + " " + s.Name
 }
-
-const matterName = "what matters"
 
 // each runs studies one after the other and hands each to one of the functions.
 func (r *studying) each(c *chosen, found func(any) error) error {
-	type job struct {
-		name string
-		run  func() (any, error)
-	}
-	var jobs []job
+	var studies []engine.Study
 	for _, s := range c.sweeps {
-		jobs = append(jobs, job{called("sweep", s.Name), func() (any, error) { return r.grid(s) }})
+		studies = append(studies, engine.OfSweep(s))
 	}
 	for _, d := range c.doubts {
-		jobs = append(jobs, job{called("doubt", d.Name), func() (any, error) {
-			f, err := sweep.Doubt(r.ctx, r.m.Program, r.m.Result, d, r.winner)
-			return export.FoundDoubt{Doubt: d, Found: f}, err
-		}})
+		studies = append(studies, engine.OfDoubt(d))
 	}
 	for _, b := range c.breakEvens {
-		jobs = append(jobs, job{called("break-even", b.Name), func() (any, error) { return r.breakEven(b) }})
+		studies = append(studies, engine.OfBreakEven(b))
 	}
 	if c.matters {
-		jobs = append(jobs, job{matterName, func() (any, error) {
-			return sweep.OneAtATime(r.ctx, r.m.Program, r.m.Result, r.winner, sweep.Around(r.m.Program, r.m.Result, r.s.share))
-		}})
+		studies = append(studies, engine.OfEffects(r.s.share))
 	}
-	for _, j := range jobs {
-		r.left = append(r.left, j.name)
+	return r.run(studies, found)
+}
+
+// run runs studies one after the other and hands what each found on.
+func (r *studying) run(studies []engine.Study, found func(any) error) error {
+	for _, s := range studies {
+		r.left = append(r.left, called(s))
 	}
-	for _, j := range jobs {
-		r.begin(j.name)
-		f, err := j.run()
+	for _, s := range studies {
+		name := called(s)
+		r.begin(name)
+		f, err := s.Run(r.ctx, r.m)
 		r.progress.end()
 		if err == nil {
 			err = found(f)
 		}
 		if err != nil {
-			return r.failed(j.name, err)
+			return r.failed(name, err)
 		}
-		r.finished = append(r.finished, j.name)
+		r.finished = append(r.finished, name)
 	}
 	return nil
-}
-
-// mostShown is how many points a grid has that is shown or drawn.
-const mostShown = 10_000_000
-
-// grid finds a sweep.
-func (r *studying) grid(s *check.Sweep) (export.FoundSweep, error) {
-	f := export.FoundSweep{Sweep: s}
-	g, err := sweep.NewGrid(r.m.Program, r.m.Result, s.Axes, s.Show)
-	if err != nil {
-		return f, err
-	}
-	if g.Points() > mostShown {
-		return f, fmt.Errorf("%s points are more than can be shown; write them to a file with -o, or take fewer values", unit.Format(float64(g.Points()), 0))
-	}
-	f.Table, err = g.Collect(r.ctx)
-	return f, err
-}
-
-// breakEven finds a break-even; where none are named, it is between the best and the
-// next.
-func (r *studying) breakEven(b *check.BreakEven) (export.FoundBreakEven, error) {
-	f := export.FoundBreakEven{BreakEven: b}
-	between := b.Between
-	if between == nil {
-		ranked := r.m.Compare().Ranked
-		if len(ranked) < 2 {
-			return f, fmt.Errorf("it takes two to break even, and there is only one")
-		}
-		between = []int{ranked[0].Item, ranked[1].Item}
-	}
-	var err error
-	f.Ties, err = sweep.Ties(r.ctx, r.m.Program, r.m.Result, between[0], between[1], b.Input, b.From, b.To, b.Over)
-	return f, err
 }
 
 // show writes each study as soon as it is found.
@@ -267,11 +240,11 @@ func (r *studying) show(c *chosen) error {
 	return r.each(c, func(f any) error {
 		fmt.Fprintln(r.out)
 		switch f := f.(type) {
-		case export.FoundSweep:
+		case engine.FoundSweep:
 			return text.Sweep(r.ctx, r.out, r.m, f.Sweep, f.Table, st)
-		case export.FoundDoubt:
+		case engine.FoundDoubt:
 			text.Doubt(r.out, r.m, f.Doubt, f.Found, st)
-		case export.FoundBreakEven:
+		case engine.FoundBreakEven:
 			text.BreakEven(r.out, r.m, f.BreakEven, f.Ties, st)
 		case *sweep.Effects:
 			text.Effects(r.out, r.m, f, r.s.share, st)
@@ -282,21 +255,8 @@ func (r *studying) show(c *chosen) error {
 
 // document writes all studies as one JSON document.
 func (r *studying) document(c *chosen) error {
-	all := &export.Studies{Share: r.s.share}
-	err := r.each(c, func(f any) error {
-		switch f := f.(type) {
-		case export.FoundSweep:
-			all.Sweeps = append(all.Sweeps, f)
-		case export.FoundDoubt:
-			all.Doubts = append(all.Doubts, f)
-		case export.FoundBreakEven:
-			all.BreakEvens = append(all.BreakEvens, f)
-		case *sweep.Effects:
-			all.Effects = f
-		}
-		return nil
-	})
-	if err != nil {
+	all := &engine.Studies{Share: r.s.share}
+	if err := r.each(c, func(f any) error { all.Add(f); return nil }); err != nil {
 		return err
 	}
 	return export.StudiesJSON(r.out, r.m, all)

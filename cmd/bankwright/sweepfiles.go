@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/sweep"
 	"bankwright/engine/unit"
@@ -46,14 +47,14 @@ func (r *studying) draw(c *chosen) error {
 // picture is the picture of a study, and a second one or nil.
 func (r *studying) picture(f any) (p, more picture.Picture, err error) {
 	switch f := f.(type) {
-	case export.FoundSweep:
+	case engine.FoundSweep:
 		p, err = export.SweepPicture(r.m, f)
-	case export.FoundDoubt:
+	case engine.FoundDoubt:
 		p = export.DoubtPicture(r.m, f)
 		if f.Found.Shares != nil {
 			more = export.SharesPicture(r.m, f)
 		}
-	case export.FoundBreakEven:
+	case engine.FoundBreakEven:
 		p, err = export.BreakEvenPicture(r.ctx, r.m, f)
 	case *sweep.Effects:
 		p = export.EffectsPicture(r.m, f, r.s.share)

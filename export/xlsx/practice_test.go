@@ -64,7 +64,7 @@ var practiceRules = []struct {
 // TestPractice looks at every example workbook as it was written.
 func TestPractice(t *testing.T) {
 	for name, m := range models(t) {
-		b, err := export.NewBook(m)
+		b, err := export.NewBook(m, nil)
 		if err != nil {
 			t.Fatal(name, err)
 		}
@@ -249,7 +249,7 @@ func (w *onFile) linked() (out []string) {
 func TestPracticeCatches(t *testing.T) {
 	m := models(t)["loaves"]
 	fresh := func() *export.Book {
-		b, err := export.NewBook(m)
+		b, err := export.NewBook(m, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
