@@ -255,16 +255,18 @@ func (h *head) behind() {
 	h.rows = h.rows[i:]
 }
 
-// valued reports whether the time and one more wanted cell of a row begin as
-// values do: with a digit behind a sign.
+// valued reports whether a cell begins as values do: with a digit behind a sign.
+func valued(s string) bool {
+	s = strings.TrimLeft(s, " +-.,")
+	return s != "" && unicode.IsDigit(rune(s[0]))
+}
+
+// valued reports whether the time of a row begins as values do, and, where no header
+// says that values follow, one more wanted cell.
 func (h *head) valued(r record) bool {
-	time, other := false, len(h.at) == 1
+	time, other := false, len(h.at) == 1 || h.form.Header > 0
 	for i, at := range h.at {
-		if at < 0 || at >= len(r.cells) {
-			continue
-		}
-		s := strings.TrimLeft(r.cells[at], " +-.,")
-		if s == "" || !unicode.IsDigit(rune(s[0])) {
+		if at < 0 || at >= len(r.cells) || !valued(r.cells[at]) {
 			continue
 		}
 		if i == h.time {

@@ -51,13 +51,18 @@ func (r *Reader) sound(cells []string, line int) bool {
 			"the lines up to %d are one row, because of a quote", end)
 	}
 	if r.feed.ended && r.feed.cut(r.csv.InputOffset()) && r.short(cells) {
+		r.lose(cells, 1)
 		if r.faults.room(Cut) {
 			r.faults.tell(Fault{Kind: Cut, Line: line}, "", "the last line is not whole; it is left out")
 		}
 		return false
 	}
 	if n < r.width || r.most > 0 && n > r.most && !blank(cells[r.most:]) {
-		if !blank(cells) && r.faults.room(BadRow) {
+		if blank(cells) {
+			return false
+		}
+		r.lose(cells, end-line+1)
+		if r.faults.room(BadRow) {
 			r.faults.tell(Fault{Kind: BadRow, Line: line}, "", "the row has %s; it is left out", r.amount(n))
 		}
 		return false
@@ -74,6 +79,24 @@ func blank(cells []string) bool {
 		}
 	}
 	return true
+}
+
+// lose counts the lines of a row that is left out, if it is one: it begins with a
+// time, or has none and a value; what instruments write below their rows does not.
+func (r *Reader) lose(cells []string, lines int) {
+	at := func(i int) string {
+		if i < 0 || i >= len(cells) {
+			return ""
+		}
+		return trim(cells[i])
+	}
+	row := valued(at(r.timeAt))
+	for i := range r.cols {
+		row = row || at(r.timeAt) == "" && valued(at(r.cols[i].at))
+	}
+	if row {
+		r.lost += lines
+	}
 }
 
 // amount says how many cells a row has and how many it should have.
@@ -144,6 +167,7 @@ func (r *Reader) badTime(cells []string, line int) {
 		}
 		return
 	}
+	r.lose(cells, 1)
 	if r.faults.room(BadTime) {
 		f := r.cellFault(BadTime, r.timeAt, cells, line)
 		f.Column = r.layout.Time
