@@ -81,18 +81,13 @@ func blank(cells []string) bool {
 	return true
 }
 
-// lose counts the lines of a row that is left out, if it is one: it begins with a
-// time, or has none and a value; what instruments write below their rows does not.
+// lose counts the lines of a row that is left out, if it is one: its time or another
+// wanted cell begins as values do, unlike the words below the rows of a recording.
 func (r *Reader) lose(cells []string, lines int) {
-	at := func(i int) string {
-		if i < 0 || i >= len(cells) {
-			return ""
-		}
-		return trim(cells[i])
-	}
-	row := valued(at(r.timeAt))
+	has := func(i int) bool { return i < len(cells) && valued(cells[i]) }
+	row := has(r.timeAt)
 	for i := range r.cols {
-		row = row || at(r.timeAt) == "" && valued(at(r.cols[i].at))
+		row = row || has(r.cols[i].at)
 	}
 	if row {
 		r.lost += lines
