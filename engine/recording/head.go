@@ -231,6 +231,13 @@ func (h *head) firstRow() {
 			return
 		}
 	}
+	for _, r := range h.rows {
+		at := h.at[h.time]
+		if r.line > h.form.Header && at < len(r.cells) && trim(r.cells[at]) != "" && h.valuedBut(r) {
+			h.noTimes(r.line, trim(r.cells[at]))
+			return
+		}
+	}
 	h.fail(0, "missing", "Look whether the recording was saved, and whether the columns are those that are meant.",
 		"the recording has no row with values")
 }
@@ -264,16 +271,17 @@ func valued(s string) bool {
 // valued reports whether the time of a row begins as values do, and, where no header
 // says that values follow, one more wanted cell.
 func (h *head) valued(r record) bool {
-	time, other := false, len(h.at) == 1 || h.form.Header > 0
+	at := h.at[h.time]
+	return at < len(r.cells) && (valued(r.cells[at]) || dated(r.cells[at])) &&
+		(len(h.at) == 1 || h.form.Header > 0 || h.valuedBut(r))
+}
+
+// valuedBut reports whether a wanted cell but the time begins as values do.
+func (h *head) valuedBut(r record) bool {
 	for i, at := range h.at {
-		if at < 0 || at >= len(r.cells) || !valued(r.cells[at]) {
-			continue
-		}
-		if i == h.time {
-			time = true
-		} else {
-			other = true
+		if i != h.time && at >= 0 && at < len(r.cells) && valued(r.cells[at]) {
+			return true
 		}
 	}
-	return time && other
+	return false
 }

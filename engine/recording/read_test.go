@@ -41,6 +41,15 @@ func TestForms(t *testing.T) {
 		"first":      {"time (s),temperature,power\n-10,1,1\n0,20.5,100\n10,20.5,300\n", recording.Source{FirstRow: 3}},
 		"two parts":  {"time,temperature,power\n10:00,20.5,100\n10:10,20.5,300\n", recording.Source{TimeForm: recording.MinuteSecond}},
 		"zones":      {"time,temperature,power\n2026-10-25T02:59:55+02:00,20.5,100\n2026-10-25T02:00:05+01:00,20.5,300\n", recording.Source{}},
+		"compact":    {"time,temperature,power\n20260302T100000,20.5,100\n20260302T100010,20.5,300\n", recording.Source{}},
+		"digits":     {"time,temperature,power\n20260302100000,20.5,100\n20260302100010,20.5,300\n", recording.Source{}},
+		"named":      {"time,temperature,power\n02-Mar-2026 10:00:00,20.5,100\n02-Mar-2026 10:00:10,20.5,300\n", recording.Source{}},
+		"name first": {"time,temperature,power\nMar 02 2026 10:00:00,20.5,100\nMar 02 2026 10:00:10,20.5,300\n", recording.Source{}},
+		"year last":  {"time,temperature,power\nMon Mar  2 10:00:00 2026,20.5,100\nMon Mar  2 10:00:10 2026,20.5,300\n", recording.Source{}},
+		"GMT":        {"time,temperature,power\n2026-03-02 10:00:00 GMT,20.5,100\n2026-03-02 10:00:10 GMT,20.5,300\n", recording.Source{}},
+		"days":       {"time,temperature,power\n0 days 23:59:55,20.5,100\n1 days 00:00:05,20.5,300\n", recording.Source{}},
+		"day points": {"time,temperature,power\n0.23:59:55,20.5,100\n1.00:00:05,20.5,300\n", recording.Source{}},
+		"two fields": {"day,time,temperature,power\n20260302,10:00:00,20.5,100\n20260302,10:00:10,20.5,300\n", recording.Source{Date: &recording.Field{Header: "day"}}},
 		"spaces":     {" time (s) , temperature , power \n 0 , 20.5 , 100 \n 10 , 20.5 , 300 \n", recording.Source{}},
 		"empty last": {"time (s);temperature;power;\n0;20.5;100;\n10;20.5;300;\n", recording.Source{}},
 	} {
@@ -118,6 +127,7 @@ func TestRefused(t *testing.T) {
 		{"long first line", strings.NewReader(strings.Repeat("x", 10<<20)), `0: error: the recording has no header that names "time"`},
 		{"long line", strings.NewReader(rows + strings.Repeat("1", 10<<20) + "\n20,20.5,100\n"), "10002: error: a row is longer than a million characters"},
 		{"open quote", strings.NewReader(count.String() + "200000,20.5,100,\"\n" + count.String()), "200002: error: a row is longer than a million characters"},
+		{"unknown times", strings.NewReader("time,temperature,power\nhalf past ten,20.5,100\n"), `2: error: the times, such as "half past ten", are of no form that is known`},
 		{"disk", failing{strings.NewReader(rows)}, "0: error: the recording cannot be read to its end"},
 		{"disk at once", failing{strings.NewReader("")}, "0: error: the recording cannot be read"},
 	} {
