@@ -52,8 +52,13 @@ func (h *head) encoding() {
 	case bytes.IndexByte(h.text, 0) >= 0:
 		h.fail(0, "encoding", save, "the recording is not plain text")
 	}
-	if i := bytes.LastIndexByte(h.text, '\n'); i >= 0 && !h.whole {
+	switch i := bytes.LastIndexByte(h.text, '\n'); {
+	case i >= 0 && !h.whole:
 		h.text = h.text[:i+1]
+	case i < 0 && bytes.IndexByte(h.text, '\r') >= 0:
+		h.fail(1, "encoding", save, "the lines of the recording end in a carriage return alone, which is not read")
+	case i < 0 && !h.whole:
+		h.fail(1, "limit", "Look whether the file is a recording.", "its first line is longer than %d characters, which is too long for a recording", headBytes)
 	}
 }
 
@@ -102,27 +107,38 @@ func (h *head) columns() {
 	h.locate(fields)
 }
 
-// score is how well rows fit the fields, and which is the header.
+// score is how well rows fit the fields, and which is the header: the first that names
+// all that is needed, else the one that names the most.
 func (h *head) score(list []record, fields []Field) (score, header int) {
 	header = -1
-	enough := 2
+	enough, needed := 2, 0
+	need := func(i int) bool { return i == len(h.layout.Columns) || !h.layout.Columns[i].Optional }
 	for i, f := range fields {
-		if i == len(h.layout.Columns) || !h.layout.Columns[i].Optional {
+		if need(i) {
 			enough = max(enough, f.Number)
+			if f.Number == 0 {
+				needed++
+			}
 		}
 	}
 	for i, r := range list {
 		if h.source.FirstRow > 0 && r.line >= h.source.FirstRow {
 			break
 		}
-		n := 0
-		for _, f := range fields {
+		n, left := 0, needed
+		for k, f := range fields {
 			if f.Number == 0 && len(find(r.cells, f.Header)) > 0 {
 				n++
+				if need(k) {
+					left--
+				}
 			}
 		}
 		if n > score {
 			score, header = n, i
+		}
+		if needed > 0 && left == 0 {
+			break
 		}
 	}
 	score *= mostRecords + 1

@@ -38,7 +38,7 @@ type Result struct {
 	Unsure  float64    // how much larger the value may be, where memory was bounded (see Held)
 	Changes [2]float64 // of a Jump
 	Hidden  int        // crossings that lie in gaps, where their time is not known
-	Curve   []Sample   // of a Curve
+	Curve   []Sample   // of Curves
 }
 
 // none is a result without value.

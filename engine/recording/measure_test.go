@@ -231,7 +231,7 @@ func TestMeaningless(t *testing.T) {
 		"temperature is a temperature, which has no integral over time":              recording.Integral{Of: "temperature"},
 		"power and temperature have no product that means anything":                  recording.Mean{Of: "power", Times: "temperature"},
 		`the recording has no column "heat"; it has time, temperature, power, meter`: recording.Max{Of: "heat"},
-		"a curve has 4 to 5000 points, not 3":                                        recording.Curve{Of: "power", Points: 3},
+		"curves of 2 columns have 16 to 5000 points, not 15":                         recording.Curves{Points: 15},
 		"a jump is sought within 1 to 100 rows, not 101":                             recording.Jump{Of: "power", Response: "power", Within: 101},
 		"temperature is a temperature, which is no counter":                          recording.Growth{Of: "temperature"},
 	} {
