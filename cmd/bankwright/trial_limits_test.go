@@ -53,7 +53,7 @@ func trialLimits() (list []limit) {
 	// Twice t = 12.7062 times half the difference is the interval of two trials.
 	share := 12.706204736174698 * 30.5 / 3289.5
 	set("trial_interval", "bank", "as wide as may be", true, "", tried, "site: widest_interval = "+justSo(100.0001*share, "%"))
-	set("trial_interval", "bank", "a little wider", false, "too wide to rank by", tried, "site: widest_interval = "+justSo(99.9999*share, "%"))
+	set("trial_interval", "bank", "a little wider", false, "too wide for one above the label to raise the plan", tried, "site: widest_interval = "+justSo(99.9999*share, "%"))
 	low := []string{`trial.first: typed_energy = "3010 Wh"`, `trial.second: typed_energy = "3020 Wh"`}
 	// Half the interval is 12.7062 × 5 Wh = 63.53 Wh around 3,015 Wh.
 	set("trial_claim", "bank", "the label at its end", true, "", tried, append(low, "battery.oak: capacity = "+justSo(3078.5/12.8, "Ah"))...)

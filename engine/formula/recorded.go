@@ -161,7 +161,9 @@ func integral(name, doc string, kept KeptForm, part recording.Part) *Function {
 // found is the measure's own value.
 func found(r recording.Result, _ *recording.Report) float64 { return r.Value }
 
-func duration(c []string, _ []float64) recording.Measure { return recording.Duration{Of: c[0], With: second(c)} }
+func duration(c []string, _ []float64) recording.Measure {
+	return recording.Duration{Of: c[0], With: second(c)}
+}
 
 // second is the second of two columns, nothing where there is one.
 func second(c []string) string {

@@ -126,7 +126,7 @@ func TestRefused(t *testing.T) {
 		{"text", strings.NewReader("Dear Sir,\nthank you.\n"), `0: error: the recording has no header that names "time"`},
 		{"long first line", strings.NewReader(strings.Repeat("x", 10<<20)), "1: error: its first line is longer than 65536 characters, which is too long for a recording"},
 		{"old lines", strings.NewReader("time (s),temperature,power\r0,20.5,100\r"), "1: error: the lines of the recording end in a carriage return alone, which is not read"},
-		{"wider header", strings.NewReader("time (s),temperature,power\n0,20.5,100\n10,20.5,100\ntime (s),temperature,power,meter\n20,20.5,100,1\n"),
+		{"wider header", strings.NewReader("time (s),temperature,power\n0,20.5,100\n10,20.5,100\ntime (s),temperature,power,meter\n20,20.5,100,1\n30,20.5,100,1\n40,20.5,100,1\n"),
 			"4: error: a second header names other columns or units than that in line 1"},
 		{"long line", strings.NewReader(rows + strings.Repeat("1", 10<<20) + "\n20,20.5,100\n"), "10002: error: a row is longer than a million characters"},
 		{"open quote", strings.NewReader(count.String() + "200000,20.5,100,\"\n" + count.String()), "200002: error: a row is longer than a million characters"},

@@ -130,11 +130,14 @@ func (h *head) decimal() {
 	}
 }
 
-// wider reports whether most rows have more cells than the header.
+// wider reports whether most rows have more cells than the header, up to a second one.
 func (h *head) wider() bool {
 	n := 0
 	for _, r := range h.rows {
 		cells := r.cells
+		if alike(cells, h.header, h.at[h.time]) {
+			break
+		}
 		for len(cells) > 0 && trim(cells[len(cells)-1]) == "" {
 			cells = cells[:len(cells)-1]
 		}

@@ -164,9 +164,7 @@ func (r *Reader) badTime(cells []string, line int) {
 // secondHeader tells of a header in the middle, and reports whether a row is one: its
 // time is headed as that of the first.
 func (r *Reader) secondHeader(cells []string, line int) bool {
-	name := func(s string) string { n, _ := split(cell(s)); return strings.ToLower(n) }
-	at := r.timeAt
-	if at >= len(r.header) || at >= len(cells) || name(cells[at]) != name(r.header[at]) {
+	if !alike(cells, r.header, r.timeAt) {
 		return false
 	}
 	same := len(cells) >= r.width && (len(cells) <= r.most || blank(cells[r.most:]))
