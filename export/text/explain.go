@@ -150,7 +150,7 @@ func writeLines(w io.Writer, lines []line, st Style) {
 			fmt.Fprint(w, st.paintLines(dim, told(l.how, l.indent+4, st)))
 		}
 		for _, s := range l.recorded {
-			fmt.Fprint(w, st.paintLines(dim, hang(strings.Repeat(" ", l.indent+4), s, l.indent+6, st.Width)))
+			fmt.Fprint(w, st.paintLines(dim, indented(s, min(l.indent+4, max(2, st.Width-narrowest)), st.Width)))
 		}
 	}
 }
