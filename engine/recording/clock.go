@@ -91,7 +91,10 @@ func (c *clock) daytime(days int64, s string) (int64, bool) {
 		return days*day + t, c.sameZone(false)
 	}
 	offset, ok := zone(rest)
-	return days*day + t - offset, ok && c.sameZone(true)
+	if ok && !c.sameZone(true) {
+		return days*day + t, false // as the clock on the wall, for whom that is enough
+	}
+	return days*day + t - offset, ok
 }
 
 // sameZone reports whether a time has a zone as those before it have one: times

@@ -172,6 +172,6 @@ func (k *track) outcome(value float64, d unit.Dim) Result {
 	if k.rows == 0 {
 		return none(d)
 	}
-	missing := k.missing.value() + float64(k.r.order.now-k.t) + k.r.outside()
+	missing := k.missing.value() + float64(k.r.order.now-k.t+k.r.outside())
 	return Result{Value: value, Dim: d, At: math.NaN(), Rows: k.rows, First: k.first, Last: k.last, Missing: missing / nanosPerHour}
 }

@@ -30,8 +30,8 @@ type Reader struct {
 	cells    int // of the row before, and its last one
 	line     int // of the row that was read last
 	lastCell string
-	lost     int // lines left out since the row that was read last
-	before   int // lines left out before the first row
+	lost     lost // since the row that was read last
+	before   lost // before the first row
 
 	since     int64 // when the stretch began, and the line of its first row
 	sinceLine int
@@ -54,7 +54,7 @@ type Reader struct {
 type pending struct {
 	line   int
 	raw    int64
-	lost   int // lines left out before it
+	lost   lost // before it
 	values []float64
 }
 
@@ -179,7 +179,7 @@ func (r *Reader) fetch(p *pending) bool {
 		}
 		r.report.Lines++
 		if r.sound(cells, line) && r.take(cells, line, p) {
-			p.lost, r.lost = r.lost, 0
+			p.lost, r.lost = r.lost, lost{}
 			return true
 		}
 	}
@@ -221,7 +221,7 @@ func (r *Reader) stray(err error) bool {
 
 // badQuote tells of a row that cannot be taken apart.
 func (r *Reader) badQuote(p *csv.ParseError) {
-	r.lost += p.Line - p.StartLine + 1
+	r.lost.lines += p.Line - p.StartLine + 1
 	if !r.faults.room(BadRow) {
 		return
 	}

@@ -111,11 +111,6 @@ func (r *Reader) close() {
 	r.closed = true
 }
 
-// outside is for how long rows were left out before the first row and behind the
-// last one, in nanoseconds. Their times are not known or not to be trusted: each of
-// their lines counts as the median step.
-func (r *Reader) outside() float64 { return float64(r.before+r.lost) * r.report.Step * nanosPerHour }
-
 // counterReset tells of a counter that falls.
 func (r *Reader) counterReset(c *column, v float64) {
 	if r.faults.room(CounterReset) {
@@ -131,8 +126,8 @@ func (r *Reader) Report() *Report {
 	rep := r.report
 	rep.File, rep.Form = r.source.File, r.form
 	if rep.Rows > 0 {
-		rep.LastLine, rep.Span, rep.Stretches = r.row.Line, hours(r.order.now)+r.outside()/nanosPerHour, r.row.Stretch+1
-		rep.Missing += r.outside() / nanosPerHour
+		rep.LastLine, rep.Span, rep.Stretches = r.row.Line, hours(r.order.now)+hours(r.outside()), r.row.Stretch+1
+		rep.Missing += hours(r.outside())
 		switch r.form.Time {
 		case YearFirst, DayFirst, MonthFirst:
 			rep.Start = time.Unix(0, r.order.first).UTC()

@@ -81,19 +81,6 @@ func blank(cells []string) bool {
 	return true
 }
 
-// lose counts the lines of a row that is left out, if it is one: its time or another
-// wanted cell begins as values do, unlike the words below the rows of a recording.
-func (r *Reader) lose(cells []string, lines int) {
-	has := func(i int) bool { return i < len(cells) && valued(cells[i]) }
-	row := has(r.timeAt)
-	for i := range r.cols {
-		row = row || has(r.cols[i].at)
-	}
-	if row {
-		r.lost += lines
-	}
-}
-
 // amount says how many cells a row has and how many it should have.
 func (r *Reader) amount(n int) string {
 	if n > r.most {
