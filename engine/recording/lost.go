@@ -40,6 +40,17 @@ func (r *Reader) lose(cells []string, lines int) {
 	r.lost.first, r.lost.last = min(r.lost.first, t), max(r.lost.last, t)
 }
 
+// found goes on behind a row that was read.
+func (r *Reader) found() {
+	if r.lost.lines > 0 {
+		if !r.filled {
+			r.before = r.lost
+		}
+		r.lost = lost{}
+	}
+	r.filled = true
+}
+
 // mostOutside keeps sums of times within their numbers.
 const mostOutside = int64(1) << 60
 

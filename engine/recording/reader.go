@@ -42,6 +42,7 @@ type Reader struct {
 	turn   int
 	row    Row
 	primed bool
+	filled bool // a row was read
 	ended  bool
 	closed bool
 
@@ -54,7 +55,6 @@ type Reader struct {
 type pending struct {
 	line   int
 	raw    int64
-	lost   lost // before it
 	values []float64
 }
 
@@ -179,7 +179,7 @@ func (r *Reader) fetch(p *pending) bool {
 		}
 		r.report.Lines++
 		if r.sound(cells, line) && r.take(cells, line, p) {
-			p.lost, r.lost = r.lost, lost{}
+			r.found()
 			return true
 		}
 	}
@@ -274,10 +274,7 @@ func (r *Reader) admit(p *pending) bool {
 	row.Line, row.Time, row.Part, row.Values = p.line, r.order.now, r.order.part, p.values
 	row.Values[r.timeIn] = hours(row.Time)
 	if r.report.Rows++; r.report.Rows == 1 {
-		r.report.FirstLine, r.before = p.line, p.lost
-	}
-	if r.report.Rows == 1 || found == beyond || found == midnightGap || found == again {
-		r.since, r.sinceLine = row.Time, row.Line
+		r.report.FirstLine, r.sinceLine = p.line, p.line
 	}
 	for i := range r.cols {
 		if c := &r.cols[i]; p.values[c.in] == p.values[c.in] { // no NaN
@@ -289,17 +286,25 @@ func (r *Reader) admit(p *pending) bool {
 
 // heed looks at a value of a column beside the one before.
 func (r *Reader) heed(c *column, v float64) {
-	if c.rare && c.any && r.row.Time > c.last {
-		c.limit = max(min(c.limit, r.limit(r.row.Time-c.last)), r.order.limit)
+	if c.rare || !c.any || c.stretch != r.row.Stretch || r.row.Time-c.last > c.limit { // as nearly none
+		r.sparse(c)
 	}
-	limit := c.limit
-	if c.rare && !c.any {
-		limit = r.order.limit
-	}
-	r.silence(c, limit)
 	if c.any && c.counter && v < c.value {
 		r.counterReset(c, v)
 	}
 	c.any, c.last, c.line, c.value, c.stretch = true, r.row.Time, r.row.Line, v, r.row.Stretch
 	c.good++
+}
+
+// sparse looks at a value that is none of many in a row: it lowers the limit of a
+// column whose steps are not known yet, and tells of silence.
+func (r *Reader) sparse(c *column) {
+	limit := c.limit
+	if c.rare && !c.any {
+		limit = r.order.limit
+	} else if c.rare && r.row.Time > c.last {
+		limit = max(min(limit, r.limit(r.row.Time-c.last)), r.order.limit)
+		c.limit = limit
+	}
+	r.silence(c, limit)
 }

@@ -17,6 +17,7 @@ func (r *Reader) step(found place, from, was int64, p *pending) bool {
 	a, b := r.moment(from), r.moment(p.raw)
 	if found == again || found == beyond || found == midnightGap {
 		r.quiet()
+		r.since, r.sinceLine = r.order.now, p.line
 	}
 	switch found {
 	case behind:
