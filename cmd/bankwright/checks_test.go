@@ -38,7 +38,7 @@ var severities = map[string]string{
 		precharge precharge_current cold_spell_charge hot_charging string_out_charging string_out_fuse tables_of_place fuse_passes_surge string_fuse_surge fuse_distance surge_time unpaid_energy running_powers
 		running_power cycle_counting sunless_days array_known frost_in_the_day label_voltage
 
-		trial_full trial_empty trial_gaps trial_meter trial_direction trial_plausible trial_step trials_sound trial_interval trial_claim holds_rating trial_efficiency trial_lead`,
+		trial_full trial_empty trial_gaps trial_clock charge_gaps trial_meter trial_direction trial_plausible trial_step trials_sound trial_interval trial_claim holds_rating trial_efficiency trial_lead`,
 }
 
 // TestChecks proves every check of the standard rules by a scenario that trips

@@ -24,7 +24,19 @@ func trialLimits() (list []limit) {
 	set("trial_empty", "a", "the battery's own cut-off is high", true, "", logged, log("even"), `battery.oak: cutoff_voltage = "12.4 V"`)
 	set("trial_empty", "a", "a trial's own cut-off that is high", false, "came down to 12.50 V only, not below 12.00 V, where little is left: the trial was ended by the cut-off voltage", logged, log("even"), `trial.a: cutoff_voltage = "12.5 V"`)
 	set("trial_gaps", "a", "90 s of five hours", true, "", logged, log("gap_90"))
-	set("trial_gaps", "a", "100 s of five hours", false, "0.6 % of the log lies in gaps (1)", logged, log("gap_100"))
+	set("trial_gaps", "a", "100 s of five hours", false, "In 0.6 % of its time the log has no voltage or no current (gaps: 1)", logged, log("gap_100"))
+	for _, name := range []string{"silent", "mute", "shorn"} {
+		set("trial_gaps", "a", name+" for 90 s", true, "", logged, log(name+"_90"))
+		set("trial_gaps", "a", name+" for 100 s", false, "In 0.6 % of its time the log has no voltage or no current (gaps: 0)", logged, log(name+"_100"))
+	}
+	set("trial_gaps", "a", "90 s without a time", true, "", logged, log("timeless_90"))
+	set("trial_gaps", "a", "100 s without a time", false, "In 0.6 % of its time the log has no voltage or no current", logged, log("timeless"))
+	set("trial_clock", "a", "onward", true, "", logged, log("cut_off"))
+	set("trial_clock", "a", "an hour back", false, "The clock of the log starts again or goes back, how often: 1.", logged, log("set_back"))
+	set("trial_clock", "a", "two rows back", false, "starts again or goes back, how often: 1.", logged, log("one_behind"))
+	for name, says := range map[string]string{"gap_90": "", "silent_90": "", "gap_100": "In 0.6 % of its time", "silent_100": "In 0.6 % of its time", "set_back": "how often: 1."} {
+		set("charge_gaps", "a", name, says == "", says, logged, fmt.Sprintf("charge_trial.a: log = %q", "logs/"+name+".csv"))
+	}
 	set("trial_meter", "a", "1.99 % more", true, "", logged, log("meter_2"))
 	set("trial_meter", "a", "2.01 % more", false, "102.0 % of the 1,300 Wh from its rows", logged, log("meter_3"))
 	set("trial_direction", "a", "0.95 % back", true, "", logged, log("back_0"))
@@ -36,7 +48,7 @@ func trialLimits() (list []limit) {
 	set("trials_sound", "bank", "totals", true, "", tried)
 	set("trials_sound", "bank", "one that cannot be", false, "Of its 2 capacity trials 1 may have given a wrong energy", tried, `trial.first: typed_energy = "3993.7 Wh"`)
 	set("trials_sound", "bank", "to the cut-off", true, "", logged, log("cut_off"))
-	for _, name := range []string{"tired", "no_knee", "tripped", "gap_100", "meter_3", "back_1"} {
+	for _, name := range []string{"tired", "no_knee", "tripped", "gap_100", "silent_100", "mute_100", "shorn_100", "timeless", "set_back", "meter_3", "back_1"} {
 		set("trials_sound", "bank", name, false, "Of its 1 capacity trials 1 may", logged, log(name))
 	}
 	set("trial_step", "a", "10 A of 100 Ah", true, "", logged, log("step_10"))
@@ -44,7 +56,7 @@ func trialLimits() (list []limit) {
 	// Twice t = 12.7062 times half the difference is the interval of two trials.
 	share := 12.706204736174698 * 30.5 / 3289.5
 	set("trial_interval", "bank", "as wide as may be", true, "", tried, "site: widest_interval = "+justSo(100.0001*share, "%"))
-	set("trial_interval", "bank", "a little wider", false, "too wide to rank by", tried, "site: widest_interval = "+justSo(99.9999*share, "%"))
+	set("trial_interval", "bank", "a little wider", false, "too wide for one above the label to raise the plan", tried, "site: widest_interval = "+justSo(99.9999*share, "%"))
 	low := []string{`trial.first: typed_energy = "3010 Wh"`, `trial.second: typed_energy = "3020 Wh"`}
 	// Half the interval is 12.7062 × 5 Wh = 63.53 Wh around 3,015 Wh.
 	set("trial_claim", "bank", "the label at its end", true, "", tried, append(low, "battery.oak: capacity = "+justSo(3078.5/12.8, "Ah"))...)

@@ -33,13 +33,13 @@ var recorded = []*Function{
 		Kept: KeptForm{keptTime, false, true},
 	},
 	{
-		Name: "gap_time", Params: []string{"{values}"}, Doc: "the time between the first and the last value of a column that lies in gaps",
+		Name: "gap_time", Params: []string{"{values}", "{others}"}, Spare: 1, Doc: "the time of the recording in which a column, or one of two, has no values",
 		Dim: time, Measure: duration,
 		Pick: func(r recording.Result, _ *recording.Report) float64 { return r.Missing },
 		Kept: KeptForm{keptSpan + "-" + keptTime, false, true},
 	},
 	{
-		Name: "recorded_share", Params: []string{"{values}"}, Doc: "the share of the time from the first to the last value of a column that does not lie in gaps",
+		Name: "recorded_share", Params: []string{"{values}", "{others}"}, Spare: 1, Doc: "the share of the time of the recording in which a column, or both of two, have values",
 		Dim: pure, Measure: duration,
 		Pick: func(r recording.Result, _ *recording.Report) float64 { return r.Value / (r.Value + r.Missing) },
 		Kept: KeptForm{keptTime + "/" + keptSpan, false, false},
@@ -55,6 +55,13 @@ var recorded = []*Function{
 		Dim: pure, Measure: duration,
 		Pick: func(_ recording.Result, r *recording.Report) float64 { return float64(r.Count[recording.Gap]) },
 		Kept: KeptForm{"MAX({part})-MIN({part})", false, false},
+	},
+	{
+		Name: "restarts", Params: []string{"{values}"}, Doc: "how often the clock of the recording of which a column is named starts again or goes back",
+		Dim: pure, Measure: duration,
+		Pick: func(_ recording.Result, r *recording.Report) float64 {
+			return float64(r.Count[recording.Reset] + r.Count[recording.Backward])
+		},
 	},
 	{
 		Name: "highest", Params: []string{"{values}"}, Doc: "the largest value of a column", Dim: itself, Pick: found,
@@ -154,7 +161,9 @@ func integral(name, doc string, kept KeptForm, part recording.Part) *Function {
 // found is the measure's own value.
 func found(r recording.Result, _ *recording.Report) float64 { return r.Value }
 
-func duration(c []string, _ []float64) recording.Measure { return recording.Duration{Of: c[0]} }
+func duration(c []string, _ []float64) recording.Measure {
+	return recording.Duration{Of: c[0], With: second(c)}
+}
 
 // second is the second of two columns, nothing where there is one.
 func second(c []string) string {

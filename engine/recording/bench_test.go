@@ -71,7 +71,7 @@ func everything() []recording.Measure {
 		recording.Min{Of: "temperature"}, recording.Max{Of: "power"}, recording.Duration{Of: "power"},
 		recording.Crossing{Of: "power", Level: 1200, Direction: recording.Falling},
 		recording.Held{Of: "power", For: 60. / 3600}, recording.Jump{Of: "power", Response: "temperature", Within: 3},
-		recording.Curve{Of: "power", Points: 500}, recording.Curves{Points: 500},
+		recording.Curves{Points: 500},
 	}
 }
 

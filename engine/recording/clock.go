@@ -31,31 +31,58 @@ func (c *clock) read(s, date string) (int64, bool) {
 		return c.count(s)
 	case Clock, HourMinute, MinuteSecond:
 		t, rest, ok := timeOfDay(s, c.form)
+		if !ok && c.form == Clock {
+			return dayCount(s)
+		}
 		return t, ok && rest == ""
 	}
 	if date != "" {
-		days, rest, ok := c.date(trim(date))
+		days, rest, ok := c.anyDate(trim(date))
 		if !ok || rest != "" {
 			return 0, false
 		}
 		return c.daytime(days, s)
 	}
-	days, rest, ok := c.date(s)
+	days, rest, ok := c.anyDate(s)
 	if !ok {
 		return 0, false
 	}
-	if rest == "" {
-		return days * day, c.sameZone(false)
+	if rest == "" { // eight digits alone may be any number
+		return days * day, c.sameZone(false) && signed(s)
 	}
-	if k := rest[0]; k != ' ' && k != 'T' && k != 't' {
+	switch k := rest[0]; {
+	case k == ' ' || k == 'T' || k == 't':
+		rest = strings.TrimLeft(rest[1:], " ")
+	case k-'0' > 9: // hhmmss may follow eight digits at once
 		return 0, false
 	}
-	return c.daytime(days, strings.TrimLeft(rest[1:], " "))
+	return c.daytime(days, rest)
+}
+
+// signed reports whether a date has more than digits.
+func signed(s string) bool {
+	_, n := digitsOf(s)
+	return n < len(s)
+}
+
+// anyDate reads the date that s starts with, in numbers, with the name of its month, or
+// without signs between, and gives the days since 1970 and what follows.
+func (c *clock) anyDate(s string) (days int64, rest string, ok bool) {
+	if days, rest, ok = c.date(s); ok {
+		return days, rest, true
+	}
+	if days, rest, ok = c.namedDate(s); ok || c.form != YearFirst {
+		return days, rest, ok
+	}
+	return compactDate(s)
 }
 
 // daytime is a day with a time of day that may have a zone.
 func (c *clock) daytime(days int64, s string) (int64, bool) {
 	t, rest, ok := timeOfDay(s, Recognised)
+	if !ok && c.form == YearFirst {
+		t, rest, ok = compactTime(s)
+	}
 	if !ok || t > day {
 		return 0, false
 	}
@@ -64,7 +91,10 @@ func (c *clock) daytime(days int64, s string) (int64, bool) {
 		return days*day + t, c.sameZone(false)
 	}
 	offset, ok := zone(rest)
-	return days*day + t - offset, ok && c.sameZone(true)
+	if ok && !c.sameZone(true) {
+		return days*day + t, false // as the clock on the wall, for whom that is enough
+	}
+	return days*day + t - offset, ok
 }
 
 // sameZone reports whether a time has a zone as those before it have one: times
@@ -141,15 +171,10 @@ func (c *clock) date(s string) (days int64, rest string, ok bool) {
 		a, b, d, ok = d, a, b, na <= 2
 	}
 	if c.form != YearFirst {
-		switch nd {
-		case 2:
-			a += 2000
-		case 4:
-		default:
-			ok = false
-		}
+		na = nd
 	}
-	if !ok || b < 1 || b > 12 || d < 1 || d > monthDays(a, b) || a < 1700 || a > 2250 {
+	a, inside := fullYear(a, na)
+	if !ok || !inside || b < 1 || b > 12 || d < 1 || d > monthDays(a, b) {
 		return 0, "", false
 	}
 	return daysSince(a, b, d), rest, true
@@ -245,9 +270,10 @@ func half(t int64, s string) (int64, string, bool) {
 	return t, mark[2:], true
 }
 
-// zone reads Z, +hh, +hhmm or +hh:mm as what the clock is ahead of UTC.
+// zone reads Z, UTC, GMT, +hh, +hhmm or +hh:mm as what the clock is ahead of UTC.
 func zone(s string) (int64, bool) {
-	if s == "Z" || s == "z" || s == "UTC" {
+	switch s {
+	case "Z", "z", "UTC", "GMT":
 		return 0, true
 	}
 	if len(s) < 3 || s[0] != '+' && s[0] != '-' {

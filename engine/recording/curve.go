@@ -1,26 +1,11 @@
 package recording
 
 import (
-	"fmt"
 	"math"
 	"slices"
-
-	"bankwright/engine/unit"
 )
 
-// Curve keeps at most so many rows that the curve of a column keeps its shape. Of
-// each of equal lengths of time, many more than there are points, the rows with the
-// smallest and the largest value and those before and after the largest step are
-// found, and of these those are left out without which the curve changes least (see
-// thin). The first and the last row and those with the smallest and the largest value
-// of all are kept. The result's value is the number of rows kept; where it is equal to
-// Rows, nothing was left out, and what is computed from the kept rows is exact.
-type Curve struct {
-	Of     string
-	Points int // at least 4
-}
-
-// mostPoints bounds the memory of a curve.
+// mostPoints bounds the memory of curves.
 const mostPoints = 5000
 
 // Sample is a row that a curve keeps.
@@ -57,24 +42,22 @@ type bucket struct {
 	stepFrom, stepTo sample
 }
 
+// curve keeps at most so many rows that the curve of a column keeps its shape. Of
+// each of equal lengths of time, many more than there are points, the rows with the
+// smallest and the largest value and those before and after the largest step are
+// found, and of these those are left out without which the curve changes least (see
+// thin). The first and the last row and those with the smallest and the largest value
+// of all are kept.
 type curve struct {
 	track
 	buckets     []bucket
 	width       int64 // nanoseconds
-	points      int
 	first, last sample
 }
 
-func (c Curve) bind(r *Reader) (meter, error) {
-	if c.Points < 4 || c.Points > mostPoints {
-		return nil, fmt.Errorf("a curve has 4 to %d points, not %d", mostPoints, c.Points)
-	}
-	return c.over(r, 2*c.Points)
-}
-
-// over is the curve with so many lengths of time.
-func (c Curve) over(r *Reader, lengths int) (*curve, error) {
-	m := &curve{buckets: make([]bucket, lengths), width: 1, points: c.Points}
+// curve is that of a column, over so many lengths of time.
+func (r *Reader) curve(of string, lengths int) (*curve, error) {
+	m := &curve{buckets: make([]bucket, lengths), width: 1}
 	n := len(r.layout.Columns)
 	values := make([]float64, 4*n*len(m.buckets))
 	for i := range m.buckets {
@@ -85,7 +68,7 @@ func (c Curve) over(r *Reader, lengths int) (*curve, error) {
 		}
 	}
 	var err error
-	m.track, err = r.follow(c.Of, "")
+	m.track, err = r.follow(of, "")
 	return m, err
 }
 
@@ -145,16 +128,15 @@ func (m *curve) halve() {
 	}
 }
 
-func (m *curve) result() Result {
-	res := m.outcome(math.NaN(), unit.None)
+// kept are the rows that draw the curve, n at most.
+func (m *curve) kept(n int) (list []Sample) {
 	if m.rows == 0 {
-		return res
+		return nil
 	}
-	for _, s := range thin(m.samples(), m.points) {
-		res.Curve = append(res.Curve, s.Sample)
+	for _, s := range thin(m.samples(), n) {
+		list = append(list, s.Sample)
 	}
-	res.Value = float64(len(res.Curve))
-	return res
+	return list
 }
 
 // samples are the rows that are kept in all buckets, each once.

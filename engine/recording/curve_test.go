@@ -10,37 +10,6 @@ import (
 	"bankwright/engine/recording"
 )
 
-// A curve keeps the ends, every peak and dip, and the order of rows.
-func TestCurve(t *testing.T) {
-	r := rand.New(rand.NewPCG(7, 8))
-	points := walk(r, 20000)
-	points[7777].power, points[12345].power = 9000, -9000 // one row each
-	for _, most := range []int{4, 5, 50, 500} {
-		m := measured(t, written(points), recording.Curve{Of: "power", Points: most}, recording.Min{Of: "power"}, recording.Max{Of: "power"})
-		curve := m[0].Curve
-		if len(curve) > most || len(curve) != most || float64(len(curve)) != m[0].Value || m[0].Rows != len(points) {
-			t.Errorf("%d points of %d", len(curve), most)
-		}
-		if curve[0].Line != 2 || curve[len(curve)-1].Line != len(points)+1 {
-			t.Errorf("from line %d to line %d", curve[0].Line, curve[len(curve)-1].Line)
-		}
-		low, top := math.Inf(1), math.Inf(-1)
-		for i, s := range curve {
-			p := points[s.Line-2]
-			if s.Values[1] != p.temperature || s.Values[2] != p.power || math.Abs(s.Time*3600-(p.t-points[0].t)) > 1e-9 {
-				t.Fatalf("%+v is not %+v", s, p)
-			}
-			if i > 0 && s.Line <= curve[i-1].Line {
-				t.Fatalf("line %d comes after line %d", s.Line, curve[i-1].Line)
-			}
-			low, top = min(low, s.Values[2]), max(top, s.Values[2])
-		}
-		if low != m[1].Value || top != m[2].Value {
-			t.Errorf("from %v to %v, want %v to %v", low, top, m[1].Value, m[2].Value)
-		}
-	}
-}
-
 // The curve of a knee, which falls by 65 W, stays within 0.1 % of that from the curve
 // of all rows.
 func TestCurveShape(t *testing.T) {
@@ -49,7 +18,7 @@ func TestCurveShape(t *testing.T) {
 		at := float64(i) / 36000
 		points = append(points, point{float64(i), 20, 100 - 5*at - 60*math.Exp((at-1)*40)})
 	}
-	curve := measured(t, written(points), recording.Curve{Of: "power", Points: 500})[0].Curve
+	curve := measured(t, written(points), recording.Curves{Points: 500})[0].Curve
 	most := 0.
 	for i, k := 0, 0; i < len(points); i++ {
 		for k+2 < len(curve) && curve[k+1].Line-2 < i {
@@ -67,7 +36,7 @@ func TestCurveShape(t *testing.T) {
 // What is small is kept whole, and the integral over what is kept is exact.
 func TestCurveWhole(t *testing.T) {
 	points := walk(rand.New(rand.NewPCG(9, 1)), 400)
-	m := measured(t, written(points), recording.Curve{Of: "power", Points: 500}, recording.Integral{Of: "power"})
+	m := measured(t, written(points), recording.Curves{Points: 500}, recording.Integral{Of: "power"})
 	if int(m[0].Value) != m[0].Rows {
 		t.Fatalf("%v of %d rows", m[0].Value, m[0].Rows)
 	}

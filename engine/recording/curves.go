@@ -9,8 +9,8 @@ import (
 
 // Curves keeps at most so many rows that the curves of all columns keep their shape:
 // all rows where there are no more, else those at both ends of gaps, as long as these
-// are a quarter at most, and for each column an equal share of the others as Curve
-// does, so that those with its smallest and its largest value are among them. A column
+// are a quarter at most, and for each column an equal share of the others, chosen so that
+// its curve changes least, those with its smallest and its largest value among them. A column
 // is drawn over the rows that were kept for the others as well. The result's value is
 // the number of rows kept; where it is equal to Rows, nothing was left out.
 type Curves struct {
@@ -37,7 +37,7 @@ func (c Curves) bind(r *Reader) (meter, error) {
 	}
 	m := &curves{points: c.Points}
 	for _, col := range r.cols {
-		one, err := Curve{Of: col.name}.over(r, min(2*c.Points, lengthsInAll/n))
+		one, err := r.curve(col.name, min(2*c.Points, lengthsInAll/n))
 		if err != nil {
 			return nil, err
 		}
@@ -91,8 +91,7 @@ func (m *curves) result() Result {
 func (m *curves) united() []Sample {
 	list := slices.Clone(m.ends)
 	for _, c := range m.columns {
-		c.points = (m.points - len(m.ends)) / len(m.columns)
-		list = append(list, c.result().Curve...)
+		list = append(list, c.kept((m.points-len(m.ends))/len(m.columns))...)
 	}
 	slices.SortStableFunc(list, func(a, b Sample) int { return a.Line - b.Line })
 	return slices.CompactFunc(list, func(a, b Sample) bool { return a.Line == b.Line })

@@ -52,8 +52,13 @@ func (h *head) encoding() {
 	case bytes.IndexByte(h.text, 0) >= 0:
 		h.fail(0, "encoding", save, "the recording is not plain text")
 	}
-	if i := bytes.LastIndexByte(h.text, '\n'); i >= 0 && !h.whole {
+	switch i := bytes.LastIndexByte(h.text, '\n'); {
+	case i >= 0 && !h.whole:
 		h.text = h.text[:i+1]
+	case i < 0 && bytes.IndexByte(h.text, '\r') >= 0:
+		h.fail(1, "encoding", save, "the lines of the recording end in a carriage return alone, which is not read")
+	case i < 0 && !h.whole:
+		h.fail(1, "limit", "Look whether the file is a recording.", "its first line is longer than %d characters, which is too long for a recording", headBytes)
 	}
 }
 
@@ -102,27 +107,38 @@ func (h *head) columns() {
 	h.locate(fields)
 }
 
-// score is how well rows fit the fields, and which is the header.
+// score is how well rows fit the fields, and which is the header: the first that names
+// all that is needed, else the one that names the most.
 func (h *head) score(list []record, fields []Field) (score, header int) {
 	header = -1
-	enough := 2
+	enough, needed := 2, 0
+	need := func(i int) bool { return i == len(h.layout.Columns) || !h.layout.Columns[i].Optional }
 	for i, f := range fields {
-		if i == len(h.layout.Columns) || !h.layout.Columns[i].Optional {
+		if need(i) {
 			enough = max(enough, f.Number)
+			if f.Number == 0 {
+				needed++
+			}
 		}
 	}
 	for i, r := range list {
 		if h.source.FirstRow > 0 && r.line >= h.source.FirstRow {
 			break
 		}
-		n := 0
-		for _, f := range fields {
+		n, left := 0, needed
+		for k, f := range fields {
 			if f.Number == 0 && len(find(r.cells, f.Header)) > 0 {
 				n++
+				if need(k) {
+					left--
+				}
 			}
 		}
 		if n > score {
 			score, header = n, i
+		}
+		if needed > 0 && left == 0 {
+			break
 		}
 	}
 	score *= mostRecords + 1
@@ -231,6 +247,13 @@ func (h *head) firstRow() {
 			return
 		}
 	}
+	for _, r := range h.rows {
+		at := h.at[h.time]
+		if r.line > h.form.Header && at < len(r.cells) && trim(r.cells[at]) != "" && h.valuedBut(r) {
+			h.noTimes(r.line, trim(r.cells[at]))
+			return
+		}
+	}
 	h.fail(0, "missing", "Look whether the recording was saved, and whether the columns are those that are meant.",
 		"the recording has no row with values")
 }
@@ -255,23 +278,26 @@ func (h *head) behind() {
 	h.rows = h.rows[i:]
 }
 
-// valued reports whether the time and one more wanted cell of a row begin as
-// values do: with a digit behind a sign.
+// valued reports whether a cell begins as values do: with a digit behind a sign.
+func valued(s string) bool {
+	s = strings.TrimLeft(s, " +-.,")
+	return s != "" && unicode.IsDigit(rune(s[0]))
+}
+
+// valued reports whether the time of a row begins as values do, and, where no header
+// says that values follow, one more wanted cell.
 func (h *head) valued(r record) bool {
-	time, other := false, len(h.at) == 1
+	at := h.at[h.time]
+	return at < len(r.cells) && (valued(r.cells[at]) || dated(r.cells[at])) &&
+		(len(h.at) == 1 || h.form.Header > 0 || h.valuedBut(r))
+}
+
+// valuedBut reports whether a wanted cell but the time begins as values do.
+func (h *head) valuedBut(r record) bool {
 	for i, at := range h.at {
-		if at < 0 || at >= len(r.cells) {
-			continue
-		}
-		s := strings.TrimLeft(r.cells[at], " +-.,")
-		if s == "" || !unicode.IsDigit(rune(s[0])) {
-			continue
-		}
-		if i == h.time {
-			time = true
-		} else {
-			other = true
+		if i != h.time && at >= 0 && at < len(r.cells) && valued(r.cells[at]) {
+			return true
 		}
 	}
-	return time && other
+	return false
 }

@@ -53,6 +53,12 @@ func find(header []string, name string) (at []int) {
 	return nil
 }
 
+// alike reports whether two rows are headed alike in a column, whatever its unit.
+func alike(a, b []string, at int) bool {
+	name := func(s string) string { n, _ := split(cell(s)); return strings.ToLower(n) }
+	return at < len(a) && at < len(b) && name(a[at]) == name(b[at])
+}
+
 // headed is the unit that a header names where dimension d belongs: between brackets
 // at its end, or else as its last word, such as Voltage_mV, U/V or Time in s, or as
 // the whole of it. A last word that does not fit is part of the name, and so is one

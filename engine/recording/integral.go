@@ -38,8 +38,12 @@ type Integral struct {
 // Mean is the mean weighted by time: the integral by the time it covers.
 type Mean Integral
 
-// Duration is the time that a column covers without its gaps, in hours.
-type Duration struct{ Of string }
+// Duration is the time that a column, or both of two, cover without their gaps, in
+// hours. What it lacks of the whole recording is the result's Missing.
+type Duration struct {
+	Of   string
+	With string // a second column; may be empty
+}
 
 type integral struct {
 	track
@@ -137,7 +141,7 @@ type duration struct {
 func (d Duration) bind(r *Reader) (meter, error) {
 	m := &duration{}
 	var err error
-	m.track, err = r.follow(d.Of, "")
+	m.track, err = r.follow(d.Of, d.With)
 	return m, err
 }
 

@@ -34,11 +34,11 @@ type Result struct {
 	Rows    int      // rows that were used
 	First   int      // the lines of the first and of the last of them, or of those that the value comes from (see the measure)
 	Last    int
-	Missing float64    // hours between first and last that are not counted, because of gaps; pauses of unknown length are none
+	Missing float64    // hours of the recording that are not counted, because of gaps or because there is no value; pauses of unknown length are none
 	Unsure  float64    // how much larger the value may be, where memory was bounded (see Held)
 	Changes [2]float64 // of a Jump
 	Hidden  int        // crossings that lie in gaps, where their time is not known
-	Curve   []Sample   // of a Curve
+	Curve   []Sample   // of Curves
 }
 
 // none is a result without value.
@@ -108,6 +108,7 @@ type track struct {
 	t                 int64
 	part              int
 	v                 float64
+	rare              bool // the limit is not settled yet
 }
 
 // follow starts a track; the second name may be empty.
@@ -136,14 +137,17 @@ func (k *track) next(row *Row) (s step, ok bool) {
 	if v != v {
 		return s, false
 	}
+	if k.rows == 0 || k.rare {
+		k.bound()
+	}
 	if k.rows == 0 {
 		k.first = row.Line
-		k.bound()
 	} else if k.part == row.Part {
 		s.dt, s.before = row.Time-k.t, k.v
-		if s.joined = s.dt <= k.limit; !s.joined {
-			k.missing.add(float64(s.dt))
-		}
+		s.joined = s.dt <= k.limit
+	}
+	if !s.joined { // k.t is 0 before the first value
+		k.missing.add(float64(row.Time - k.t))
 	}
 	k.rows++
 	k.last, k.t, k.part, k.v = row.Line, row.Time, row.Part, v
@@ -158,6 +162,7 @@ func (k *track) bound() {
 	for _, c := range k.r.cols {
 		if c.in == k.a || c.in == k.b {
 			k.limit = max(k.limit, c.limit)
+			k.rare = k.rare || c.rare
 		}
 	}
 }
@@ -167,6 +172,6 @@ func (k *track) outcome(value float64, d unit.Dim) Result {
 	if k.rows == 0 {
 		return none(d)
 	}
-	return Result{Value: value, Dim: d, At: math.NaN(), Rows: k.rows, First: k.first, Last: k.last,
-		Missing: k.missing.value() / nanosPerHour}
+	missing := k.missing.value() + float64(k.r.order.now-k.t+k.r.outside())
+	return Result{Value: value, Dim: d, At: math.NaN(), Rows: k.rows, First: k.first, Last: k.last, Missing: missing / nanosPerHour}
 }

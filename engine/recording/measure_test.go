@@ -1,9 +1,12 @@
 package recording_test
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -228,7 +231,7 @@ func TestMeaningless(t *testing.T) {
 		"temperature is a temperature, which has no integral over time":              recording.Integral{Of: "temperature"},
 		"power and temperature have no product that means anything":                  recording.Mean{Of: "power", Times: "temperature"},
 		`the recording has no column "heat"; it has time, temperature, power, meter`: recording.Max{Of: "heat"},
-		"a curve has 4 to 5000 points, not 3":                                        recording.Curve{Of: "power", Points: 3},
+		"curves of 2 columns have 16 to 5000 points, not 15":                         recording.Curves{Points: 15},
 		"a jump is sought within 1 to 100 rows, not 101":                             recording.Jump{Of: "power", Response: "power", Within: 101},
 		"temperature is a temperature, which is no counter":                          recording.Growth{Of: "temperature"},
 	} {
@@ -237,4 +240,46 @@ func TestMeaningless(t *testing.T) {
 			t.Errorf("told %q, want %q", told(report.Problems), want)
 		}
 	}
+}
+
+// TestWhole: what a column covers and what it lacks are the time of the recording, for
+// every file of testdata that can be read.
+func TestWhole(t *testing.T) {
+	paths, _ := filepath.Glob("testdata/*.csv")
+	read := 0
+	for _, path := range paths {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, report := recording.Run(greenhouse, recording.Source{Reader: bytes.NewReader(text)},
+			recording.Duration{Of: "power"}, recording.Duration{Of: "temperature", With: "power"})
+		if !report.Usable() {
+			continue
+		}
+		read++
+		for _, r := range m {
+			near(t, path, r.Value+r.Missing, report.Span, 1e-12)
+		}
+	}
+	if read < 10 {
+		t.Errorf("%d files are read", read)
+	}
+}
+
+// TestSilentHead: a column without a value in all the rows that are read ahead has the
+// limit of its own steps behind these, and its later silence counts as missing.
+func TestSilentHead(t *testing.T) {
+	var text strings.Builder
+	text.WriteString("time (s),temperature,power\n")
+	for i := range 9001 {
+		power := "100"
+		if i < 1500 || i > 5000 && i < 7000 {
+			power = "OL"
+		}
+		fmt.Fprintf(&text, "%d,20,%s\n", i, power)
+	}
+	m := measured(t, text.String(), recording.Duration{Of: "power"})
+	near(t, "the time", m[0].Value, 5500./3600, 1e-12)
+	near(t, "what is missing", m[0].Missing, 3500./3600, 1e-12)
 }

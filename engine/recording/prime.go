@@ -39,7 +39,7 @@ func (r *Reader) limits() {
 	for i := range r.cols {
 		c := &r.cols[i]
 		own := median(r.queue, func(p *pending) bool { v := p.values[c.in]; return v == v })
-		if own == 0 && len(r.queue) == headRows { // rarer than the rows read ahead
+		if c.rare = own == 0 && len(r.queue) == headRows; c.rare {
 			own = r.queue[headRows-1].raw - r.queue[0].raw
 		}
 		c.limit = max(r.limit(own), r.order.limit)

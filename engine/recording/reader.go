@@ -30,6 +30,11 @@ type Reader struct {
 	cells    int // of the row before, and its last one
 	line     int // of the row that was read last
 	lastCell string
+	lost     lost // since the row that was read last
+	before   lost // before the first row
+
+	since     int64 // when the stretch began, and the line of its first row
+	sinceLine int
 
 	order  order
 	queue  []pending
@@ -37,7 +42,9 @@ type Reader struct {
 	turn   int
 	row    Row
 	primed bool
+	filled bool // a row was read
 	ended  bool
+	closed bool
 
 	faults faults
 	report Report
@@ -60,6 +67,7 @@ type column struct {
 	counter        bool
 	optional       bool
 	limit          int64 // of the step between two of its values
+	rare           bool  // too rare for that to be known from the rows read ahead: the shortest step tells it
 
 	any       bool // a value was met; the rest is about the last one
 	last      int64
@@ -139,6 +147,7 @@ func (r *Reader) Next() bool {
 		if len(r.queue) > 0 {
 			p, r.queue = r.queue[0], r.queue[1:]
 		} else if r.ended || !r.fetch(&p) {
+			r.close()
 			return false
 		}
 		if r.admit(&p) {
@@ -170,6 +179,7 @@ func (r *Reader) fetch(p *pending) bool {
 		}
 		r.report.Lines++
 		if r.sound(cells, line) && r.take(cells, line, p) {
+			r.found()
 			return true
 		}
 	}
@@ -211,6 +221,7 @@ func (r *Reader) stray(err error) bool {
 
 // badQuote tells of a row that cannot be taken apart.
 func (r *Reader) badQuote(p *csv.ParseError) {
+	r.lost.lines += p.Line - p.StartLine + 1
 	if !r.faults.room(BadRow) {
 		return
 	}
@@ -262,25 +273,38 @@ func (r *Reader) admit(p *pending) bool {
 	row := &r.row
 	row.Line, row.Time, row.Part, row.Values = p.line, r.order.now, r.order.part, p.values
 	row.Values[r.timeIn] = hours(row.Time)
+	if r.report.Rows++; r.report.Rows == 1 {
+		r.report.FirstLine, r.sinceLine = p.line, p.line
+	}
 	for i := range r.cols {
 		if c := &r.cols[i]; p.values[c.in] == p.values[c.in] { // no NaN
 			r.heed(c, p.values[c.in])
 		}
-	}
-	if r.report.Rows++; r.report.Rows == 1 {
-		r.report.FirstLine = p.line
 	}
 	return true
 }
 
 // heed looks at a value of a column beside the one before.
 func (r *Reader) heed(c *column, v float64) {
-	if c.any && c.stretch == r.row.Stretch && r.row.Time-c.last > c.limit {
-		r.silence(c)
+	if c.rare || !c.any || c.stretch != r.row.Stretch || r.row.Time-c.last > c.limit { // as nearly none
+		r.sparse(c)
 	}
 	if c.any && c.counter && v < c.value {
 		r.counterReset(c, v)
 	}
 	c.any, c.last, c.line, c.value, c.stretch = true, r.row.Time, r.row.Line, v, r.row.Stretch
 	c.good++
+}
+
+// sparse looks at a value that is none of many in a row: it lowers the limit of a
+// column whose steps are not known yet, and tells of silence.
+func (r *Reader) sparse(c *column) {
+	limit := c.limit
+	if c.rare && !c.any {
+		limit = r.order.limit
+	} else if c.rare && r.row.Time > c.last {
+		limit = max(min(limit, r.limit(r.row.Time-c.last)), r.order.limit)
+		c.limit = limit
+	}
+	r.silence(c, limit)
 }

@@ -88,12 +88,16 @@ func votes(form TimeForm, times, dates []string, point byte) (n int) {
 	return n
 }
 
-// settle decides between forms that fit equally well where the writing tells: a
+// settle decides between forms that fit equally well where the writing tells: numbers
+// that are all a date and a time without signs between are that, a
 // date with points has the day first (DIN 5008), and two parts with decimals are
 // minutes and seconds, as are two parts of which the first goes beyond 23.
 func settle(best []TimeForm, times, dates []string) []TimeForm {
 	if len(best) != 2 {
 		return best
+	}
+	if best[0] == Number {
+		return best[1:]
 	}
 	if best[0] == DayFirst {
 		sample := times

@@ -45,14 +45,16 @@ type TimeForm string
 
 // The forms of time. A date may stand alone, or before a time of day of the form
 // h:mm, h:mm:ss or with decimals of a second, with AM or PM, and with a zone (Z,
-// +01:00). Years may have two digits where the day or the month stands first.
+// UTC, GMT, +01:00). Years may have two digits where the day or the month stands first.
+// A month may be a name, in English, in full or by its first three letters, a weekday
+// may stand before it, and the year behind the time of day (Mon Mar  2 10:15:30 2026).
 const (
 	Recognised   TimeForm = ""        // found from the head of the file
 	Number       TimeForm = "number"  // a count of seconds, hours ... (see Source.TimeUnit)
-	YearFirst    TimeForm = "y-m-d"   // ISO 8601: 2026-03-02T10:15:30Z, also with . or / in the date and a space
-	DayFirst     TimeForm = "d-m-y"   // 02.03.2026 10:15, also with - or /
-	MonthFirst   TimeForm = "m-d-y"   // 03/02/2026 10:15 AM
-	Clock        TimeForm = "h:mm:ss" // without a date; hours may go beyond 24
+	YearFirst    TimeForm = "y-m-d"   // ISO 8601: 2026-03-02T10:15:30Z, also with . or / in the date and a space, or without signs: 20260302T101530
+	DayFirst     TimeForm = "d-m-y"   // 02.03.2026 10:15, also with - or /, and 02-Mar-2026 10:15
+	MonthFirst   TimeForm = "m-d-y"   // 03/02/2026 10:15 AM, and Mar 2, 2026 10:15
+	Clock        TimeForm = "h:mm:ss" // without a date; hours may go beyond 24, or days be counted before: 1d 2:03:04, 1 days 02:03:04, 1.02:03:04
 	HourMinute   TimeForm = "h:mm"
 	MinuteSecond TimeForm = "mm:ss"
 )

@@ -50,8 +50,8 @@ type Report struct {
 	FirstLine int       // line of the first and of the last row that was used
 	LastLine  int       // both 0 where there is none
 	Start     time.Time // of the first row, where the file has dates; in UTC, or as the clock on the wall where no zone is written
-	Span      float64   // from the first to the last row, pauses of unknown length not counted
-	Missing   float64   // what of it lies in gaps
+	Span      float64   // from the first to the last row, pauses of unknown length not counted; rows left out before and behind these count as the median step each
+	Missing   float64   // what of it lies in gaps or is that of such rows
 	Step      float64   // the median step of the first rows
 	Limit     float64   // a longer step is a gap; 0 where there were too few rows to say
 	Stretches int       // runs of rows without gap or reset

@@ -130,11 +130,14 @@ func (h *head) decimal() {
 	}
 }
 
-// wider reports whether most rows have more cells than the header.
+// wider reports whether most rows have more cells than the header, up to a second one.
 func (h *head) wider() bool {
 	n := 0
 	for _, r := range h.rows {
 		cells := r.cells
+		if alike(cells, h.header, h.at[h.time]) {
+			break
+		}
 		for len(cells) > 0 && trim(cells[len(cells)-1]) == "" {
 			cells = cells[:len(cells)-1]
 		}
@@ -183,9 +186,14 @@ func (h *head) timeForm() {
 		h.fail(h.form.First, "clock", `Say which it is: the time form "`+string(found[0])+`" or "`+string(found[1])+`".`,
 			"the times, such as %q, can be read in two ways", first(times, dates))
 	default:
-		h.fail(h.form.First, "clock", "Write times such as 2026-03-02 10:15:30, 10:15:30, or a number of seconds, or say the form of the times.",
-			"the times, such as %q, are of no form that is known", first(times, dates))
+		h.noTimes(h.form.First, first(times, dates))
 	}
+}
+
+// noTimes tells that the times are not understood.
+func (h *head) noTimes(line int, example string) {
+	h.fail(line, "clock", "Write times such as 2026-03-02 10:15:30, 02-Mar-2026 10:15, 10:15:30, or a number of seconds, or say the form of the times.",
+		"the times, such as %s, are of no form that is known", clip(example))
 }
 
 // first is the first time, for a message.

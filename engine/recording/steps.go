@@ -15,6 +15,10 @@ func (r *Reader) step(found place, from, was int64, p *pending) bool {
 		f.After = hours(r.order.now)
 	}
 	a, b := r.moment(from), r.moment(p.raw)
+	if found == again || found == beyond || found == midnightGap {
+		r.quiet()
+		r.since, r.sinceLine = r.order.now, p.line
+	}
 	switch found {
 	case behind:
 		if f.Kind = Backward; r.faults.room(Backward) {
@@ -78,12 +82,34 @@ func (r *Reader) repeated(f Fault, p *pending, at string) bool {
 	return !same
 }
 
-// silence tells of a column that had no value for longer than its limit.
-func (r *Reader) silence(c *column) {
-	if r.faults.room(Silence) {
-		r.faults.tell(Fault{Kind: Silence, Line: r.row.Line, Column: c.name, Before: hours(c.last), After: hours(r.row.Time)}, "",
-			"%s has no value for %s, since line %d; nothing is counted across it", c.name, span(r.row.Time-c.last), c.line)
+// silence tells of a column that had no value for longer than a limit, up to the
+// row: since its value before, or since the stretch began.
+func (r *Reader) silence(c *column, limit int64) {
+	from, line := r.since, r.sinceLine
+	if c.any && c.stretch == r.row.Stretch {
+		from, line = c.last, c.line
 	}
+	if r.row.Time-from > limit && r.faults.room(Silence) {
+		r.faults.tell(Fault{Kind: Silence, Line: r.row.Line, Column: c.name, Before: hours(from), After: hours(r.row.Time)}, "",
+			"%s has no value for %s, from line %d up to this line; nothing is counted there", c.name, span(r.row.Time-from), line)
+	}
+}
+
+// quiet tells of columns that had no value up to the end of a stretch.
+func (r *Reader) quiet() {
+	for i := range r.cols {
+		if c := &r.cols[i]; c.any {
+			r.silence(c, c.limit)
+		}
+	}
+}
+
+// close tells what is known only at the end.
+func (r *Reader) close() {
+	if !r.closed && r.report.Rows > 0 {
+		r.quiet()
+	}
+	r.closed = true
 }
 
 // counterReset tells of a counter that falls.
@@ -101,7 +127,8 @@ func (r *Reader) Report() *Report {
 	rep := r.report
 	rep.File, rep.Form = r.source.File, r.form
 	if rep.Rows > 0 {
-		rep.LastLine, rep.Span, rep.Stretches = r.row.Line, hours(r.order.now), r.row.Stretch+1
+		rep.LastLine, rep.Span, rep.Stretches = r.row.Line, hours(r.order.now)+hours(r.outside()), r.row.Stretch+1
+		rep.Missing += hours(r.outside())
 		switch r.form.Time {
 		case YearFirst, DayFirst, MonthFirst:
 			rep.Start = time.Unix(0, r.order.first).UTC()

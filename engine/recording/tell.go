@@ -51,13 +51,18 @@ func (r *Reader) sound(cells []string, line int) bool {
 			"the lines up to %d are one row, because of a quote", end)
 	}
 	if r.feed.ended && r.feed.cut(r.csv.InputOffset()) && r.short(cells) {
+		r.lose(cells, 1)
 		if r.faults.room(Cut) {
 			r.faults.tell(Fault{Kind: Cut, Line: line}, "", "the last line is not whole; it is left out")
 		}
 		return false
 	}
 	if n < r.width || r.most > 0 && n > r.most && !blank(cells[r.most:]) {
-		if !blank(cells) && r.faults.room(BadRow) {
+		if blank(cells) || r.secondHeader(cells, line) {
+			return false
+		}
+		r.lose(cells, end-line+1)
+		if r.faults.room(BadRow) {
 			r.faults.tell(Fault{Kind: BadRow, Line: line}, "", "the row has %s; it is left out", r.amount(n))
 		}
 		return false
@@ -127,23 +132,10 @@ func (r *Reader) badTime(cells []string, line int) {
 	if blank(cells) {
 		return // nothing is lost
 	}
-	name := func(s string) string { n, _ := split(cell(s)); return strings.ToLower(n) }
-	if r.timeAt < len(r.header) && name(cells[r.timeAt]) == name(r.header[r.timeAt]) {
-		same := true
-		for i := range r.cols {
-			at := r.cols[i].at
-			same = same && cell(cells[at]) == cell(r.header[at])
-		}
-		if !same {
-			r.list.Errorf(diag.Pos{File: r.source.File, Line: line}, "conflict", "Make two recordings of it.",
-				"a second header names other columns or units than that in line %d", r.form.Header)
-			return
-		}
-		if r.faults.room(SecondHeader) {
-			r.faults.tell(Fault{Kind: SecondHeader, Line: line}, "", "the header stands again; it is left out")
-		}
+	if r.secondHeader(cells, line) {
 		return
 	}
+	r.lose(cells, 1)
 	if r.faults.room(BadTime) {
 		f := r.cellFault(BadTime, r.timeAt, cells, line)
 		f.Column = r.layout.Time
@@ -154,6 +146,26 @@ func (r *Reader) badTime(cells []string, line int) {
 		r.faults.tell(f, "", "%s is no time of the form %s as in the other rows; the row is left out",
 			clip(cells[r.timeAt]), r.form.Time)
 	}
+}
+
+// secondHeader tells of a header in the middle, and reports whether a row is one: its
+// time is headed as that of the first.
+func (r *Reader) secondHeader(cells []string, line int) bool {
+	if !alike(cells, r.header, r.timeAt) {
+		return false
+	}
+	same := len(cells) >= r.width && (len(cells) <= r.most || blank(cells[r.most:]))
+	for i := range r.cols {
+		at := r.cols[i].at
+		same = same && cell(cells[at]) == cell(r.header[at])
+	}
+	if !same {
+		r.list.Errorf(diag.Pos{File: r.source.File, Line: line}, "conflict", "Make two recordings of it.",
+			"a second header names other columns or units than that in line %d", r.form.Header)
+	} else if r.faults.room(SecondHeader) {
+		r.faults.tell(Fault{Kind: SecondHeader, Line: line}, "", "the header stands again; it is left out")
+	}
+	return true
 }
 
 // badNumber tells of a cell that is no number.

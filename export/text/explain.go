@@ -32,14 +32,16 @@ func Explain(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
 	if q.Source != "" {
 		fmt.Fprint(w, hang("  source: ", q.Source, 10, st.Width))
 	}
+	seen := map[string]bool{t.Name: true}
 	for _, s := range t.Recorded {
 		fmt.Fprint(w, hang("  ", s, 4, st.Width))
+		seen[s] = true
 	}
 	if q.Type == decl.Points {
 		pointRows(w, m, t)
 	}
 	var lines []line
-	collect(t.From, 1, map[string]bool{t.Name: true}, &lines)
+	collect(t.From, 1, seen, &lines)
 	writeLines(w, lines, st)
 }
 
@@ -49,6 +51,7 @@ type line struct {
 	name, value string
 	how         came
 	indent      int
+	recorded    []string // where in recordings it was found
 }
 
 // came is how a value came about: what is to be said of it, and the place where
@@ -103,6 +106,11 @@ func collect(from []*engine.Trace, depth int, seen map[string]bool, out *[]line)
 		if again {
 			l.how = came{what: "see above"}
 		}
+		for _, s := range t.Recorded {
+			if !again && !seen[s] { // what was repaired in a recording is told once
+				l.recorded, seen[s] = append(l.recorded, s), true
+			}
+		}
 		*out = append(*out, l)
 		seen[t.Name] = true
 		if !again {
@@ -137,10 +145,13 @@ func writeLines(w io.Writer, lines []line, st Style) {
 		}
 		if how := l.how.short(); width(head)+2+width(how) <= st.Width {
 			fmt.Fprintln(w, strings.TrimRight(head+"  "+how, " "))
-			continue
+		} else {
+			fmt.Fprintln(w, head)
+			fmt.Fprint(w, st.paintLines(dim, told(l.how, l.indent+4, st)))
 		}
-		fmt.Fprintln(w, head)
-		fmt.Fprint(w, st.paintLines(dim, told(l.how, l.indent+4, st)))
+		for _, s := range l.recorded {
+			fmt.Fprint(w, st.paintLines(dim, indented(s, min(l.indent+4, max(2, st.Width-narrowest)), st.Width)))
+		}
 	}
 }
 

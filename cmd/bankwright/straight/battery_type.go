@@ -23,7 +23,6 @@ type Battery struct {
 	FoundEnergy            float64
 	RatedEnergy            float64
 	TestedEnergy           float64
-	Energy                 float64
 	MaxDischargeCurrent    float64
 	MaxChargeCurrent       float64
 	SurgeCurrent           float64
@@ -56,4 +55,5 @@ type Battery struct {
 	TrialCount             float64
 	TrialEnergy            float64
 	TrialError             float64
+	Energy                 float64
 }
