@@ -31,7 +31,11 @@ func newByHand(m *engine.Model) *byHand {
 	h.inverters = make([]inverterByHand, len(m.Kind("inverter").Items))
 	for i := range m.Kind("battery").Items {
 		curve := m.Result.PointsOf(m.Kind("battery").Quantity("cycle_life"), i)
-		h.batteries = append(h.batteries, batteryByHand{depths: curve[0], cycles: curve[1]})
+		slopes := make([]float64, len(curve[0]))
+		for j := 1; j < len(slopes); j++ {
+			slopes[j] = math.Log(curve[1][j]/curve[1][j-1]) / math.Log(curve[0][j]/curve[0][j-1])
+		}
+		h.batteries = append(h.batteries, batteryByHand{depths: curve[0], cycles: curve[1], slopes: slopes})
 	}
 	k := m.Kind("alternative")
 	for i := range k.Items {

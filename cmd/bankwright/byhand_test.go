@@ -61,7 +61,7 @@ type inverterByHand struct {
 }
 
 type batteryByHand struct {
-	depths, cycles []float64 // the maker's curve
+	depths, cycles, slopes []float64 // the maker's curve, and how steep it is on log-log paper up to each point
 
 	capacity, nominalVoltage, price, cutoffVoltage, maxDischarge, idlePower float64
 	roundTrip, endOfLife, calendarLife, warranty                            float64
@@ -208,6 +208,5 @@ func (b *batteryByHand) cyclesAt(depth float64) float64 {
 	for b.depths[i] < depth {
 		i++
 	}
-	x0, x1, y0, y1 := b.depths[i-1], b.depths[i], b.cycles[i-1], b.cycles[i]
-	return y0 * math.Pow(y1/y0, math.Log(depth/x0)/math.Log(x1/x0))
+	return b.cycles[i-1] * math.Exp(b.slopes[i]*math.Log(depth/b.depths[i-1]))
 }

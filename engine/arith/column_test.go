@@ -3,6 +3,7 @@ package arith
 import (
 	"math"
 	"math/rand/v2"
+	"strconv"
 	"testing"
 )
 
@@ -44,9 +45,9 @@ func operands(r *rand.Rand, n int) (x, y Operand, xs, ys []float64) {
 
 // narrow runs something without what the machine does eight lanes at a time.
 func narrow(run func()) {
-	a, b, c, d, e, f, g := wide, wideChoose, wideWithin, wideFloor, wideCeil, wideLog, wideExp
-	wide, wideChoose, wideWithin, wideFloor, wideCeil, wideLog, wideExp = [Ops]func(dst, x, y *float64, n, dx, dy int){}, nil, nil, nil, nil, nil, nil
-	defer func() { wide, wideChoose, wideWithin, wideFloor, wideCeil, wideLog, wideExp = a, b, c, d, e, f, g }()
+	a, b, c, d, e, f, g, h := wide, wideChoose, wideWithin, wideFloor, wideCeil, wideLog, wideExp, widePow
+	wide, wideChoose, wideWithin, wideFloor, wideCeil, wideLog, wideExp, widePow = [Ops]func(dst, x, y *float64, n, dx, dy int){}, nil, nil, nil, nil, nil, nil, nil
+	defer func() { wide, wideChoose, wideWithin, wideFloor, wideCeil, wideLog, wideExp, widePow = a, b, c, d, e, f, g, h }()
 	run()
 }
 
@@ -172,12 +173,23 @@ func TestFunctions(t *testing.T) {
 	}{
 		"floor": {Floors, Floor}, "ceil": {Ceils, Ceil}, "ln": {Logs, math.Log}, "exp": {Exps, math.Exp},
 	}
+	for _, y := range []float64{-1025, -1024, -41, -12, -7, -3, -2, -1, -0.5, 0, 0.5, 1, 2, 3, 4, 5, 10, 40, 1023, 1024, 1e9, math.Inf(1), math.NaN()} {
+		functions["power "+strconv.FormatFloat(y, 'g', -1, 64)] = struct {
+			column func(dst, x []float64)
+			one    func(x float64) float64
+		}{func(dst, x []float64) { Powers(dst, x, y) }, func(x float64) float64 {
+			if x != x || y != y {
+				return math.NaN()
+			}
+			return math.Pow(x, y)
+		}}
+	}
 	r := rand.New(rand.NewPCG(5, 6))
 	for name, f := range functions {
 		x, got, also := make([]float64, 64), make([]float64, 64), make([]float64, 64)
-		for range 4000 {
+		for range 1000 {
 			for i := range x {
-				switch r.IntN(5) {
+				switch r.IntN(6) {
 				case 0:
 					x[i] = random(r)
 				case 1:
@@ -188,6 +200,8 @@ func TestFunctions(t *testing.T) {
 					x[i] = float64(r.IntN(100)-50) + (r.Float64()-0.5)*math.Pow(10, float64(-r.IntN(15)))
 				case 4:
 					x[i] = math.Exp(r.NormFloat64())
+				case 5:
+					x[i] = 1 + r.Float64()/5
 				}
 			}
 			f.column(got, x)

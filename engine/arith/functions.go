@@ -46,6 +46,39 @@ func Exps(dst, x []float64) {
 	}
 }
 
+// Power is x to the power y; no value where one of them is none, also for x to the
+// power 0.
+func Power(x, y float64) float64 {
+	if x != x || y != y {
+		return absent
+	}
+	return Finite(math.Pow(x, y))
+}
+
+// Powers is Power of one y.
+func Powers(dst, x []float64, y float64) {
+	if len(x) == 0 {
+		return
+	}
+	if widePow == nil || y != math.Trunc(y) || y == 0 || math.Abs(y) > mostPower {
+		each(dst, x, func(v float64) float64 { return Power(v, y) })
+		return
+	}
+	high := math.Exp2(1000 / math.Abs(y)) // no power is near the ends of what a number can be
+	low := 1 / high
+	if widePow(&dst[0], &x[0], len(x), int(y), low, high) {
+		for i, v := range x {
+			if !(low <= v && v <= high) {
+				dst[i] = Power(v, y)
+			}
+		}
+	}
+}
+
+// mostPower is as far as exponents are whole numbers of which powers are made eight
+// lanes at a time.
+const mostPower = 1 << 10
+
 func each(dst, x []float64, f func(float64) float64) {
 	for i, v := range x {
 		dst[i] = Finite(f(v))
@@ -54,8 +87,10 @@ func each(dst, x []float64, f func(float64) float64) {
 
 // What the machine does of these eight lanes at a time, nil where it cannot. WideExp
 // reports whether there are lanes that it leaves at 0 or no value because what comes
-// out is too small.
+// out is too small, widePow whether there are some below low or above high, at which
+// it does nothing sensible.
 var (
+	widePow                      func(dst, x *float64, n, y int, low, high float64) (odd bool)
 	wideFloor, wideCeil, wideLog func(dst, x *float64, n int)
 	wideExp                      func(dst, x *float64, n int) (small bool)
 )

@@ -229,3 +229,72 @@ loop:
 	TESTQ AX, AX
 	SETNE small+24(FP)
 	RET
+
+// A power of whole exponent too is that of the standard library: x = x1 * 2**xe, and
+// squares of x1 by the bits of the exponent, whose sizes are kept near 1.
+
+QUAD(minusOne, $-1.0)
+
+// func powWide(dst, x *float64, n int, y int, low, high float64) (odd bool)
+TEXT ·powWide(SB), NOSPLIT, $0-49
+	GIVEN
+	MOVQ y+24(FP), R8
+	VBROADCASTSD low+32(FP), Y14
+	VBROADCASTSD high+40(FP), Y15
+	VMOVUPD unity<>(SB), Y13
+	VMOVUPD half<>(SB), Y12
+	XORQ AX, AX
+	MOVQ R8, R9
+	TESTQ R9, R9
+	JGE  loop
+	NEGQ R9
+loop:
+	VMOVUPD (SI), Y0
+	// within the bounds; NaN is not
+	VCMPPD $18, Y0, Y14, Y1
+	VCMPPD $18, Y15, Y0, Y2
+	VANDPD Y2, Y1, Y1
+	VMOVMSKPD Y1, BX
+	XORQ $15, BX
+	ORQ BX, AX
+	// x1 and xe
+	VANDPD fraction<>(SB), Y0, Y2
+	VORPD Y12, Y2, Y2
+	VPSRLQ $52, Y0, Y3
+	VPOR tall<>(SB), Y3, Y3
+	VSUBPD tallBias<>(SB), Y3, Y3
+	// a and ae
+	VMOVUPD Y13, Y4
+	VXORPD Y5, Y5, Y5
+	MOVQ R9, DX
+bits:
+	TESTQ $1, DX
+	JEQ  square
+	VMULPD Y2, Y4, Y4
+	VADDPD Y3, Y5, Y5
+square:
+	VMULPD Y2, Y2, Y2
+	VADDPD Y3, Y3, Y3
+	VCMPPD $17, Y12, Y2, Y6
+	VANDPD Y2, Y6, Y7
+	VADDPD Y7, Y2, Y2
+	VANDPD Y13, Y6, Y7
+	VSUBPD Y7, Y3, Y3
+	SHRQ $1, DX
+	JNE  bits
+	TESTQ R8, R8
+	JGE  scale
+	VDIVPD Y4, Y13, Y4
+	VMULPD minusOne<>(SB), Y5, Y5
+scale:
+	VCVTPD2DQY Y5, X6
+	VPMOVSXDQ X6, Y6
+	VPSLLQ $52, Y6, Y6
+	VPADDQ Y6, Y4, Y4
+	VMOVUPD Y4, (DI)
+	ONWARD
+	JGT loop
+	VZEROUPPER
+	TESTQ AX, AX
+	SETNE odd+48(FP)
+	RET

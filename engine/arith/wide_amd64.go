@@ -18,6 +18,9 @@ func init() {
 	if cpu.X86.HasFMA && asLibrary(logWide, math.Log) && asLibrary(exp, math.Exp) {
 		wideLog, wideExp = logWide, expWide
 	}
+	if asLibrary(seventh, func(x float64) float64 { return math.Pow(x, -7) }) {
+		widePow = powWide
+	}
 }
 
 // asLibrary reports whether a function over columns gives what the standard library,
@@ -38,6 +41,8 @@ func asLibrary(column func(dst, x *float64, n int), one func(x float64) float64)
 }
 
 func exp(dst, x *float64, n int) { expWide(dst, x, n) }
+
+func seventh(dst, x *float64, n int) { powWide(dst, x, n, -7, 1e-40, 1e40) }
 
 //go:noescape
 func wideAdd(dst, x, y *float64, n, dx, dy int)
@@ -95,3 +100,6 @@ func logWide(dst, x *float64, n int)
 
 //go:noescape
 func expWide(dst, x *float64, n int) (small bool)
+
+//go:noescape
+func powWide(dst, x *float64, n, y int, low, high float64) (odd bool)

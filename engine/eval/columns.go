@@ -35,6 +35,11 @@ func (b *block) binary(op opcode, x, y value, dst []float64) value {
 	if of := columnOps[op]; of > 0 {
 		return b.apply(of-1, x, y, dst)
 	}
+	if op == opPow && y.col == nil {
+		n := arith.Padded(b.n)
+		arith.Powers(dst[:n], x.col[:n], y.num)
+		return value{col: dst[:b.n]}
+	}
 	dst = dst[:b.n]
 	for i := range dst {
 		dst[i] = binary(op, x.at(i), y.at(i))

@@ -256,7 +256,7 @@ func (c *code) read(e *check.Expr) int {
 	return c.share(i, key)
 }
 
-// call emits a registry function; min, max and clamp have operations of their own
+// call emits a registry function; min, max, clamp and discount are made of operations,
 // because rules use them most.
 func (c *code) call(e *check.Expr) int {
 	args := make([]int, 0, len(e.Args))
@@ -267,6 +267,9 @@ func (c *code) call(e *check.Expr) int {
 	case "clamp":
 		inner := c.share(instr{op: opMax, a: args[0], b: args[1]}, refKey{})
 		return c.share(instr{op: opMin, a: inner, b: args[2]}, refKey{})
+	case "discount":
+		grown := c.share(instr{op: opAdd, a: c.share(instr{op: opConst, num: 1}, refKey{}), b: args[0]}, refKey{})
+		return c.share(instr{op: opPow, a: grown, b: c.share(instr{op: opNeg, a: args[1]}, refKey{})}, refKey{})
 	case "min", "max":
 		op := map[string]opcode{"min": opMin, "max": opMax}[e.Fn.Name]
 		out := args[0]

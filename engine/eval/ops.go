@@ -29,7 +29,7 @@ func binary(op opcode, x, y float64) float64 {
 	case opDiv:
 		return arith.Finite(x / y) // by zero there is no value
 	case opPow:
-		return power(x, y)
+		return arith.Power(x, y)
 	case opMin:
 		return min(x, y)
 	case opMax:
@@ -49,14 +49,6 @@ func binary(op opcode, x, y float64) float64 {
 		return math.NaN()
 	}
 	return truth(compare(op, x, y))
-}
-
-// power is math.Pow, but no value in gives no value out even for x ** 0.
-func power(x, y float64) float64 {
-	if x != x || y != y {
-		return math.NaN()
-	}
-	return arith.Finite(math.Pow(x, y))
 }
 
 func compare(op opcode, x, y float64) bool {

@@ -150,7 +150,7 @@ func interpolateLog(xs, ys []float64, x float64) float64 {
 	if x0 <= 0 || y0 <= 0 || y1 <= 0 {
 		return absent
 	}
-	return y0 * math.Pow(y1/y0, math.Log(x/x0)/math.Log(x1/x0))
+	return y0 * math.Exp(math.Log(y1/y0)/math.Log(x1/x0)*math.Log(x/x0))
 }
 
 var student = formula.Lookup("t_quantile")
