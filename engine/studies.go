@@ -62,12 +62,24 @@ func OfSweep(s *check.Sweep) Study {
 		if err != nil {
 			return f, err
 		}
-		if g.Points() > mostShown {
-			return f, fmt.Errorf("%s points are more than can be shown; write them to a file with -o, or take fewer values", unit.Format(float64(g.Points()), 0))
+		if err := Shown(s); err != nil {
+			return f, err
 		}
 		f.Table, err = g.Collect(ctx)
 		return f, err
 	}}
+}
+
+// Shown is an error where a sweep has more points than can be shown.
+func Shown(s *check.Sweep) error {
+	points := 1.0
+	for _, a := range s.Axes {
+		points *= float64(a.Steps())
+	}
+	if points > mostShown {
+		return fmt.Errorf("%s points are more than can be shown; write them to a file with -o, or take fewer values", unit.Format(points, 0))
+	}
+	return nil
 }
 
 // OfDoubt is the study of a doubt.

@@ -244,6 +244,7 @@ func BreakEvenPicture(ctx context.Context, m *engine.Model, f engine.FoundBreakE
 	}
 	by := t.Judge.By
 	c := sweepCurves(m, f.Title, t)
+	c.Note = tiedNote(f)
 	c.Lines = []picture.Curve{c.Lines[f.Ties[0].A], c.Lines[f.Ties[0].B]}
 	for i, x := range f.Ties[0].Crossings {
 		at := f.Input.Quantity.Unit
@@ -261,7 +262,7 @@ func breakEvenCurve(m *engine.Model, f engine.FoundBreakEven) (picture.Picture, 
 	if len(lines) == 0 {
 		return nil, fmt.Errorf("there is no value at which the two become level, so that there is no curve to draw")
 	}
-	c := picture.Curves{Title: f.Title, X: x, Axis: m.CellName(f.Input)}
+	c := picture.Curves{Title: f.Title, Note: tiedNote(f), X: x, Axis: m.CellName(f.Input)}
 	if u := q.Unit.In(m.Model.Currency); u != "" {
 		c.Axis += " (" + u + ")"
 	}
@@ -279,6 +280,26 @@ func breakEvenCurve(m *engine.Model, f engine.FoundBreakEven) (picture.Picture, 
 		c.Lines = append(c.Lines, line)
 	}
 	return c, nil
+}
+
+// tiedNote says what lines do not show: jumps, at which nothing is level, and that there
+// are more crossings than were told.
+func tiedNote(f engine.FoundBreakEven) string {
+	jump, cut := false, false
+	for _, t := range f.Ties {
+		cut = cut || t.Cut
+		for _, c := range t.Crossings {
+			jump = jump || c.Jump
+		}
+	}
+	var out []string
+	if jump {
+		out = append(out, "At some of these the two change places by a jump and are nowhere level.")
+	}
+	if cut {
+		out = append(out, "There are more changes of place than are drawn.")
+	}
+	return strings.Join(out, " ")
 }
 
 // followed are the crossings of ties that follow each other, as lines: the value at each

@@ -145,6 +145,9 @@ func TestStraightIsTheModel(t *testing.T) {
 			all += cells(q)
 		}
 	}
+	if held < 50_000 || present < held/10 {
+		t.Errorf("only %d values were held against the engine's, %d of them present", held, present)
+	}
 	t.Logf("%d numbers varied, %d formulas of %d cells; %d values at %d points equal, %d of them present", len(to), formulas, all, held, points, present)
 }
 

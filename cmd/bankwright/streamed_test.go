@@ -28,14 +28,14 @@ type streamCost struct {
 
 // streamed runs a sweep of the default scenario in a process of its own, for which
 // nothing else is in memory: a grid of prices and depths, or every input varied.
-func streamed(t testing.TB, what string, prices, depths int) streamCost {
+func streamed(t testing.TB, what string, prices, depths, cores int) streamCost {
 	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
 	}
 	command := exec.Command(self, "-test.run", "^TestStream$", "-test.v")
-	command.Env = append(os.Environ(), fmt.Sprintf("%s=%s %d %d", streamedPoints, what, prices, depths))
+	command.Env = append(os.Environ(), fmt.Sprintf("%s=%s %d %d", streamedPoints, what, prices, depths), fmt.Sprintf("GOMAXPROCS=%d", cores))
 	out, err := command.CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
@@ -134,11 +134,11 @@ func streamAxes(t testing.TB, m *engine.Model, what string, prices, depths int) 
 // has.
 func TestStreamedMemory(t *testing.T) {
 	for _, c := range []struct {
-		what           string
-		prices, depths int
-	}{{"grid", 100, 1000}, {"grid", 10000, 20}, {"everything", 40, 25}} {
-		cost := streamed(t, c.what, c.prices, c.depths)
-		t.Logf("%s of %d points: %.1f MB of heap, %.1f MB in all, %.2f s", c.what, c.prices*c.depths, cost.heap/1e6, cost.resident/1e6, cost.seconds)
+		what                  string
+		prices, depths, cores int
+	}{{"grid", 100, 1000, 2}, {"grid", 10000, 20, 2}, {"everything", 40, 25, 2}, {"everything", 40, 50, 8}, {"everything", 40, 50, 32}} {
+		cost := streamed(t, c.what, c.prices, c.depths, c.cores)
+		t.Logf("%d cores, %s of %d points: %.1f MB of heap, %.1f MB in all, %.2f s", c.cores, c.what, c.prices*c.depths, cost.heap/1e6, cost.resident/1e6, cost.seconds)
 		if cost.resident > 100e6 {
 			t.Errorf("%s of %d points takes %.0f MB", c.what, c.prices*c.depths, cost.resident/1e6)
 		}
@@ -155,7 +155,7 @@ func BenchmarkStreamed(b *testing.B) {
 		b.Run(c.what, func(b *testing.B) {
 			var few, many, heap, resident []float64
 			for b.Loop() {
-				one, ten := streamed(b, c.what, c.prices, c.depths), streamed(b, c.what, 10*c.prices, c.depths)
+				one, ten := streamed(b, c.what, c.prices, c.depths, runtime.GOMAXPROCS(0)), streamed(b, c.what, 10*c.prices, c.depths, runtime.GOMAXPROCS(0))
 				few, many = append(few, one.seconds), append(many, ten.seconds)
 				heap, resident = append(heap, ten.heap), append(resident, ten.resident)
 			}

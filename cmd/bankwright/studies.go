@@ -229,6 +229,11 @@ func (r *studying) run(studies []engine.Study, found func(any) error) error {
 
 // show writes each study as soon as it is found.
 func (r *studying) show(c *chosen) error {
+	for _, s := range c.sweeps { // before anything is written
+		if err := engine.Shown(s); err != nil {
+			return fmt.Errorf("%s: %w", called(engine.OfSweep(s)), err)
+		}
+	}
 	r.shown = true
 	st := r.style()
 	st.All = r.s.all

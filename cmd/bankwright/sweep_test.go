@@ -127,6 +127,71 @@ func TestSweepEveryInput(t *testing.T) {
 	}
 }
 
+// TestSweepFew: grids over two or three random inputs, of which only a ranking's cells
+// and a few more are wanted, so that much is not planned at all, are at every point what
+// runs of those points alone give.
+func TestSweepFew(t *testing.T) {
+	files, err := filepath.Glob("../../scenarios/*.toml")
+	if err != nil || len(files) < 5 {
+		t.Fatal(files, err)
+	}
+	for _, file := range files {
+		m := modelOf(t, file)
+		r := rand.New(rand.NewPCG(3, 4))
+		every, cells, machine := varied(m, 3, r), everyCell(m), eval.New(m.Program)
+		held := 0
+		for range 40 {
+			var axes []eval.Axis
+			for _, i := range r.Perm(len(every))[:2+r.IntN(2)] {
+				axes = append(axes, every[i])
+			}
+			want := judged(m)
+			for range r.IntN(4) {
+				want = append(want, cells[r.IntN(len(cells))])
+			}
+			s, err := m.Result.Sweep(axes, want)
+			if err != nil {
+				t.Fatal(err)
+			}
+			skip := 1 + s.Points()/3
+			err = s.Run(t.Context(), 0, s.Points(), func(p *eval.Points) error {
+				for i := range p.N {
+					if (p.First+i)%skip == 0 || p.First+i == s.Points()-1 {
+						holdPoint(t, m, machine, axes, s, want, p, i)
+						held++
+					}
+				}
+				return nil
+			})
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		if held < 100 {
+			t.Errorf("%s: only %d points were held", file, held)
+		}
+	}
+}
+
+// varied are axes, one for each number and truth that is given, of so many steps.
+func varied(m *engine.Model, n int, r *rand.Rand) (out []eval.Axis) {
+	all := everyInput(m, n, r)
+	values := make([][]float64, len(all.Inputs))
+	for i := range values {
+		values[i] = make([]float64, n)
+	}
+	all.Fill(values, 0)
+	for i, c := range all.Inputs {
+		out = append(out, eval.Axis{Inputs: []eval.Cell{c}, Steps: n, Fill: eval.Values(values[i])})
+	}
+	for _, c := range everyCell(m) {
+		if q := c.Quantity; q.Value == nil && q.Type == decl.Boolean && q.Inverse == nil && q.Own[c.Item] == nil {
+			out = append(out, eval.Axis{Inputs: []eval.Cell{c}, Steps: 2, Fill: eval.Values([]float64{0, 1})})
+		}
+	}
+	return out
+}
+
 // holdPoint holds the cells of one point against a run of that point alone, which it
 // returns.
 func holdPoint(t *testing.T, m *engine.Model, machine *eval.Machine, axes []eval.Axis, s *eval.Sweep, want []eval.Cell, p *eval.Points, i int) *eval.Result {

@@ -1,8 +1,8 @@
-// Package number is the arithmetic of formulas: what counts as equal, what is too
-// large to be a number, and operations over columns of numbers. Of each pair of lanes
-// of columns these make what engine/eval makes of two numbers, to the last bit, except
+// Package arith is the arithmetic of formulas: what counts as equal, what is too large
+// to be a number, and operations over columns of numbers. Of each pair of lanes of
+// columns these make what engine/eval makes of two numbers, to the last bit, except
 // that any NaN stands for no value. On amd64 machines with AVX2 they work through
-// eight lanes at a time in assembly, elsewhere through four at a time in Go.
+// several lanes at a time in assembly, elsewhere in Go.
 package arith
 
 import "math"

@@ -61,6 +61,7 @@ func (op Op) Apply(dst []float64, x, y Operand) {
 	if len(dst) == 0 {
 		return
 	}
+	fits(x.holds(len(dst)) && y.holds(len(dst)), len(dst))
 	if f := wide[op]; f != nil {
 		f(&dst[0], &x.lanes[0], &y.lanes[0], len(dst), x.moves*bytesTogether, y.moves*bytesTogether)
 		return
@@ -77,6 +78,7 @@ func Choose(dst, cond []float64, x, y Operand) {
 	if len(dst) == 0 {
 		return
 	}
+	fits(len(cond) >= len(dst) && x.holds(len(dst)) && y.holds(len(dst)), len(dst))
 	if wideChoose != nil {
 		wideChoose(&dst[0], &cond[0], &x.lanes[0], &y.lanes[0], len(dst), x.moves*bytesTogether, y.moves*bytesTogether)
 		return
@@ -90,11 +92,25 @@ func Within(dst, counts []float64, step float64, x, y Operand) {
 	if len(dst) == 0 {
 		return
 	}
+	fits(len(counts) >= len(dst) && x.holds(len(dst)) && y.holds(len(dst)), len(dst))
 	if wideWithin != nil {
 		wideWithin(&dst[0], &counts[0], &x.lanes[0], &y.lanes[0], len(dst), x.moves*bytesTogether, y.moves*bytesTogether, step)
 		return
 	}
 	within(dst, counts, x.lanes, y.lanes, x.moves*four, y.moves*four, step)
+}
+
+// fits panics where columns have no room for all lanes, before anything reads or writes
+// beside them.
+func fits(ok bool, lanes int) {
+	if !ok || lanes%Together != 0 {
+		panic("arith: columns of unlike lengths, or no multiple of the lanes that are worked through at once")
+	}
+}
+
+// holds reports whether an operand has so many lanes.
+func (x Operand) holds(lanes int) bool {
+	return len(x.lanes) >= lanes || x.moves == 0 && len(x.lanes) == Together
 }
 
 // wide, wideChoose and wideWithin are what the machine does eight lanes at a time, nil

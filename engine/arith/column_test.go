@@ -3,6 +3,7 @@ package arith
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"testing"
 )
@@ -47,7 +48,9 @@ func operands(r *rand.Rand, n int) (x, y Operand, xs, ys []float64) {
 func narrow(run func()) {
 	a, b, c, d, e, f, g, h := wide, wideChoose, wideWithin, wideFloor, wideCeil, wideLog, wideExp, widePow
 	wide, wideChoose, wideWithin, wideFloor, wideCeil, wideLog, wideExp, widePow = [Ops]func(dst, x, y *float64, n, dx, dy int){}, nil, nil, nil, nil, nil, nil, nil
-	defer func() { wide, wideChoose, wideWithin, wideFloor, wideCeil, wideLog, wideExp, widePow = a, b, c, d, e, f, g, h }()
+	defer func() {
+		wide, wideChoose, wideWithin, wideFloor, wideCeil, wideLog, wideExp, widePow = a, b, c, d, e, f, g, h
+	}()
 	run()
 }
 
@@ -116,13 +119,23 @@ func TestApply(t *testing.T) {
 			got, also := make([]float64, n), make([]float64, n)
 			op.Apply(got, x, y)
 			narrow(func() { op.Apply(also, x, y) })
-			if x.moves == 1 {
-				op.Apply(x.lanes, x, y)
-			}
 			for i, v := range want {
-				if !same(got[i], v) || !same(also[i], v) || x.moves == 1 && !same(x.lanes[i], v) {
-					t.Fatalf("operation %d at lane %d of %d: got %v, four at a time %v, in place %v, want %v", op, i, n, got[i], also[i], x.lanes, v)
+				if !same(got[i], v) || !same(also[i], v) {
+					t.Fatalf("operation %d at lane %d of %d: got %v, four at a time %v, want %v", op, i, n, got[i], also[i], v)
 				}
+			}
+			for _, o := range []Operand{x, y} {
+				if o.moves == 0 {
+					continue
+				}
+				kept := slices.Clone(o.lanes)
+				op.Apply(o.lanes, x, y)
+				for i, v := range want {
+					if !same(o.lanes[i], v) {
+						t.Fatalf("operation %d over an operand: lane %d is %v, want %v", op, i, o.lanes[i], v)
+					}
+				}
+				copy(o.lanes, kept)
 			}
 		}
 	}
@@ -144,6 +157,19 @@ func TestChoose(t *testing.T) {
 			Choose(also, conds, x, y)
 			Within(again, counts, 2, x, y)
 		})
+		if x.moves == 1 {
+			kept := slices.Clone(x.lanes)
+			Choose(x.lanes, conds, x, y)
+			if !slices.EqualFunc(x.lanes, chosen, same) {
+				t.Fatalf("chosen over an operand: %v, want %v", x.lanes, chosen)
+			}
+			copy(x.lanes, kept)
+			Within(x.lanes, counts, 2, x, y)
+			if !slices.EqualFunc(x.lanes, inside, same) {
+				t.Fatalf("within, over an operand: %v, want %v", x.lanes, inside)
+			}
+			copy(x.lanes, kept)
+		}
 		for i, c := range conds {
 			want, within := xs[i], ys[i]
 			if c == 0 {
@@ -212,5 +238,46 @@ func TestFunctions(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestBeside: nothing is written beside a column, and columns that are too short are
+// refused.
+func TestBeside(t *testing.T) {
+	const n = 3 * Together
+	room := make([]float64, n+Together)
+	Fill(room, 7)
+	dst, x := room[:n], Of(make([]float64, n))
+	for op := range Ops {
+		op.Apply(dst, x, x)
+	}
+	Choose(dst, make([]float64, n), x, x)
+	Within(dst, make([]float64, n), 1, x, x)
+	for _, f := range []func(dst, x []float64){Floors, Ceils, Logs, Exps, func(dst, x []float64) { Powers(dst, x, 3) }} {
+		f(dst, x.lanes)
+	}
+	for i, v := range room[n:] {
+		if v != 7 {
+			t.Errorf("%d lanes beside the column stands %v", i+1, v)
+		}
+	}
+	for what, f := range map[string]func(){
+		"too short an operand":   func() { Add.Apply(dst, x, Of(make([]float64, n-Together))) },
+		"too short a condition":  func() { Choose(dst, make([]float64, Together), x, x) },
+		"too few counts":         func() { Within(dst, make([]float64, Together), 1, x, x) },
+		"lanes that are left":    func() { Add.Apply(dst[:n-1], x, x) },
+		"functions, unlike":      func() { Exps(dst, make([]float64, Together)) },
+		"functions, lanes left":  func() { Logs(dst[:5], x.lanes[:5]) },
+		"powers, lanes left":     func() { Powers(dst[:5], x.lanes[:5], 2) },
+		"too short, second side": func() { Mul.Apply(dst, Of(make([]float64, Together)), x) },
+	} {
+		func() {
+			defer func() {
+				if recover() == nil {
+					t.Errorf("%s is not refused", what)
+				}
+			}()
+			f()
+		}()
 	}
 }

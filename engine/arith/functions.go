@@ -4,10 +4,11 @@ import "math"
 
 // Functions of one number, over columns: each enters, to the last bit, what the
 // function gives, where that is finite, and no value elsewhere. Dst and x are apart,
-// and as long as a multiple of Together.
+// of one length, a multiple of Together.
 
 // Floors is Floor.
 func Floors(dst, x []float64) {
+	fits(len(dst) == len(x), len(x))
 	if wideFloor == nil {
 		each(dst, x, Floor)
 	} else if len(x) > 0 {
@@ -17,6 +18,7 @@ func Floors(dst, x []float64) {
 
 // Ceils is Ceil.
 func Ceils(dst, x []float64) {
+	fits(len(dst) == len(x), len(x))
 	if wideCeil == nil {
 		each(dst, x, Ceil)
 	} else if len(x) > 0 {
@@ -26,6 +28,7 @@ func Ceils(dst, x []float64) {
 
 // Logs is math.Log.
 func Logs(dst, x []float64) {
+	fits(len(dst) == len(x), len(x))
 	if wideLog == nil {
 		each(dst, x, math.Log)
 	} else if len(x) > 0 {
@@ -35,6 +38,7 @@ func Logs(dst, x []float64) {
 
 // Exps is math.Exp.
 func Exps(dst, x []float64) {
+	fits(len(dst) == len(x), len(x))
 	if wideExp == nil {
 		each(dst, x, math.Exp)
 	} else if len(x) > 0 && wideExp(&dst[0], &x[0], len(x)) {
@@ -57,7 +61,7 @@ func Power(x, y float64) float64 {
 
 // Powers is Power of one y.
 func Powers(dst, x []float64, y float64) {
-	if len(x) == 0 {
+	if fits(len(dst) == len(x), len(x)); len(x) == 0 {
 		return
 	}
 	if widePow == nil || y != math.Trunc(y) || y == 0 || math.Abs(y) > mostPower {
@@ -75,7 +79,7 @@ func Powers(dst, x []float64, y float64) {
 	}
 }
 
-// mostPower is as far as exponents are whole numbers of which powers are made eight
+// mostPower is as far as exponents are whole numbers of which powers are made several
 // lanes at a time.
 const mostPower = 1 << 10
 
@@ -85,7 +89,7 @@ func each(dst, x []float64, f func(float64) float64) {
 	}
 }
 
-// What the machine does of these eight lanes at a time, nil where it cannot. WideExp
+// What the machine does of these four lanes at a time, nil where it cannot. WideExp
 // reports whether there are lanes that it leaves at 0 or no value because what comes
 // out is too small, widePow whether there are some below low or above high, at which
 // it does nothing sensible.

@@ -41,7 +41,7 @@ func sub(dst, xs, ys []float64, dx, dy int) {
 func mul(dst, xs, ys []float64, dx, dy int) {
 	for i, j := 0, 0; len(dst) >= four; i, j = i+dx, j+dy {
 		x, y, to := xs[i:i+4:i+4], ys[j:j+4:j+4], dst[:4:4]
-		v, w, p, q := x[0]*y[0], x[1]*y[1], x[2]*y[2], x[3]*y[3]
+		v, w, p, q := float64(x[0]*y[0]), float64(x[1]*y[1]), float64(x[2]*y[2]), float64(x[3]*y[3]) // not to be joined with what follows
 		to[0], to[1], to[2], to[3] = v, w, p, q
 		if (v-v)+(w-w)+((p-p)+(q-q)) != 0 {
 			makeFinite(to)

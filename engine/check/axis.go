@@ -211,7 +211,8 @@ func (s *study) steps(v *decl.Vary, q *Quantity, from, to float64) (points int, 
 	return int(n) + 1, last, true
 }
 
-// written writes the numbers of an axis with as many decimals as tell them apart.
+// written writes the numbers of an axis with as many decimals as tell apart those that
+// lie evenly.
 func (s *study) written(v *decl.Vary, q *Quantity, values []float64) func(x float64) string {
 	u, currency := q.Unit, s.p.Model.Currency
 	if v.Scaled {

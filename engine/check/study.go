@@ -38,7 +38,7 @@ type Axis struct {
 func (a *Axis) Steps() int { return len(a.Values) }
 
 // Written names a step: in the declared unit of the input, or in percent, with as many
-// decimals as tell numbers apart.
+// decimals as tell numbers apart that lie evenly.
 func (a *Axis) Written(step int) string {
 	if a.names != nil {
 		return a.names[step]

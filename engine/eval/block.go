@@ -68,24 +68,13 @@ func (l *lane) cell(q *check.Quantity, item, row int) float64 {
 func newBlock(s *Sweep, lv *level) *block {
 	b := &block{s: s, lv: lv, steps: make([]int, len(s.axes)), index: make([]int, len(s.levels)), given: make([][][]float64, len(s.axes))}
 	b.heads, b.data = make([]value, lv.rows), make([]float64, lv.rows*lv.size)
-	deep := 1
-	members := 1
+	deep, members := lv.deep(), 1
 	for _, g := range lv.batches {
 		n := 0
 		for _, u := range g.units {
 			n += len(u.members)
 		}
 		members = max(members, n)
-	}
-	for _, u := range lv.units {
-		for _, m := range u.members {
-			if m.n != nil {
-				deep = max(deep, m.n.value.deep)
-				if m.n.start != nil {
-					deep = max(deep, m.n.start.deep)
-				}
-			}
-		}
 	}
 	b.regs, b.one, b.rooms = make([]value, deep), make([]float64, deep), make([][]float64, deep)
 	for i := range b.rooms {
@@ -102,6 +91,22 @@ func newBlock(s *Sweep, lv *level) *block {
 	b.now.b = b
 	b.at = worker{r: s.r, lane: &b.now}
 	return b
+}
+
+// deep is how many registers the code of a level needs at most.
+func (lv *level) deep() int {
+	deep := 1
+	for _, u := range lv.units {
+		for _, m := range u.members {
+			if m.n != nil {
+				deep = max(deep, m.n.value.deep)
+				if m.n.start != nil {
+					deep = max(deep, m.n.start.deep)
+				}
+			}
+		}
+	}
+	return deep
 }
 
 // compute runs all units of the level for a run of points; false where ctx is done
@@ -209,6 +214,9 @@ func (s *slot) at(row int) int {
 func (b *block) slot(s *slot, row int) value {
 	if s.level == b.lv {
 		return b.heads[s.at(row)]
+	}
+	if s.store == nil { // it is read in an arm that is taken at no point
+		return value{num: math.NaN()}
 	}
 	place := s.place[row]
 	if place < 0 {

@@ -6,7 +6,7 @@ import (
 	"bankwright/engine/arith"
 )
 
-// columnOps are the operations that package column has, 1 added. Those of all others
+// columnOps are the operations that package arith has, 1 added. Those of all others
 // are done lane by lane.
 var columnOps = [opJumpPresent + 1]arith.Op{
 	opAdd: arith.Add + 1, opSub: arith.Sub + 1, opMul: arith.Mul + 1, opDiv: arith.Div + 1, opMin: arith.Min + 1, opMax: arith.Max + 1,
@@ -47,7 +47,7 @@ func (b *block) binary(op opcode, x, y value, dst []float64) value {
 	return value{col: dst}
 }
 
-// apply applies an operation of package column, at least one value being a column.
+// apply applies an operation of package arith, at least one value being a column.
 func (b *block) apply(op arith.Op, x, y value, dst []float64) value {
 	n := arith.Padded(b.n)
 	op.Apply(dst[:n], operand(x, &b.numbered[0], n), operand(y, &b.numbered[1], n))

@@ -185,3 +185,46 @@ func TestFaultOfWorker(t *testing.T) {
 	err = s.Run(t.Context(), 0, 5000, func(*eval.Points) error { return nil })
 	t.Errorf("it went on: %v", err)
 }
+
+// TestArmNotTaken: what stands in an arm that is taken at no point is not there at all
+// where it would be computed with fewer axes, and does no harm.
+func TestArmNotTaken(t *testing.T) {
+	for _, arms := range []string{"batches > 1 ? sugar : q1", "batches < 1 ? q1 : sugar", "batches > 1 ? fruit : q1 + fruit"} {
+		m, p := compiled(t, `q1]
+unit = "kg"
+formula = "fruit * 2"
+[rules.jar.q2]
+unit = "kg"
+formula = "q1 + fruit"
+[rules.jar.r]
+unit = "kg"
+formula = "`+arms+`"`)
+		k := p.Kind("jar")
+		cell := func(name string) eval.Cell { return eval.Cell{Quantity: k.Quantity(name)} }
+		fruit, sugar := []float64{1, 2, 3}, []float64{10, 20, 30, 40}
+		want := []eval.Cell{cell("q2"), cell("r")}
+		s, err := m.Run().Sweep([]eval.Axis{
+			{Inputs: []eval.Cell{cell("fruit")}, Steps: 3, Fill: eval.Values(fruit)},
+			{Inputs: []eval.Cell{cell("sugar")}, Steps: 4, Fill: eval.Values(sugar)},
+		}, want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		points := 0
+		err = s.Run(t.Context(), 0, s.Points(), func(p *eval.Points) error {
+			for i := range p.N {
+				points++
+				one := m.Run(eval.Change{Quantity: k.Quantity("fruit"), Value: fruit[(p.First+i)/4]}, eval.Change{Quantity: k.Quantity("sugar"), Value: sugar[(p.First+i)%4]})
+				for j, c := range want {
+					if a, b := p.At(j, i), one.At(c.Quantity, c.Item, c.Row); a != b && (a == a || b == b) {
+						t.Errorf("%s: %s at point %d is %v, alone %v", arms, c.Quantity.Name, p.First+i, a, b)
+					}
+				}
+			}
+			return nil
+		})
+		if err != nil || points != 12 {
+			t.Errorf("%s: %d points, %v", arms, points, err)
+		}
+	}
+}

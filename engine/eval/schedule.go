@@ -33,6 +33,17 @@ func lanes(rows int) int {
 	return min(max(room/8/max(rows, 1), fewestLanes), mostLanes)
 }
 
+// workers is how many blocks of a level run at once, of which so many columns come
+// out: as many as there are cores, and fewer only where even blocks of the fewest
+// lanes would take more than columns may take together.
+func (lv *level) workers(out int) int {
+	one := (lv.rows + lv.deep() + 2*out) * max(lv.size, 1) * 8
+	return max(min(runtime.GOMAXPROCS(0), mostColumns/max(one, 1)), fewestWorkers)
+}
+
+// fewestWorkers run even where a model is so large that they take more memory.
+const fewestWorkers = 4
+
 // schedule puts the units of a plan in order, level after level, and gives every
 // slot its place in a block's memory, which is used again after its last reader.
 // It reports false where a level would keep too much: the plan is to be made anew.

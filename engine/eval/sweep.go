@@ -43,8 +43,8 @@ type Sweep struct {
 	slots  [][]*slot
 	levels []*level // the last has all axes
 	points int
-	once   sync.Once
-	failed error
+	mu     sync.Mutex
+	ready  bool // what depends on some axes only has been computed
 }
 
 // mostPoints is as far as the points of a sweep are counted: below the largest int64
@@ -102,16 +102,20 @@ func (s *Sweep) Cells() int {
 // them to emit run after run, in order. What is handed over is used again
 // afterwards. It ends early, with the error, when emit returns one or ctx is done.
 func (s *Sweep) Run(ctx context.Context, from, to int, emit func(*Points) error) error {
-	s.once.Do(func() { s.failed = s.prepare(ctx) })
-	if s.failed != nil {
-		return s.failed
+	if err := s.prepare(ctx); err != nil {
+		return err
 	}
 	lv := s.levels[len(s.levels)-1]
 	return s.level(ctx, lv, from, to, emit)
 }
 
-// prepare computes what depends on some axes only.
+// prepare computes what depends on some axes only, once.
 func (s *Sweep) prepare(ctx context.Context) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.ready {
+		return nil
+	}
 	for _, lv := range s.levels[:len(s.levels)-1] {
 		for _, u := range lv.units {
 			for _, m := range u.members {
@@ -124,6 +128,7 @@ func (s *Sweep) prepare(ctx context.Context) error {
 			return err
 		}
 	}
+	s.ready = true
 	return nil
 }
 
@@ -131,7 +136,7 @@ func (s *Sweep) prepare(ctx context.Context) error {
 func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*Points) error) error {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
-	workers := max(1, min(runtime.GOMAXPROCS(0), (to-from+lv.size-1)/max(lv.size, 1)))
+	workers := max(1, min(lv.workers(len(s.want)), (to-from+lv.size-1)/max(lv.size, 1), runtime.GOMAXPROCS(0)))
 	line := &line{next: from, to: to, lv: lv, inner: s.inner(lv), free: make(chan *Points, 2*workers), done: make(chan *Points, 2*workers)}
 	for range 2 * workers {
 		line.free <- s.room(lv, emit != nil)

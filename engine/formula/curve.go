@@ -33,7 +33,7 @@ func straightLog(xs, ys []float64) Single {
 	for k := 1; k < len(xs); k++ {
 		c.slopes[k] = math.NaN()
 		if xs[k-1] > 0 && ys[k-1] > 0 && ys[k] > 0 {
-			c.slopes[k] = math.Log(ys[k]/ys[k-1]) / math.Log(xs[k]/xs[k-1])
+			c.slopes[k] = arith.Finite(math.Log(ys[k]/ys[k-1]) / math.Log(xs[k]/xs[k-1]))
 		}
 	}
 	return Single{c.at, c.column}

@@ -31,8 +31,9 @@ func replace(path string, fill func(io.Writer) error) (err error) {
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if err != nil {
+	there := false
+	defer func() { // also where fill panics
+		if !there {
 			f.Close()
 			os.Remove(f.Name())
 		}
@@ -49,7 +50,9 @@ func replace(path string, fill func(io.Writer) error) (err error) {
 	if err = f.Close(); err != nil {
 		return err
 	}
-	return os.Rename(f.Name(), path)
+	err = os.Rename(f.Name(), path)
+	there = err == nil
+	return err
 }
 
 // mode is the permissions of the file that is replaced, or the usual ones.
