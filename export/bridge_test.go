@@ -169,10 +169,14 @@ func numeral(s string) calc.Value {
 	return calc.Num(x)
 }
 
-// Workbook is the workbook of a model that the tests know.
+// Workbook is the workbook of a model that the tests know, with its studies.
 func Workbook(t *testing.T, name string) *Book {
 	t.Helper()
-	b, err := NewBook(models(t)[name], nil)
+	m := models(t)[name]
+	if name == "trays" {
+		m = trayModel(t)
+	}
+	b, err := NewBook(m, study(t, m))
 	if err != nil {
 		t.Fatal(name, err)
 	}

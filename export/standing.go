@@ -69,8 +69,8 @@ func (pl *plan) inputStands(l *line, item int) []stand {
 			if run := l.alikeFrom(item, r); run > mostAlike && !st.worked {
 				st.at.ToRow = l.row + r + run - 1
 				st.label += " and the next " + number(float64(run-1))
-				cells := st.at.String()
-				st.live = "IF(COUNT(" + cells + ")<ROWS(" + cells + `),"` + notGiven + `",IF(MIN(` + cells + ")=MAX(" + cells + "),MIN(" + cells + `),"various"))`
+				first, cells := Range{st.at.Sheet, st.at.Row, st.at.Col, 0, 0}.String(), st.at.String()
+				st.live = "IF(SUMPRODUCT(ISNUMBER(" + cells + ")*(" + cells + "=" + first + "))=ROWS(" + cells + ")," + first + `,"various")`
 				out = append(out, st)
 				r += run - 1
 				continue

@@ -155,51 +155,62 @@ func giveFormat(e sample.Estimate) string {
 	return "0." + strings.Repeat("0", max(1, len(decimals)))
 }
 
+// mostBars is how many stretches a distribution is shown in.
+const mostBars = 30
+
+// stretches divides a range into at most so many parts with round ends.
+func stretches(from, to float64, most int) (start, width float64, n int) {
+	width = math.Pow(10, math.Floor(math.Log10((to-from)/float64(most))))
+	for _, k := range []float64{1, 2, 2.5, 5, 10, 20} {
+		start = math.Floor(from/(k*width)+tolerance) * k * width
+		n = max(1, int(math.Ceil((to-start)/(k*width)-tolerance)))
+		if n <= most {
+			return round15(start), round15(k * width), n
+		}
+	}
+	return from, (to - from) / float64(most), most
+}
+
 // distributions draws how the deciding figure of each of some items is spread: the share
-// of draws in bars of one width, and lines along them.
+// of draws in stretches of one width, and lines along them.
 func (x *studies) distributions(d *told.Doubt) {
-	const bars = 30
 	items, rest := x.chosen(d.Order)
-	from, to := math.Inf(1), math.Inf(-1)
+	u, from, to := x.by.Unit, math.Inf(1), math.Inf(-1)
 	for _, item := range items {
 		all := d.F.Found.Items[item].Figure.Pooled()
-		from, to = math.Min(from, all.Percentile(0.005)), math.Max(to, all.Percentile(0.995))
+		from, to = math.Min(from, u.FromBase(all.Percentile(0.005))), math.Max(to, u.FromBase(all.Percentile(0.995)))
 	}
 	if !(from < to) {
-		return
+		return // without a figure, or always the same
 	}
-	name := figureTitle(x.m, x.by)
-	x.section("How the "+x.by.Label+" is spread", 24)
-	x.say("Share of all draws in each stretch of the "+x.by.Label+". Up to half a per cent of the draws of each lies below the first or above the last.", rest)
+	from, width, bars := stretches(from, to, mostBars)
+	to = from + width*float64(bars)
 	heads := []column{{upperFirst(x.by.Label) + " from", d.Unit(x.by), false}, {"middle", d.Unit(x.by), false}}
-	var counts [][]int
+	counts := make([][]float64, len(items))
 	top := 0.0
-	for _, item := range items {
+	for i, item := range items {
 		heads = append(heads, column{told.Item(x.kind, item), "% of draws", false})
-		h := d.F.Found.Items[item].Figure.Pooled().HistogramOver(from, to, bars)
-		counts = append(counts, h.Counts)
-		top = math.Max(top, 100*float64(slices.Max(h.Counts))/float64(d.F.Found.Samples))
+		for _, n := range d.F.Found.Items[item].Figure.Pooled().HistogramOver(u.ToBase(from), u.ToBase(to), bars).Counts {
+			counts[i] = append(counts[i], 100*float64(n)/float64(d.F.Found.Samples))
+		}
+		top = math.Max(top, slices.Max(counts[i]))
 	}
-	width := (to - from) / bars
-	var edges []float64
-	for i := range bars {
-		edges = append(edges, from+width*float64(i), from+width*(float64(i)+0.5))
-	}
-	format := decimalFormat(told.PairDigits(x.by, edges))
+	x.section("How the "+x.by.Label+" is spread", studyChartHeight/17)
+	x.say("Share of all draws in each stretch of the "+x.by.Label+". At most half a per cent of the draws of each lies below the first, and above the last.", rest)
 	chart := x.space(studyChartHeight)
 	x.row++
+	edges, middles := decimalFormat(decimalsOf(width)), decimalFormat(decimalsOf(round15(width/2)))
 	first := x.table(heads, bars, true, func(i int) {
-		x.s.Set(x.row, studyNameCol, Cell{Value: round15(x.by.Unit.FromBase(edges[2*i])), Style: Label, Format: format})
-		x.s.Set(x.row, studyFirstCol, Cell{Value: round15(x.by.Unit.FromBase(edges[2*i+1])), Style: Label, Format: format})
+		x.s.Set(x.row, studyNameCol, Cell{Value: round15(from + width*float64(i)), Style: Label, Format: edges})
+		x.s.Set(x.row, studyFirstCol, Cell{Value: round15(from + width*(float64(i)+0.5)), Style: Label, Format: middles})
 		for j, c := range counts {
-			x.number(studyValueCol+j, 100*float64(c[i])/float64(d.F.Found.Samples), "0.0")
+			x.number(studyValueCol+j, c[i], "0.0")
 		}
 	})
-	last := first + bars - 1
 	c := Chart{Kind: ScatterChart, Title: upperFirst(x.by.Label) + " of each while inputs are uncertain", Row: chart, Col: studyNameCol, Width: studyChartWidth, Height: studyChartHeight, Marked: true,
-		X: over(name, []float64{x.by.Unit.FromBase(from), x.by.Unit.FromBase(to)}), Y: over("% of draws", []float64{0, top})}
+		X: over(figureTitle(x.m, x.by), []float64{from, to}), Y: over("% of draws", []float64{0, top})}
 	for j := range items {
-		c.Series = append(c.Series, Series{Name: oneCell(first-2, studyValueCol+j), X: x.cells(studyFirstCol, first, last), Y: x.cells(studyValueCol+j, first, last)})
+		c.Series = append(c.Series, Series{Name: oneCell(first-2, studyValueCol+j), X: x.cells(studyFirstCol, first, first+bars-1), Y: x.cells(studyValueCol+j, first, first+bars-1)})
 	}
 	x.s.Charts = append(x.s.Charts, c)
 }

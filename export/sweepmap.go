@@ -77,8 +77,12 @@ func (g *grid) maps() {
 	if len(steps) < all {
 		g.say(fmt.Sprintf("Of %s maps %s are shown. Every point goes to a file with sweep -o.", told.Count(all), told.Count(len(steps))))
 	}
+	words, short := g.words()
+	if short {
+		g.legend(words)
+	}
 	for _, at := range steps {
-		g.one(down, across, at)
+		g.one(down, across, at, words)
 		g.edges(down, across, at)
 	}
 }
@@ -116,9 +120,8 @@ func (g *grid) with(down, across int, at []int) string {
 	return strings.Join(parts, ", ")
 }
 
-// one draws one map, in names where they have room, else in letters that are explained
-// above it.
-func (g *grid) one(down, across int, at []int) {
+// one draws one map, in words for who wins.
+func (g *grid) one(down, across int, at []int, words map[int]string) {
 	v, h := g.t.Axes[down], g.t.Axes[across]
 	rows, columns := told.Thinned(v.Steps(), mostDown-1), told.Thinned(h.Steps(), mostAcross-1)
 	if len(g.t.Axes) > 2 {
@@ -132,31 +135,14 @@ func (g *grid) one(down, across int, at []int) {
 			g.say(told.Every(part.at, part.axis.Steps(), "values of "+g.Inputs(part.axis)) + ". Every point goes to a file with sweep -o.")
 		}
 	}
-	words, letters := g.words()
-	if letters {
-		g.legend(words)
-	}
 	side, top := g.scale(v, rows), g.scale(h, columns)
 	g.row++
-	heads := func() {
-		g.s.text(g.row, studyValueCol, strings.TrimSpace(top.column.head+"  "+top.column.unit), Section)
-		g.row++
-		look := Head
-		if side.column.left {
-			look = HeadText
-		}
-		g.s.text(g.row, studyNameCol, strings.TrimSpace(side.column.head+"  "+side.column.unit), look)
-		for i := range columns {
-			g.step(studyValueCol+i, top, i, Head)
-		}
-		g.row++
-	}
 	g.room(min(len(rows), 6) + 2)
-	heads()
+	g.mapHeads(side, top)
 	for i, y := range rows {
 		if g.row-g.top+1 > g.page {
 			g.newPage()
-			heads()
+			g.mapHeads(side, top)
 		}
 		g.step(studyNameCol, side, i, Label)
 		for j, z := range columns {
@@ -168,43 +154,61 @@ func (g *grid) one(down, across int, at []int) {
 	}
 }
 
-// letters stand for items that win.
+// mapHeads draws what goes across above a map, and the name of what goes down.
+func (g *grid) mapHeads(side, top scale) {
+	g.s.text(g.row, studyValueCol, strings.TrimSpace(top.column.head+"  "+top.column.unit), Section)
+	g.row++
+	look := Head
+	if side.column.left {
+		look = HeadText
+	}
+	g.s.text(g.row, studyNameCol, strings.TrimSpace(side.column.head+"  "+side.column.unit), look)
+	for i := range top.at {
+		g.step(studyValueCol+i, top, i, Head)
+	}
+	g.row++
+}
+
+// letters stand for items, the same on all maps.
 const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 // words are what stands on a map for each item that wins somewhere: its name, or a
 // letter where names are too long for a narrow cell.
 func (g *grid) words() (words map[int]string, short bool) {
 	words = map[int]string{sweep.None: "none"}
-	n := 0
-	for _, item := range g.Order {
-		if g.t.Wins[item] > 0 {
-			words[item] = told.Item(g.kind, item)
-			short = short || float64(utf8.RuneCountInString(words[item])) > g.columnWidth()-1
-		}
+	for _, item := range g.winners() {
+		words[item] = told.Item(g.kind, item)
+		short = short || float64(utf8.RuneCountInString(words[item])) > g.columnWidth()-1
 	}
 	if !short {
 		return words, false
 	}
 	words[sweep.None] = "-"
-	for _, item := range g.Order {
-		if g.t.Wins[item] > 0 {
-			if n < len(letters) {
-				words[item] = letters[n : n+1]
-			} else {
-				words[item] = number(float64(n + 1))
-			}
-			n++
+	for _, item := range g.winners() {
+		switch {
+		case item == sweep.None:
+		case item < len(letters):
+			words[item] = letters[item : item+1]
+		default:
+			words[item] = number(float64(item + 1))
 		}
 	}
 	return words, true
 }
 
-// legend explains the letters of a map.
-func (g *grid) legend(words map[int]string) {
+// winners are the items that win somewhere, the most frequent first; None last, where
+// that is somewhere so.
+func (g *grid) winners() []int {
 	items := slices.DeleteFunc(slices.Clone(g.Order), func(item int) bool { return g.t.Wins[item] == 0 })
 	if g.t.Wins[len(g.Order)] > 0 {
 		items = append(items, sweep.None)
 	}
+	return items
+}
+
+// legend explains the letters of a map.
+func (g *grid) legend(words map[int]string) {
+	items := g.winners()
 	g.room(len(items) + 4)
 	g.row++
 	for _, item := range items {

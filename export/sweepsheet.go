@@ -55,23 +55,31 @@ type studies struct {
 	since   []sinceCell
 }
 
-// drawSweeps draws the sheet of studies; nil where none was run.
+// drawSweeps draws the sheet of studies; nil where none was run. Where it is not known
+// what they found, other sheets are as if it were.
 func (pl *plan) drawSweeps() *Sheet {
-	if pl.found == nil || len(pl.found.Sweeps)+len(pl.found.Doubts)+len(pl.found.BreakEvens) == 0 && pl.found.Effects == nil {
+	f := pl.found
+	switch {
+	case f == nil:
+		return nil
+	case len(f.Sweeps)+len(f.Doubts)+len(f.BreakEvens) == 0 && f.Effects == nil:
+		if pl.stale == "" {
+			pl.stale = `""`
+		}
 		return nil
 	}
 	x := newStudies(pl)
-	for _, f := range pl.found.Sweeps {
-		x.sweep(f)
+	for _, s := range f.Sweeps {
+		x.sweep(s)
 	}
-	if pl.found.Effects != nil {
+	if f.Effects != nil {
 		x.effects()
 	}
-	for _, f := range pl.found.Doubts {
-		x.doubt(f)
+	for _, d := range f.Doubts {
+		x.doubt(d)
 	}
-	for _, f := range pl.found.BreakEvens {
-		x.breakEven(f)
+	for _, b := range f.BreakEvens {
+		x.breakEven(b)
 	}
 	x.inputs()
 	return x.s

@@ -168,7 +168,7 @@ func (g *Grid) Extent() string {
 	for _, a := range g.T.Axes {
 		at := Thinned(a.Steps(), 2)
 		cells, name := g.Steps(a, at)
-		axes = append(axes, strings.TrimSpace(fmt.Sprintf("%s of %s (%s .. %s %s)", Count(a.Steps()), g.Inputs(a), cells[0], cells[len(cells)-1], name)))
+		axes = append(axes, fmt.Sprintf("%s of %s (%s .. %s)", Count(a.Steps()), g.Inputs(a), cells[0], strings.TrimSpace(cells[len(cells)-1]+" "+name)))
 	}
 	return Count(g.T.Points()) + " points: " + strings.Join(axes, " × ") + "."
 }
