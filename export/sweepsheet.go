@@ -254,13 +254,13 @@ type column struct {
 	left       bool
 }
 
-// table draws a table: its heads, and n rows of which each takes one or more. Where it
-// is whole it stays on one page, else heads stand on each.
+// table draws a table: its heads and n rows. Where it is whole its rows follow each
+// other, as those of charts must; else heads stand on each page that it takes.
 func (x *studies) table(heads []column, n int, whole bool, row func(i int)) (first int) {
-	if whole {
+	if whole || n+3 <= x.page {
 		x.room(n + 3)
 	} else {
-		x.room(min(n, 4) + 3)
+		x.room(6)
 	}
 	x.heads(heads)
 	first = x.row

@@ -2,7 +2,6 @@ package export
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -10,7 +9,8 @@ import (
 	"testing/fstest"
 
 	"bankwright/engine"
-	"bankwright/engine/sweep"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
 	"bankwright/export/calc"
 )
 
@@ -145,33 +145,333 @@ func trayModel(t *testing.T) *engine.Model {
 	return traysKnown
 }
 
-// sheetText is a sheet with its cells separated by bars.
-func sheetText(s *Sheet) string {
-	var b strings.Builder
-	for r, row := range s.Rows() {
-		for _, c := range row {
-			if c.Formula != "" {
-				b.WriteString("=")
-			}
-			if c.Value != nil {
-				fmt.Fprint(&b, c.Value)
-			}
-			b.WriteString("|")
+// looked is the sheet of studies as a test looks at it.
+type looked struct {
+	t *testing.T
+	s *Sheet
+}
+
+// below is the first row from one on that begins with a text.
+func (l looked) below(row int, text string) int {
+	l.t.Helper()
+	for r := row; r <= len(l.s.Rows()); r++ {
+		if v, ok := l.s.At(r, 1).Value.(string); ok && strings.HasPrefix(v, text) {
+			return r
 		}
-		fmt.Fprintln(&b, " ", r+1)
+	}
+	l.t.Fatalf("nothing begins with %q from row %d on", text, row)
+	return 0
+}
+
+// is holds a cell against a number or a text.
+func (l looked) is(row, col int, want any) {
+	l.t.Helper()
+	got := l.s.At(row, col).Value
+	x, ok := want.(float64)
+	g, also := got.(float64)
+	if ok && also && math.Abs(x-g) <= 1e-9*math.Max(1, math.Abs(x)) || !ok && got == want {
+		return
+	}
+	l.t.Errorf("%s is %v, want %v", cellName(row, col), got, want)
+}
+
+// trayBook is the workbook of the trays, and its sheet of studies.
+func trayBook(t *testing.T) (*engine.Model, *engine.Studies, *plan, looked) {
+	t.Helper()
+	m := trayModel(t)
+	found := study(t, m)
+	pl := plotBook(m, found)
+	if pl.fault != nil {
+		t.Fatal(pl.fault)
+	}
+	if err := pl.book.fill(); err != nil {
+		t.Fatal(err)
+	}
+	return m, found, pl, looked{t, pl.book.Find(sweepsName)}
+}
+
+// TestSweepLine: figures along one input are the engine's at every value, with who is
+// best, by how much, and what else is shown.
+func TestSweepLine(t *testing.T) {
+	_, found, _, l := trayBook(t)
+	g := found.Sweeps[0].Table
+	first := l.below(l.below(1, "Price of beech"), "EUR") + 1
+	room := l.below(l.below(first, "Room"), "EUR") + 1
+	for p := range g.Points() {
+		l.is(first+p, 1, g.Axes[0].Values[p])
+		l.is(first+p, 2, []string{"deep", "the flat one with handles"}[g.Best[p]])
+		for col, item := range []int{1, 0, 2} { // as often as they win
+			l.is(first+p, 4+col, g.Figure(item, p))
+			if marked := strings.Contains(l.s.At(first+p, 4+col).Format, "*"); marked != (item == 2) {
+				t.Errorf("row %d: the figure of item %d is marked: %v", first+p, item, marked)
+			}
+		}
+		l.is(room+p, 3, 8.0)
+	}
+	l.is(first+2, 3, 100*(11.0-5)/5) // deep costs 5, the next 11
+	if c := l.s.Charts[0]; c.Kind != ScatterChart || len(c.Series) != 3 || c.Series[1].Y != (Range{sweepsName, first, 5, first + 18, 5}) {
+		t.Errorf("the chart is %+v", c)
+	}
+}
+
+// TestSweepMap: of a large grid evenly chosen steps are shown, each with who is best
+// there; colours and letters are those of the item.
+func TestSweepMap(t *testing.T) {
+	_, found, _, l := trayBook(t)
+	g := found.Sweeps[1].Table
+	at := l.below(1, "Wide")
+	row := l.below(at, "Price of red beech from afar  EUR") + 1
+	rows := 0
+	for step := 0; step < 200; {
+		v, ok := l.s.At(row, 1).Value.(float64)
+		if !ok { // heads again on the next page
+			row += 2
+			v = l.s.At(row, 1).Value.(float64)
+		}
+		for math.Abs(g.Axes[1].Values[step]-v) > 1e-9 {
+			step++
+		}
+		for col := range 16 {
+			across := min(2*col, 29)
+			best := int(g.Best[g.Point(across, step)])
+			l.is(row, 3+col, []string{"A", "B"}[best])
+			if look := l.s.At(row, 3+col).Style; look != Won(best) {
+				t.Errorf("%s looks like %d, not like item %d", cellName(row, 3+col), look, best)
+			}
+		}
+		row, rows = row+1, rows+1
+		if step == 199 {
+			break
+		}
+	}
+	if rows != 51 {
+		t.Errorf("%d of 200 values are shown", rows)
+	}
+	edge := l.below(at, "at 3.00")
+	l.is(edge, 2, "deep up to 2.875 EUR, then the flat one with handles") // 4 p + 3 * 2 / 4 = 2 + 3 * 2 + 5
+	l.below(at, "Every 4th of 200 values of price of red beech from afar is shown. Every point goes to a file")
+	three := l.below(1, "Which wood")
+	l.is(l.below(three, "With wood of deep at larch")+4, 3, "A")
+	l.is(l.below(three, "With wood of deep at beech")+4, 4, "B")
+	l.is(l.below(three, "Room of deep"), 4, 8.0)
+}
+
+// TestSweepEffects: the ranked table has the figures of the engine, and leads to the
+// inputs.
+func TestSweepEffects(t *testing.T) {
+	_, found, pl, l := trayBook(t)
+	e := found.Effects
+	first := l.below(l.below(1, "With nothing moved"), "Input") + 2
+	for i, x := range e.All[:5] {
+		u := x.Cell.Quantity.Unit
+		l.is(first+i, 3, u.FromBase(x.Low))
+		l.is(first+i, 4, u.FromBase(x.High))
+		l.is(first+i, 5, x.FigureLow)
+		l.is(first+i, 6, x.FigureHigh)
+		l.is(first+i, 7, x.FigureLow-e.Figure)
+		l.is(first+i, 9, x.Swing())
+		l.is(first+i, 10, "the flat one with handles")
+		sheet, cell, _ := strings.Cut(l.s.At(first+i, 1).Link, "!")
+		at, _ := cornerOf(cell)
+		if v := pl.book.Find(sheet).At(at.row, at.col).Value; v != u.FromBase(x.Base) {
+			t.Errorf("%v leads to %s!%s, where %v stands", l.s.At(first+i, 1).Value, sheet, cell, v)
+		}
+	}
+	l.is(first, 1, "Work of the flat one with handles")
+	l.is(first+5, 1, "4 do not move it.")
+}
+
+// TestSweepDoubt: chances, percentiles, the spread of figures and shares of variance are
+// those that were found.
+func TestSweepDoubt(t *testing.T) {
+	_, found, _, l := trayBook(t)
+	f := found.Doubts[0].Found
+	at := l.below(1, "Prices")
+	for item, name := range []string{"deep", "the flat one with handles", "round"} {
+		row, it := l.below(l.below(at, "Trays")+2, name), f.Items[item]
+		l.is(row, 2, 100*it.Best.Value)
+		l.is(row, 3, 100*(it.Best.High-it.Best.Value))
+		l.is(row, 4, 100*it.Passes.Value)
+		l.is(row, 5, it.Figure.Percentile(0.05).Value)
+		l.is(row, 7, it.Figure.Percentile(0.95).Value)
+	}
+	first := l.below(l.below(at, "Cost from"), "EUR") + 1
+	for item := range f.Items {
+		sum := 0.0
+		for row := first; ; row++ {
+			v, ok := l.s.At(row, 3+item).Value.(float64)
+			if !ok {
+				break
+			}
+			sum += v
+		}
+		if sum < 98.9 || sum > 100+1e-9 {
+			t.Errorf("%g %% of the draws of item %d are shown", sum, item)
+		}
+	}
+	share := l.below(l.below(at, "Where the uncertainty of the flat one with handles"), "Price of red beech")
+	l.is(share, 6, 100*f.Shares[0].LeadTotal.Value)
+	l.is(share+1, 2, 100*f.Shares[1].Total.Value)
+}
+
+// TestSweepTies: where two are level stands in a table; where they never are, in words.
+func TestSweepTies(t *testing.T) {
+	_, _, _, l := trayBook(t)
+	row := l.below(l.below(1, "break-even beech"), "Price of red beech from afar") + 2
+	for col, want := range []any{2.5, "level", -100.0 / 6, "deep", "the flat one with handles", 11.0} {
+		l.is(row, col+1, want)
+	}
+	l.below(l.below(1, "break-even never"), "deep and the flat one with handles are level nowhere from 5 EUR to 9 EUR")
+	row = l.below(l.below(1, "break-even wear"), "Wear") + 2
+	for i := range 7 {
+		wear := 1 + 0.5*float64(i)
+		l.is(row+i, 1, wear)
+		l.is(row+i, 2, (7+2*wear-wear/2)/4) // 4 p + wear / 2 = 2 + 2 wear + 5
+	}
+	if c := l.s.Charts[len(l.s.Charts)-1]; c.Series[0].Y != (Range{sweepsName, row, 2, row + 6, 2}) {
+		t.Errorf("the chart is %+v", c)
+	}
+}
+
+// TestSweepsSince: a change is named if a study reaches what was changed, on the sheet,
+// beside each study and on the first sheet; else all is as it was.
+func TestSweepsSince(t *testing.T) {
+	m, _, pl, l := trayBook(t)
+	sweeps, inputs := pl.book.Sheet(sweepsName), pl.book.Sheet("Inputs")
+	state := func(run *calc.Book, study string) string {
+		return run.Cell(sweeps, l.below(l.below(1, study), "Inputs since then"), 2).S
+	}
+	for _, c := range []struct {
+		kind, name, item string
+		data             any
+		all, pair        string // all studies; those of two trays
+	}{
+		{"hall", "idle", "hall", 8.0, unchanged, unchanged},
+		{"hall", "wear", "hall", 2.0, unchanged, unchanged},
+		{"hall", "wear", "hall", 3.0, "changed: Wear (Hall)", "changed: Wear (Hall)"},
+		{"tray", "depth", "round", 5.0, "changed: Depth (round)", unchanged},
+		{"tray", "wood", "deep", "larch", "changed: Wood (deep)", "changed: Wood (deep)"},
+	} {
+		k := m.Kind(c.kind)
+		at := pl.places[pl.prog.Kind(c.kind).Quantity(c.name)]
+		run := calc.New(live{Book: pl.book, changed: map[[3]int]any{{inputs, at.row, at.column(k.Item(c.item))}: c.data}})
+		got := []string{run.Cell(sweeps, studyStateRow, 1).S, state(run, "sweep along"), state(run, "doubt market"), state(run, "break-even wear")}
+		if want := []string{c.all, c.all, c.all, c.pair}; !slices.Equal(got, want) {
+			t.Errorf("%s.%s = %v: %q, want %q", c.item, c.name, c.data, got, want)
+		}
+		line := ""
+		for r, row := range pl.book.Sheets[0].Rows() {
+			if len(row) > 0 && row[0].Formula == pl.stale {
+				line = run.Cell(0, r+1, 1).S
+			}
+		}
+		if name, is := strings.CutPrefix(c.all, "changed: "); is && line != "Studies are of other inputs: "+name+" changed (sheet Sweeps)." || !is && line != "" {
+			t.Errorf("%s.%s = %v: the first sheet says %q", c.item, c.name, c.data, line)
+		}
+	}
+}
+
+// TestSweepsReach: whatever changes what any study of the trays finds is among the inputs
+// that the sheet looks at, and of the rest none is.
+func TestSweepsReach(t *testing.T) {
+	m, found, pl, _ := trayBook(t)
+	before := documentOf(t, m, found)
+	for _, q := range m.Quantities {
+		l := pl.places[pl.prog.Kind(q.Kind.Name).Quantity(q.Name)]
+		if q.IsRule() || q.Type != decl.Number || l == nil || l.row == 0 {
+			continue
+		}
+		for item := range q.Kind.Items {
+			other := m.With(check.Place{Quantity: q, Item: item}, 1.1*m.Result.At(q, item, 0)+0.01)
+			s, err := other.Study(context.Background())
+			if err != nil {
+				t.Fatal(err)
+			}
+			moved := documentOf(t, other, s) != before
+			run := calc.New(live{Book: pl.book, changed: map[[3]int]any{{pl.book.Sheet("Inputs"), l.row, l.column(item)}: 123.0}})
+			if told := run.Cell(pl.book.Sheet(sweepsName), studyStateRow, 1).S != unchanged; told != moved {
+				t.Errorf("%s.%s moves a study: %v; the sheet tells of it: %v", q.Kind.Items[item].Name, q.Name, moved, told)
+			}
+		}
+	}
+}
+
+func documentOf(t *testing.T, m *engine.Model, s *engine.Studies) string {
+	t.Helper()
+	var b strings.Builder
+	s = &engine.Studies{Sweeps: s.Sweeps, Doubts: s.Doubts, BreakEvens: s.BreakEvens} // effects move with all that is given
+	if err := StudiesJSON(&b, m, s); err != nil {
+		t.Fatal(err)
 	}
 	return b.String()
 }
 
-func TestDumpTrays(t *testing.T) {
-	m := trayModel(t)
-	b, err := NewBook(m, study(t, m))
-	if err != nil {
+// TestSweepsOfCatalogue: of a long comparison the sheet names the items of the whole
+// scenario, also those that do not go through the workbook.
+func TestSweepsOfCatalogue(t *testing.T) {
+	text := boards + `
+[sweep.deal]
+vary = [{ input = "board.deal.price", from = "1 EUR", to = "20 EUR", points = 20 }]
+`
+	m := load(t, fstest.MapFS{"boards.toml": {Data: []byte(text)}}, "boards.toml", nil)
+	pl := plotBook(m, study(t, m))
+	if pl.fault != nil {
+		t.Fatal(pl.fault)
+	}
+	if err := pl.book.fill(); err != nil {
 		t.Fatal(err)
 	}
-	t.Log(sheetText(b.Find(sweepsName)))
-	_ = calc.New
-	_ = math.Abs
-	_ = slices.Index[[]int]
-	_ = sweep.None
+	l := looked{t, pl.book.Find(sweepsName)}
+	g := studied[m].Sweeps[0].Table
+	first := l.below(l.below(1, "sweep deal"), "EUR") + 1
+	for p := range g.Points() {
+		l.is(first+p, 2, itemLabel(m.Compared().Items[g.Best[p]]))
+	}
+	k := pl.prog.Kind("board")
+	at := pl.places[k.Quantity("price")]
+	run := calc.New(live{Book: pl.book, changed: map[[3]int]any{{pl.book.Sheet("Inputs"), at.row, at.column(k.Item("oak"))}: 1.0}})
+	if got := run.Cell(pl.book.Sheet(sweepsName), studyStateRow, 1).S; got != "changed: Price (oak)" {
+		t.Errorf("a price of a board that is not in the workbook's comparison: %q", got)
+	}
+}
+
+// TestSweepsReadBack: the sheet of studies is neither foreign nor missed when a workbook
+// comes back, whatever stands in it; a sheet of that name is, where nothing was studied.
+func TestSweepsReadBack(t *testing.T) {
+	for name, m := range map[string]*engine.Model{"trays": trayModel(t), "garden": models(t)["garden"], "cabin": models(t)["cabin"]} {
+		pl := plotBook(m, study(t, m))
+		book := sentBack{pl.book, map[[3]int]any{{pl.book.Sheet(sweepsName), 20, 3}: 4.0}}
+		read, faults := ReadBack(m, book, "book.xlsx")
+		if len(faults) > 0 || len(read.Changes) > 0 {
+			t.Errorf("%s: %v %v", name, faults, read.Changes)
+		}
+	}
+	m := load(t, fstest.MapFS{"odd.toml": {Data: []byte("title = \"Odd\"\nstandard_rules = false\n[rules.kind.hall]\n[rules.hall.rent]\n[hall]\nrent = 3\n")}}, "odd.toml", nil)
+	book := plotBook(m, nil).book
+	book.Sheets = append(book.Sheets, &Sheet{Name: sweepsName})
+	if _, faults := ReadBack(m, sentBack{book, nil}, "book.xlsx"); len(faults) != 1 || !strings.Contains(faults[0].Summary, "the sheet Sweeps was added") {
+		t.Errorf("a sheet that was added: %v", faults)
+	}
+}
+
+func TestStretches(t *testing.T) {
+	for _, c := range []struct {
+		from, to, start, width float64
+		n                      int
+	}{
+		{0.263, 0.641, 0.26, 0.02, 20}, {1.1, 18.2, 1, 1, 18}, {0, 30, 0, 1, 30}, {-5, 5, -5, 0.5, 20}, {1000, 1000.001, 1000, 0.00005, 20},
+	} {
+		start, width, n := stretches(c.from, c.to, 30)
+		if math.Abs(start-c.start) > 1e-9 || math.Abs(width-c.width) > 1e-9 || n != c.n {
+			t.Errorf("%g to %g: %d stretches of %g from %g", c.from, c.to, n, width, start)
+		}
+	}
+	for i := range 500 {
+		from := math.Sin(float64(i)) * 100
+		to := from + math.Exp(float64(i%20)-10)
+		start, width, n := stretches(from, to, 30)
+		if n > 30 || n < 10 || start > from+1e-9 || start+width*float64(n) < to-1e-9 {
+			t.Errorf("%g to %g: %d stretches of %g from %g", from, to, n, width, start)
+		}
+	}
 }
