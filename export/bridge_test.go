@@ -1,6 +1,7 @@
 package export
 
 import (
+	"context"
 	"math/rand/v2"
 	"strconv"
 	"strings"
@@ -179,6 +180,21 @@ func Workbook(t *testing.T, name string) *Book {
 	b, err := NewBook(m, study(t, m))
 	if err != nil {
 		t.Fatal(name, err)
+	}
+	return b
+}
+
+// Studied is the workbook of a small scenario whose studies are run anew.
+func Studied(t *testing.T) *Book {
+	t.Helper()
+	m := trayModel(t)
+	found, err := m.Study(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := NewBook(m, found)
+	if err != nil {
+		t.Fatal(err)
 	}
 	return b
 }

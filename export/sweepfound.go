@@ -1,13 +1,11 @@
 package export
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"bankwright/engine"
-	"bankwright/engine/check"
 	"bankwright/engine/sample"
 	"bankwright/engine/sweep"
 	"bankwright/engine/unit"
@@ -61,7 +59,7 @@ func (x *studies) effectsTable(y *told.Effects, shown []sweep.Effect) int {
 		x.number(9, x.by.Unit.FromBase(e.Swing())-x.by.Unit.FromBase(0), format)
 		x.item(10, e.BestLow)
 		x.item(11, e.BestHigh)
-	})
+	}, 10, 11)
 }
 
 // effectsChart draws bars of what inputs do.
@@ -231,182 +229,7 @@ func (x *studies) shares(d *told.Doubt) {
 	})
 	x.say(told.SharesHeads, d.NoLead())
 	last := first + len(shares) - 1
-	c := Chart{Kind: LyingChart, Title: "What makes the lead of " + told.Item(x.kind, d.F.Found.Winner) + " uncertain", Width: studyChartWidth, Height: 110 + 26*len(shares), Y: over("% of the variance of the lead", []float64{0, 100})}
-	for _, col := range []int{6, 8} {
-		c.Series = append(c.Series, Series{Name: oneCell(first-2, col), X: x.cells(studyNameCol, first, last), Y: x.cells(col, first, last)})
-	}
-	x.chart(c)
-}
-
-// breakEven draws where two are level.
-func (x *studies) breakEven(f engine.FoundBreakEven) {
-	t := told.NewTie(x.w, f)
-	cells := []influenceCell{{x.by, f.Ties[0].A}, {x.by, f.Ties[0].B}}
-	var moved []*check.Axis
-	if f.Over != nil {
-		moved = append(moved, f.Over)
-	}
-	rows := len(f.Ties[0].Crossings) + 8
-	if f.Over != nil {
-		rows = min(mostSteps, f.Over.Steps()) + 8
-	}
-	x.begin(f.Title, "break-even "+f.Name, rows, cells, moved...)
-	x.say(upperFirst(t.Given()))
-	if f.Over == nil {
-		for _, s := range t.Sentences(f.Ties[0]) {
-			x.say(s)
-		}
-		x.say(t.Checks())
-		x.crossings(t)
-		return
-	}
-	x.say(t.Lead())
-	x.ties(t)
-}
-
-// crossings draws a row for each crossing of the only tie.
-func (x *studies) crossings(t *told.Tie) {
-	tie, q := t.F.Ties[0], t.F.Input.Quantity
-	if len(tie.Crossings) == 0 {
-		return
-	}
-	x.row++
-	heads := []column{{upperFirst(t.Name(t.F.Input)), t.Unit(q), false}, {"what happens", "", false}, {"from given", "%", false}, {"better below", "", false}, {"and above", "", false}, {x.by.Label + " there", t.Unit(x.by), false}}
-	exact := decimalFormat(t.Digits())
-	format := decimalFormat(told.Digits(x.by, tie.At))
-	x.table(heads, len(tie.Crossings), false, func(i int) {
-		c := tie.Crossings[i]
-		x.s.Set(x.row, 1, Cell{Value: round15(q.Unit.FromBase(c.At)), Style: Frozen, Format: exact})
-		x.word(2, howTied(c))
-		x.number(3, 100*t.Distance(c.At), "0.0")
-		x.outcome(4, t, tie, c.Before)
-		x.outcome(5, t, tie, c.After)
-		x.figure(6, x.by, tie.At[i], format)
-	})
-}
-
-// outcome puts who has the better figure.
-func (x *studies) outcome(col int, t *told.Tie, tie sweep.Tie, outcome int) {
-	switch text := t.Better(tie, outcome); text {
-	case told.Item(x.kind, tie.A):
-		x.won(col, tie.A, text)
-	case told.Item(x.kind, tie.B):
-		x.won(col, tie.B, text)
-	default:
-		x.word(col, text)
-	}
-}
-
-// mostCurves is how many crossings of one value of a second input are drawn as curves.
-const mostCurves = 4
-
-// ties draws a row for each crossing at each value of a second input, and curves of
-// them.
-func (x *studies) ties(t *told.Tie) {
-	q, over1 := t.F.Input.Quantity, t.F.Over
-	at := told.Thinned(over1.Steps(), mostSteps-1)
-	sc := x.scale(over1, at)
-	if len(at) < over1.Steps() {
-		x.say(told.Every(at, over1.Steps(), "values") + ".")
-	}
-	rows, cut := tieRows(t.F.Ties, at)
-	lines := followed(t.F.Ties)
-	lines = lines[:min(len(lines), mostCurves)]
-	heads := []column{sc.column, {"level at", t.Unit(q), false}, {"from given", "%", false}, {"better below", "", false}, {"and above", "", false}, {"", "", false}}
-	if len(lines) > 1 {
-		for n := range lines {
-			heads = append(heads, column{"curve " + number(float64(n+1)), t.Unit(q), false})
-		}
-	}
-	exact := decimalFormat(t.Digits())
-	x.row++
-	first := x.table(heads, len(rows), len(rows) <= mostSteps, func(i int) { x.tieRow(t, sc, rows[i], exact, lines) })
-	x.say(cut, t.EachLooked(), t.Checks())
-	if len(lines) > 0 && len(rows) <= mostSteps {
-		x.tieCurves(t, sc, first, len(rows), lines)
-	}
-}
-
-// tieRow is a row of a table of ties: a crossing, or that there is none.
-type oneTie struct{ step, shown, crossing int }
-
-// tieRows are the rows of a table of ties, and what is to be said where not all
-// crossings are known.
-func tieRows(ties []sweep.Tie, at []int) (rows []oneTie, cut string) {
-	for i, step := range at {
-		if ties[step].Cut {
-			cut = told.Cut
-		}
-		if len(ties[step].Crossings) == 0 {
-			rows = append(rows, oneTie{step, i, -1})
-		}
-		for j := range ties[step].Crossings {
-			rows = append(rows, oneTie{step, i, j})
-		}
-	}
-	return rows, cut
-}
-
-// tieRow draws a row of a table of ties.
-func (x *studies) tieRow(t *told.Tie, sc scale, r oneTie, exact string, lines [][]float64) {
-	tie, q := t.F.Ties[r.step], t.F.Input.Quantity
-	x.step(studyNameCol, sc, r.shown, Label)
-	if r.crossing < 0 {
-		who := t.Always(tie)
-		x.s.text(x.row, 3, "nowhere level", FrozenText)
-		for _, col := range []int{4, 5} {
-			x.better(col, tie, who)
-		}
-		return
-	}
-	c := tie.Crossings[r.crossing]
-	x.number(2, q.Unit.FromBase(c.At), exact)
-	x.number(3, 100*t.Distance(c.At), "0.0")
-	x.outcome(4, t, tie, c.Before)
-	x.outcome(5, t, tie, c.After)
-	if word := told.Remark(c); word != "" {
-		x.word(6, word)
-	}
-	for n, line := range lines {
-		if len(lines) > 1 && line[r.step] == c.At {
-			x.number(7+n, q.Unit.FromBase(c.At), exact)
-		}
-	}
-}
-
-// better puts who is always better.
-func (x *studies) better(col int, tie sweep.Tie, who string) {
-	for _, item := range []int{tie.A, tie.B} {
-		if who == told.Item(x.kind, item) {
-			x.won(col, item, who)
-			return
-		}
-	}
-	x.word(col, who)
-}
-
-// tieCurves is the chart of where two are level along a second input.
-func (x *studies) tieCurves(t *told.Tie, sc scale, first, rows int, lines [][]float64) {
-	q := t.F.Input.Quantity
-	a, b := told.Item(x.kind, t.F.Ties[0].A), told.Item(x.kind, t.F.Ties[0].B)
-	var values []float64
-	for _, tie := range t.F.Ties {
-		for _, c := range tie.Crossings {
-			values = append(values, q.Unit.FromBase(c.At))
-		}
-	}
-	c := Chart{Kind: ScatterChart, Title: fmt.Sprintf("Where %s and %s are level", a, b), Width: studyChartWidth, Height: studyChartHeight, Marked: true,
-		X: over(strings.TrimSpace(sc.column.head+"  "+sc.column.unit), sc.values), Y: over(strings.TrimSpace(upperFirst(t.Name(t.F.Input))+"  "+t.Unit(q)), values)}
-	if sc.values == nil {
-		c.Kind = LineChart
-	}
-	last := first + rows - 1
-	for n := range lines {
-		col := 7 + n
-		if len(lines) == 1 {
-			col = studyFirstCol
-		}
-		c.Series = append(c.Series, Series{Name: oneCell(first-2, col), X: x.cells(studyNameCol, first, last), Y: x.cells(col, first, last)})
-	}
+	c := Chart{Kind: LyingChart, Title: "What makes the lead of " + told.Item(x.kind, d.F.Found.Winner) + " uncertain: share of each input in its variance", Width: studyChartWidth, Height: 110 + 26*len(shares), Y: over("% of the variance of the lead, with all others", []float64{0, 100})}
+	c.Series = []Series{{Name: oneCell(first-2, 6), X: x.cells(studyNameCol, first, last), Y: x.cells(6, first, last)}}
 	x.chart(c)
 }

@@ -209,7 +209,8 @@ func (g *grid) winners() []int {
 // legend explains the letters of a map.
 func (g *grid) legend(words map[int]string) {
 	items := g.winners()
-	g.room(len(items) + 4)
+	down, _ := mapAxes(g.t)
+	g.room(len(items) + min(12, g.t.Axes[down].Steps()) + 7) // it stands with the first map
 	g.row++
 	for _, item := range items {
 		name := "none passes all checks"
@@ -289,7 +290,7 @@ func (g *grid) line() {
 		g.table([]column{sc.column, {"best", "", true}}, len(at), false, func(i int) {
 			g.step(studyNameCol, sc, i, Label)
 			g.item(studyFirstCol, int(g.t.Best[at[i]]))
-		})
+		}, studyFirstCol)
 	}
 	if g.t.Kept {
 		g.beside(sc)
@@ -328,7 +329,7 @@ func (g *grid) figures(sc scale) {
 			}
 			g.figure(studyValueCol+1+j, g.by, g.t.Figure(item, p), f)
 		}
-	})
+	}, studyFirstCol)
 	g.say(marked, rest)
 	g.curves(sc, first, len(items), all)
 }
@@ -371,7 +372,7 @@ func (g *grid) beside(sc scale) {
 			}
 		}
 		format := decimalFormat(told.Digits(q, all))
-		g.section(labelOf(q), 6)
+		g.section(labelOf(q), len(sc.at)+3)
 		g.table(heads, len(sc.at), false, func(i int) {
 			g.step(studyNameCol, sc, i, Label)
 			for k := from; k < to; k++ {
