@@ -74,7 +74,7 @@ func (x *studies) effectsChart(y *told.Effects, shown []sweep.Effect, first int)
 	c := Chart{Kind: LyingChart, Title: "What moves the " + x.by.Label + " of " + told.Item(x.kind, y.E.Winner) + ": its change when an input alone is low or high",
 		Width: studyChartWidth, Height: 110 + 22*len(shown), Y: over("change of "+figureTitle(x.m, x.by), changes)}
 	for col := 7; col <= 8; col++ {
-		c.Series = append(c.Series, Series{Name: oneCell(first-2, col), X: x.cells(studyNameCol, first, last), Y: x.cells(col, first, last)})
+		c.Series = append(c.Series, Series{Name: oneCell(x.head, col), X: x.cells(studyNameCol, first, last), Y: x.cells(col, first, last)})
 	}
 	x.chart(c)
 }
@@ -208,7 +208,7 @@ func (x *studies) distributions(d *told.Doubt) {
 	c := Chart{Kind: ScatterChart, Title: upperFirst(x.by.Label) + " of each while inputs are uncertain", Row: chart, Col: studyNameCol, Width: studyChartWidth, Height: studyChartHeight, Marked: true,
 		X: over(figureTitle(x.m, x.by), []float64{from, to}), Y: over("% of draws", []float64{0, top})}
 	for j := range items {
-		c.Series = append(c.Series, Series{Name: oneCell(first-2, studyValueCol+j), X: x.cells(studyFirstCol, first, first+bars-1), Y: x.cells(studyValueCol+j, first, first+bars-1)})
+		c.Series = append(c.Series, Series{Name: oneCell(x.head, studyValueCol+j), X: x.cells(studyFirstCol, first, first+bars-1), Y: x.cells(studyValueCol+j, first, first+bars-1)})
 	}
 	x.s.Charts = append(x.s.Charts, c)
 }
@@ -230,6 +230,6 @@ func (x *studies) shares(d *told.Doubt) {
 	x.say(told.SharesHeads, d.NoLead())
 	last := first + len(shares) - 1
 	c := Chart{Kind: LyingChart, Title: "What makes the lead of " + told.Item(x.kind, d.F.Found.Winner) + " uncertain: share of each input in its variance", Width: studyChartWidth, Height: 110 + 26*len(shares), Y: over("% of the variance of the lead, with all others", []float64{0, 100})}
-	c.Series = []Series{{Name: oneCell(first-2, 6), X: x.cells(studyNameCol, first, last), Y: x.cells(6, first, last)}}
+	c.Series = []Series{{Name: oneCell(x.head, 6), X: x.cells(studyNameCol, first, last), Y: x.cells(6, first, last)}}
 	x.chart(c)
 }

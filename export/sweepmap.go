@@ -40,7 +40,7 @@ func (x *studies) sweep(f engine.FoundSweep) {
 	if g.t.Judge != nil {
 		cells = append(cells, x.judged()...)
 	}
-	x.begin(upperFirst(g.Title(f.Sweep)), "sweep "+f.Name, min(30, g.t.Axes[len(g.t.Axes)-1].Steps()+8), cells, g.t.Axes...)
+	x.begin(upperFirst(g.Title(f.Sweep)), "sweep "+f.Name, min(mostSteps, g.t.Axes[len(g.t.Axes)-1].Steps())+12, cells, g.t.Axes...)
 	x.say(g.Given())
 	switch {
 	case len(g.t.Axes) == 1:
@@ -348,7 +348,7 @@ func (g *grid) curves(sc scale, first, items int, figures []float64) {
 	last := first + len(sc.at) - 1
 	for j := range items {
 		col := studyValueCol + 1 + j
-		c.Series = append(c.Series, Series{Name: oneCell(first-2, col), X: g.cells(studyNameCol, first, last), Y: g.cells(col, first, last)})
+		c.Series = append(c.Series, Series{Name: oneCell(g.head, col), X: g.cells(studyNameCol, first, last), Y: g.cells(col, first, last)})
 	}
 	g.chart(c)
 }

@@ -31,8 +31,8 @@ const (
 	narrowWidth  = 9
 	studyColumns = 9 // as wide as that, at least
 
-	mostChosen = 6 // items side by side, and lines in a chart
-	mostSteps  = 30
+	mostChosen = 6  // items side by side, and lines in a chart
+	mostSteps  = 25 // of an axis down a table that stays on one page with its heading
 )
 
 // studies is the sheet in the making.
@@ -46,6 +46,7 @@ type studies struct {
 	row  int // the next free one
 	top  int // the first one of the page on paper
 	page int // rows on a page
+	head int // the row of heads that was drawn last
 
 	columns int      // beside the first two
 	narrow  bool     // these are narrow
@@ -84,7 +85,7 @@ func (pl *plan) drawSweeps() *Sheet {
 }
 
 func newStudies(pl *plan) *studies {
-	x := &studies{pl: pl, m: pl.model, columns: studyColumns, row: studyRow, top: 1}
+	x := &studies{pl: pl, m: pl.model, columns: studyColumns, row: studyRow, top: studyRow}
 	if pl.catalogue != nil {
 		x.m = pl.catalogue.m
 	}
@@ -106,6 +107,7 @@ func newStudies(pl *plan) *studies {
 	for range x.columns {
 		x.s.Widths = append(x.s.Widths, x.columnWidth())
 	}
+	x.s.text(1, len(x.s.Widths), "not live", FrozenText) // and so every page is as wide
 	x.page = rowsOnPage(x.s.Widths) - studyHeadRow
 	return x
 }

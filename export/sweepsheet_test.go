@@ -350,3 +350,23 @@ func TestStretches(t *testing.T) {
 		}
 	}
 }
+
+// TestSweepCharts: charts draw cells that hold numbers, and their names stand above.
+func TestSweepCharts(t *testing.T) {
+	_, _, _, l := trayBook(t)
+	if len(l.s.Charts) != 5 { // a line, effects, a doubt, its shares, ties along a second input
+		t.Errorf("there are %d charts", len(l.s.Charts))
+	}
+	for _, c := range l.s.Charts {
+		for _, s := range c.Series {
+			if name, ok := l.s.At(s.Name.Row, s.Name.Col).Value.(string); !ok || name == "" || s.Name.Row != s.Y.Row-1 && s.Name.Row != s.Y.Row-2 {
+				t.Errorf("%s: a series has the name %q of %v", c.Title, name, s.Name)
+			}
+			for row := s.Y.Row; row <= s.Y.ToRow; row++ {
+				if _, ok := l.s.At(row, s.Y.Col).Value.(float64); !ok || l.s.At(row, s.X.Col).Value == nil {
+					t.Errorf("%s: row %d holds no figure", c.Title, row)
+				}
+			}
+		}
+	}
+}

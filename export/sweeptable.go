@@ -46,6 +46,7 @@ func (x *studies) table(heads []column, n int, whole bool, row func(i int), name
 // heads draws the heads of a table, units below them where there are some.
 func (x *studies) heads(heads []column) {
 	units := 0
+	x.head = x.row
 	for i, h := range heads {
 		look := Head
 		if h.left {

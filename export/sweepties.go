@@ -10,6 +10,12 @@ import (
 	"bankwright/export/told"
 )
 
+// How many crossings are told in sentences, and how many have a row.
+const (
+	mostSaid      = 4
+	mostCrossings = 30
+)
+
 // breakEven draws where two are level.
 func (x *studies) breakEven(f engine.FoundBreakEven) {
 	t := told.NewTie(x.w, f)
@@ -18,15 +24,19 @@ func (x *studies) breakEven(f engine.FoundBreakEven) {
 	if f.Over != nil {
 		moved = append(moved, f.Over)
 	}
-	rows := len(f.Ties[0].Crossings) + 8
+	rows := min(mostCrossings, len(f.Ties[0].Crossings)) + 8
 	if f.Over != nil {
 		rows = min(mostSteps, f.Over.Steps()) + 8
 	}
 	x.begin(f.Title, "break-even "+f.Name, rows, cells, moved...)
 	x.say(upperFirst(t.Given()))
 	if f.Over == nil {
-		for _, s := range t.Sentences(f.Ties[0]) {
-			x.say(s)
+		if tie := f.Ties[0]; len(tie.Crossings) <= mostSaid {
+			x.say(t.Sentences(tie)...)
+		} else {
+			a, b := told.Item(x.kind, tie.A), told.Item(x.kind, tie.B)
+			x.say(fmt.Sprintf("%s and %s change places at %s values of %s.", a, b, told.Count(len(tie.Crossings)), t.Name(f.Input)))
+			x.say(t.Looked(tie)...)
 		}
 		x.say(t.Checks())
 		x.crossings(t)
@@ -46,7 +56,8 @@ func (x *studies) crossings(t *told.Tie) {
 	heads := []column{{upperFirst(t.Name(t.F.Input)), t.Unit(q), false}, {"what happens", "", false}, {"from given", "%", false}, {"better below", "", false}, {"and above", "", false}, {x.by.Label + " there", t.Unit(x.by), false}}
 	exact := decimalFormat(t.Digits())
 	format := decimalFormat(told.Digits(x.by, tie.At))
-	x.table(heads, len(tie.Crossings), false, func(i int) {
+	shown := min(len(tie.Crossings), mostCrossings)
+	x.table(heads, shown, false, func(i int) {
 		c := tie.Crossings[i]
 		x.s.Set(x.row, 1, Cell{Value: round15(q.Unit.FromBase(c.At)), Style: Frozen, Format: exact})
 		x.word(2, howTied(c))
@@ -55,6 +66,9 @@ func (x *studies) crossings(t *told.Tie) {
 		x.outcome(5, t, tie, c.After)
 		x.figure(6, x.by, tie.At[i], format)
 	}, 4, 5)
+	if n := len(tie.Crossings) - shown; n > 0 {
+		x.say(told.Count(n) + " more lie above these.")
+	}
 }
 
 // outcome puts who has the better figure.
@@ -85,18 +99,35 @@ func (x *studies) ties(t *told.Tie) {
 	lines := followed(t.F.Ties)
 	lines = lines[:min(len(lines), mostCurves)]
 	heads := []column{sc.column, {"level at", t.Unit(q), false}, {"from given", "%", false}, {"better below", "", false}, {"and above", "", false}, {"", "", false}}
-	if len(lines) > 1 {
-		for n := range lines {
-			heads = append(heads, column{"curve " + number(float64(n+1)), t.Unit(q), false})
-		}
-	}
 	exact := decimalFormat(t.Digits())
 	x.row++
-	first := x.table(heads, len(rows), len(rows) <= mostSteps, func(i int) { x.tieRow(t, sc, rows[i], exact, lines) }, 4, 5)
+	first := x.table(heads, len(rows), len(rows) <= mostSteps, func(i int) { x.tieRow(t, sc, rows[i], exact) }, 4, 5)
 	x.say(cut, t.EachLooked(), t.Checks())
-	if len(lines) > 0 && len(rows) <= mostSteps {
-		x.tieCurves(t, sc, first, len(rows), lines)
+	switch {
+	case len(lines) == 1 && len(rows) == len(at):
+		x.tieCurves(t, sc, first, lines)
+	case len(lines) > 0:
+		x.tieCurves(t, sc, x.curveTable(t, sc, exact, lines), lines)
 	}
+}
+
+// curveTable draws a column for each crossing that goes on from step to step, and gives
+// the first row.
+func (x *studies) curveTable(t *told.Tie, sc scale, exact string, lines [][]float64) int {
+	q := t.F.Input.Quantity
+	x.section("As curves, each of a crossing that goes on", len(sc.at)+3)
+	heads := []column{sc.column}
+	for n := range lines {
+		heads = append(heads, column{"curve " + number(float64(n+1)), t.Unit(q), false})
+	}
+	return x.table(heads, len(sc.at), true, func(i int) {
+		x.step(studyNameCol, sc, i, Label)
+		for n, line := range lines {
+			if v := line[sc.at[i]]; v == v {
+				x.number(studyFirstCol+n, q.Unit.FromBase(v), exact)
+			}
+		}
+	})
 }
 
 // tieAt is a row of a table of ties: a crossing at a step, of those shown; -1: there is
@@ -121,7 +152,7 @@ func tieRows(ties []sweep.Tie, at []int) (rows []tieAt, cut string) {
 }
 
 // tieRow draws a row of a table of ties.
-func (x *studies) tieRow(t *told.Tie, sc scale, r tieAt, exact string, lines [][]float64) {
+func (x *studies) tieRow(t *told.Tie, sc scale, r tieAt, exact string) {
 	tie, q := t.F.Ties[r.step], t.F.Input.Quantity
 	x.step(studyNameCol, sc, r.shown, Label)
 	if r.crossing < 0 {
@@ -140,11 +171,6 @@ func (x *studies) tieRow(t *told.Tie, sc scale, r tieAt, exact string, lines [][
 	if word := told.Remark(c); word != "" {
 		x.word(6, word)
 	}
-	for n, line := range lines {
-		if len(lines) > 1 && line[r.step] == c.At {
-			x.number(7+n, q.Unit.FromBase(c.At), exact)
-		}
-	}
 }
 
 // better puts who is always better.
@@ -159,7 +185,7 @@ func (x *studies) better(col int, tie sweep.Tie, who string) {
 }
 
 // tieCurves is the chart of where two are level along a second input.
-func (x *studies) tieCurves(t *told.Tie, sc scale, first, rows int, lines [][]float64) {
+func (x *studies) tieCurves(t *told.Tie, sc scale, first int, lines [][]float64) {
 	q := t.F.Input.Quantity
 	a, b := told.Item(x.kind, t.F.Ties[0].A), told.Item(x.kind, t.F.Ties[0].B)
 	var values []float64
@@ -173,13 +199,9 @@ func (x *studies) tieCurves(t *told.Tie, sc scale, first, rows int, lines [][]fl
 	if sc.values == nil {
 		c.Kind = LineChart
 	}
-	last := first + rows - 1
+	last := first + len(sc.at) - 1
 	for n := range lines {
-		col := 7 + n
-		if len(lines) == 1 {
-			col = studyFirstCol
-		}
-		c.Series = append(c.Series, Series{Name: oneCell(first-2, col), X: x.cells(studyNameCol, first, last), Y: x.cells(col, first, last)})
+		c.Series = append(c.Series, Series{Name: oneCell(x.head, studyFirstCol+n), X: x.cells(studyNameCol, first, last), Y: x.cells(studyFirstCol+n, first, last)})
 	}
 	x.chart(c)
 }

@@ -68,16 +68,16 @@ func (x *Tie) Sentences(t sweep.Tie) (out []string) {
 		}
 		out = append(out, x.crossing(t, i))
 	}
+	return append(out, x.Looked(t)...)
+}
+
+// Looked says at how many values it was looked, and whether not all crossings are told.
+func (x *Tie) Looked(t sweep.Tie) (out []string) {
 	if t.Cut {
 		out = append(out, Cut)
 	}
-	return append(out, x.looked(t))
-}
-
-// looked says at how many values it was looked.
-func (x *Tie) looked(t sweep.Tie) string {
 	q := x.F.Input.Quantity
-	return fmt.Sprintf("%s values from %s to %s were looked at, and more where it turns.", Count(t.Looked), x.M.Text(q, t.From), x.M.Text(q, t.To))
+	return append(out, fmt.Sprintf("%s values from %s to %s were looked at, and more where it turns.", Count(t.Looked), x.M.Text(q, t.From), x.M.Text(q, t.To)))
 }
 
 // Cut says that not all crossings are told.
