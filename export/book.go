@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"bankwright/export/calc"
+	"bankwright/export/picture"
 )
 
 // Book is a workbook as plain data.
@@ -127,7 +128,25 @@ const (
 	Cautioned
 	Passed
 	Link
+	Below   // the unit below the head of a column of numbers
+	NoneWon // of a map of who wins: nobody does
+	won     // and the styles behind it: see Won
 )
+
+// Won is the look of who wins on a map: a colour for each item, from the Hues-th on
+// used again, so that a word must stand there.
+func Won(item int) Style { return won + Style(item%Hues) }
+
+// Hues is how many colours there are for who wins: those of package picture.
+const Hues = picture.Hues
+
+// Hue is the colour of a look of who wins, -1 of any other.
+func (s Style) Hue() int {
+	if s < won || s >= won+Hues {
+		return -1
+	}
+	return int(s - won)
+}
 
 // Cell is the content of a cell. With a Formula (without =), Value is what it
 // gives; a string is always text, whatever it begins with.

@@ -201,7 +201,7 @@ func noErrors(t *testing.T, b *Book, run *calc.Book) {
 // formulas give.
 func TestStored(t *testing.T) {
 	for name, m := range models(t) {
-		b, err := NewBook(m, nil)
+		b, err := NewBook(m, study(t, m))
 		if err != nil {
 			t.Fatal(name, err)
 		}

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"context"
 	"math/rand/v2"
 	"strconv"
 	"strings"
@@ -169,12 +170,31 @@ func numeral(s string) calc.Value {
 	return calc.Num(x)
 }
 
-// Workbook is the workbook of a model that the tests know.
+// Workbook is the workbook of a model that the tests know, with its studies.
 func Workbook(t *testing.T, name string) *Book {
 	t.Helper()
-	b, err := NewBook(models(t)[name], nil)
+	m := models(t)[name]
+	if name == "trays" {
+		m = trayModel(t)
+	}
+	b, err := NewBook(m, study(t, m))
 	if err != nil {
 		t.Fatal(name, err)
+	}
+	return b
+}
+
+// Studied is the workbook of a small scenario whose studies are run anew.
+func Studied(t *testing.T) *Book {
+	t.Helper()
+	m := trayModel(t)
+	found, err := m.Study(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := NewBook(m, found)
+	if err != nil {
+		t.Fatal(err)
 	}
 	return b
 }

@@ -11,6 +11,7 @@ const (
 	LineChart                     // lines over names at even distances
 	BarChart                      // upright bars, those of several series side by side
 	StackedChart                  // upright bars, those of several series one upon another
+	LyingChart                    // bars to the right and the left, the first name on top, those of several series at one height
 )
 
 // Chart is a picture of cells of the book. All its texts are plain: none can become
@@ -22,6 +23,7 @@ type Chart struct {
 	Width, Height int // in pixels, 96 an inch
 	X, Y          Axis
 	Series        []Series
+	Marked        bool // lines differ in dashes and marks as well as in colour
 }
 
 // Axis is an axis of a chart. Without Min and Max the program that shows it chooses.

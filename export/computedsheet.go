@@ -159,36 +159,46 @@ func computedLabel(c computed) string {
 // values that follow from them, where there are several.
 func drawStands(s *Sheet, first int, stands []stand, of []string) {
 	s.text(first-2, thenInputCol, "Inputs that they follow from", Section)
+	if len(of) == 1 {
+		of = nil // it follows from all of them
+	}
+	standHeads(s, first-1, of)
+	for n, st := range stands {
+		drawStand(s, first+n, st, len(of))
+	}
+}
+
+// standHeads draws the heads of a list of inputs.
+func standHeads(s *Sheet, row int, of []string) {
 	for i, h := range []string{"input", "belongs to", "unit", "live value", "value then", "since then"} {
 		look := HeadText
 		if i >= thenLiveCol-1 {
 			look = Head
 		}
-		s.text(first-1, i+1, h, look)
+		s.text(row, i+1, h, look)
 	}
-	for n, st := range stands {
-		row := first + n
-		s.text(row, thenInputCol, st.label, Label)
-		s.text(row, thenOwnerCol, st.owner, Label)
-		if st.unit != "" {
-			s.text(row, thenUnitCol, st.unit, Unit)
-		}
-		s.Set(row, thenLiveCol, Cell{Formula: st.live, Style: st.look, Format: st.format})
-		then := FrozenText
-		if st.look == Pulled {
-			then = Frozen
-		}
-		s.Set(row, thenValueCol, Cell{Value: st.then, Style: then, Format: st.format})
-		s.Set(row, thenStateCol, Cell{Formula: st.same(cellName(row, thenLiveCol), cellName(row, thenValueCol)), Style: ComputedText})
-		for i := range of {
-			if len(of) > 1 && st.of[i] {
-				s.Set(row, thenStateCol+1+i, Cell{Formula: "$" + cellName(row, thenStateCol), Style: PulledText})
-			}
-		}
+	for i, label := range of {
+		s.text(row, thenStateCol+1+i, label, Head)
 	}
-	if len(of) > 1 {
-		for i, label := range of {
-			s.text(first-1, thenStateCol+1+i, label, Head)
+}
+
+// drawStand draws one input, with so many columns for what follows from it.
+func drawStand(s *Sheet, row int, st stand, of int) {
+	s.text(row, thenInputCol, st.label, Label)
+	s.text(row, thenOwnerCol, st.owner, Label)
+	if st.unit != "" {
+		s.text(row, thenUnitCol, st.unit, Unit)
+	}
+	s.Set(row, thenLiveCol, Cell{Formula: st.live, Style: st.look, Format: st.format})
+	then := FrozenText
+	if st.look == Pulled {
+		then = Frozen
+	}
+	s.Set(row, thenValueCol, Cell{Value: st.then, Style: then, Format: st.format})
+	s.Set(row, thenStateCol, Cell{Formula: st.same(cellName(row, thenLiveCol), cellName(row, thenValueCol)), Style: ComputedText})
+	for i := range of {
+		if st.of[i] {
+			s.Set(row, thenStateCol+1+i, Cell{Formula: "$" + cellName(row, thenStateCol), Style: PulledText})
 		}
 	}
 }

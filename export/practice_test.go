@@ -170,9 +170,10 @@ func TestPractice(t *testing.T) {
 			list[f] = load(t, scenarios.Files, f, rules.Files)
 		}
 	}
+	list["trays"] = trayModel(t)
 	for name, m := range list {
 		t.Run(name, func(t *testing.T) {
-			pl := plotBook(m, nil)
+			pl := plotBook(m, study(t, m))
 			if pl.fault != nil {
 				t.Fatal(pl.fault)
 			}

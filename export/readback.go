@@ -57,7 +57,11 @@ type returned struct {
 // list tells what is not possible as an error, and as a warning what was changed
 // besides inputs. name is the workbook's file.
 func ReadBack(m *engine.Model, book Returned, name string) (*Readback, diag.List) {
-	return readBack(plotBook(m, nil), book, name)
+	var found *engine.Studies
+	if len(m.Declared()) > 0 && slices.Contains(book.Sheets(), sweepsName) {
+		found = &engine.Studies{} // what they found is not looked at: nothing that is live follows from it
+	}
+	return readBack(plotBook(m, found), book, name)
 }
 
 func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
@@ -75,7 +79,7 @@ func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 		}
 	}
 	for _, name := range sheets {
-		if pl.book.Sheet(name) < 0 {
+		if pl.book.Sheet(name) < 0 && (name != sweepsName || pl.found == nil) {
 			r.warn("", "layout", "", "the sheet %s was added; it is not read", cut(name, 60))
 		}
 	}

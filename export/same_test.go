@@ -194,3 +194,23 @@ func showsAsText(t *testing.T, what, shown string, plain, b *export.Book) {
 		t.Errorf("%.30s is shown in %d cells only", what, found)
 	}
 }
+
+// TestStudiedBytes: a workbook with its studies has the same bytes on any number of
+// cores.
+func TestStudiedBytes(t *testing.T) {
+	var first []byte
+	for _, cores := range []int{1, 2, 3, 8} {
+		before := runtime.GOMAXPROCS(cores)
+		data, err := xlsx.Bytes(export.Studied(t))
+		runtime.GOMAXPROCS(before)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first == nil {
+			first = data
+		}
+		if !bytes.Equal(first, data) {
+			t.Fatalf("another file on %d cores", cores)
+		}
+	}
+}

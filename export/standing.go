@@ -66,6 +66,15 @@ func (pl *plan) inputStands(l *line, item int) []stand {
 		st := stand{label: l.rowLabel(r), owner: owner, unit: l.unit, then: c.Value, format: c.Format, look: Pulled,
 			worked: hasOwn(l, item), at: Range{Sheet: l.page.name, Row: l.row + r, Col: l.column(item)}}
 		if c.Value != nil {
+			if run := l.alikeFrom(item, r); run > mostAlike && !st.worked {
+				st.at.ToRow = l.row + r + run - 1
+				st.label += " and the next " + number(float64(run-1))
+				first, cells := Range{st.at.Sheet, st.at.Row, st.at.Col, 0, 0}.String(), st.at.String()
+				st.live = "IF(SUMPRODUCT(ISNUMBER(" + cells + ")*(" + cells + "=" + first + "))=ROWS(" + cells + ")," + first + `,"various")`
+				out = append(out, st)
+				r += run - 1
+				continue
+			}
 			out = append(out, st.single())
 			continue
 		}
@@ -83,6 +92,19 @@ func (pl *plan) inputStands(l *line, item int) []stand {
 		out = append(out, st)
 	}
 	return out
+}
+
+// mostAlike is how many cells with one number are listed one by one.
+const mostAlike = 3
+
+// alikeFrom is how many cells of an input, from a row on, hold the same number.
+func (l *line) alikeFrom(item, r int) int {
+	v, ok := l.data(item, r).Value.(float64)
+	n := 1
+	for ok && r+n < l.rows && l.data(item, r+n).Value == v {
+		n++
+	}
+	return n
 }
 
 // single completes what is known of one cell.

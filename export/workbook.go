@@ -81,12 +81,16 @@ func (pl *plan) draw() {
 	pl.nameDrawings()
 	checks := pl.drawChecks()
 	computed := pl.drawComputed()
+	sweeps := pl.drawSweeps()
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawAnswer(checks), pl.inputs.sheet)
 	pl.book.Sheets = append(pl.book.Sheets, sheets...)
 	pl.book.Sheets = append(pl.book.Sheets, checks.sheet)
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawPictures()...)
 	if pl.asked != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.asked)
+	}
+	if sweeps != nil {
+		pl.book.Sheets = append(pl.book.Sheets, sweeps)
 	}
 	if computed != nil {
 		pl.book.Sheets = append(pl.book.Sheets, computed)

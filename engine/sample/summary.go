@@ -202,7 +202,13 @@ type Histogram struct {
 // percentile 0.5 % to 99.5 %, so that a few values far out do not press the
 // others together. Where both are the same there is one bar, without width.
 func (s *Summary) Histogram(bars int) Histogram {
-	h := Histogram{From: s.Percentile(0.005), To: s.Percentile(0.995), Counts: make([]int, bars)}
+	return s.HistogramOver(s.Percentile(0.005), s.Percentile(0.995), bars)
+}
+
+// HistogramOver counts the values in bars (1 or more) of equal width between two
+// ends. Where both are the same there is one bar, without width.
+func (s *Summary) HistogramOver(from, to float64, bars int) Histogram {
+	h := Histogram{From: from, To: to, Counts: make([]int, bars)}
 	if s.count == 0 {
 		return h
 	}

@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"fmt"
 	"image/color"
 
 	"gonum.org/v1/plot/vg"
@@ -28,7 +29,7 @@ func mixed(a, b color.NRGBA, share float64) color.NRGBA {
 // colour-blind readers can tell apart. For areas some are lightened, so that
 // their lightness differs by at least 6 of 100 (CIE L*), the first four by at
 // least 7, and they stay apart in grey; for lines on white some are darkened.
-var fills = []color.NRGBA{
+var fills = [Hues]color.NRGBA{
 	rgb(0xe69f00), // orange
 	rgb(0x0072b2), // blue
 	rgb(0xf5eb7a), // yellow
@@ -37,6 +38,17 @@ var fills = []color.NRGBA{
 	rgb(0xd55e00), // vermilion
 	rgb(0xe0b3cc), // reddish purple
 }
+
+// Hues is how many colours areas have before they are used again.
+const Hues = 7
+
+// Area is the colour of an area by its hue, and that of texts upon it, as RRGGBB.
+func Area(hue int) (ground, letters string) {
+	l := lookOf(hue)
+	return hex(l.fill), hex(l.text())
+}
+
+func hex(c color.NRGBA) string { return fmt.Sprintf("%02X%02X%02X", c.R, c.G, c.B) }
 
 var inks = []color.NRGBA{
 	rgb(0xc98a00),

@@ -5,14 +5,13 @@ import (
 	"slices"
 	"strings"
 
-	"bankwright/engine"
-	"bankwright/engine/eval"
+	"bankwright/export/told"
 )
 
 // beside writes the cells that are shown and do not decide: over one input at each
 // value, else from where to where they go.
 func (g *grid) beside() {
-	t := g.t
+	t := g.T
 	if len(t.Beside) == 0 {
 		return
 	}
@@ -29,8 +28,8 @@ func (g *grid) beside() {
 	}
 	names, low, high, units := tableColumn{head: "over all points", left: true}, tableColumn{head: "least"}, tableColumn{head: "most"}, tableColumn{left: true}
 	for i, c := range t.Beside {
-		both := numbers(g.m, c.Quantity, []float64{t.Low[i], t.High[i]})
-		names.cells, units.cells = append(names.cells, g.m.CellName(c)), append(units.cells, unitIn(g.m, c.Quantity))
+		both := g.Numbers(c.Quantity, []float64{t.Low[i], t.High[i]})
+		names.cells, units.cells = append(names.cells, g.M.CellName(c)), append(units.cells, g.Unit(c.Quantity))
 		low.cells, high.cells = append(low.cells, both[0]), append(high.cells, both[1])
 	}
 	fmt.Fprintln(g.w)
@@ -41,10 +40,9 @@ func (g *grid) beside() {
 // besideLine writes cells of one quantity at each value of the only input, in
 // blocks that fit the width.
 func (g *grid) besideLine(from, to int) {
-	t := g.t
+	t := g.T
 	at, _ := g.rows(t.Axes[0])
-	cells, name := steps(g.m, t.Axes[0], at)
-	first := tableColumn{head: inputs(g.m, t.Axes[0]), unit: name, cells: cells, left: name == ""}
+	first := steps(g.Words, t.Axes[0], at)
 	q := t.Beside[from].Quantity
 	var all []float64
 	for k := from; k < to; k++ {
@@ -52,19 +50,19 @@ func (g *grid) besideLine(from, to int) {
 			all = append(all, t.Value(k, point))
 		}
 	}
-	shown := numbers(g.m, q, all)
+	shown := g.Numbers(q, all)
 	still := func(k int) bool { // the same at every value
 		return !slices.ContainsFunc(shown[(k-from)*len(at):(k-from+1)*len(at)], func(s string) bool { return s != shown[(k-from)*len(at)] })
 	}
-	fmt.Fprintf(g.w, "\n%s\n", g.st.paint(bold, strings.TrimSpace(q.Label+"  "+unitIn(g.m, q))))
+	fmt.Fprintf(g.w, "\n%s\n", g.st.paint(bold, strings.TrimSpace(q.Label+"  "+g.Unit(q))))
 	columns := []tableColumn{first}
 	var same []string
 	for k := from; k < to; k++ {
 		if still(k) {
-			same = append(same, besideName(g.m, t.Beside[k])+" "+g.m.Text(q, t.Value(k, 0)))
+			same = append(same, told.Beside(g.M, t.Beside[k])+" "+g.M.Text(q, t.Value(k, 0)))
 			continue
 		}
-		c := tableColumn{head: besideName(g.m, t.Beside[k]), cells: shown[(k-from)*len(at) : (k-from+1)*len(at)]}
+		c := tableColumn{head: told.Beside(g.M, t.Beside[k]), cells: shown[(k-from)*len(at) : (k-from+1)*len(at)]}
 		if len(columns) > 1 && sizeOf(append(columns[:len(columns):len(columns)], c)) > g.st.Width {
 			writeColumns(g.w, columns, g.st)
 			fmt.Fprintln(g.w)
@@ -78,19 +76,4 @@ func (g *grid) besideLine(from, to int) {
 	if len(same) > 0 {
 		sentence(g.w, g.st, "At every value: %s.", strings.Join(same, ", "))
 	}
-}
-
-// besideName names a cell beside others of its quantity.
-func besideName(m *engine.Model, c eval.Cell) string {
-	name := ""
-	if c.Quantity.Kind.Many {
-		name = engine.ItemAlias(c.Quantity.Kind.Items[c.Item])
-	}
-	if _, step, ok := strings.Cut(m.CellName(c), "["); ok {
-		name += "[" + step
-	}
-	if name == "" {
-		return c.Quantity.Name
-	}
-	return name
 }

@@ -3,14 +3,11 @@ package text
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
 	"bankwright/engine"
-	"bankwright/engine/check"
-	"bankwright/engine/decl"
-	"bankwright/engine/unit"
+	"bankwright/export/told"
 )
 
 // tableColumn is a column of a table: its head, of one line or two, and its cells.
@@ -123,158 +120,16 @@ func sentence(w io.Writer, st Style, format string, args ...any) {
 	fmt.Fprint(w, hang("", fmt.Sprintf(format, args...), 0, st.Width))
 }
 
-// itemName is what people call an item, or the word for none.
-func itemName(k *check.Kind, item int) string {
-	if item < 0 {
-		return "none"
-	}
-	return engine.ItemAlias(k.Items[item])
-}
+// cellNames are words that call inputs as commands do.
+func cellNames(m *engine.Model) told.Words { return told.Words{M: m, Name: m.CellName} }
 
-// numbers writes values of a quantity, in base units, with decimals that they
-// share, and a dash where there is none.
-func numbers(m *engine.Model, q *check.Quantity, values []float64) []string {
-	out := make([]string, len(values))
-	if q.Type != decl.Number {
-		for i, v := range values {
-			out[i] = m.Text(q, v)
-		}
-		return out
-	}
-	digits := digitsFor(q, values)
-	for i, v := range values {
-		if out[i] = "-"; v == v {
-			out[i] = unit.Format(q.Unit.FromBase(v), digits)
+// sentences writes sentences, each across the width; none of an empty text.
+func sentences(w io.Writer, st Style, texts ...string) {
+	for _, s := range texts {
+		if s != "" {
+			sentence(w, st, "%s", s)
 		}
 	}
-	return out
-}
-
-// digitsFor is how many decimals values of a quantity share.
-func digitsFor(q *check.Quantity, values []float64) int {
-	if q.Decimals >= 0 {
-		return q.Decimals
-	}
-	var shown []float64
-	for _, v := range values {
-		if v == v {
-			shown = append(shown, q.Unit.FromBase(v))
-		}
-	}
-	return unit.DecimalsFor(shown)
-}
-
-// unitIn is the unit of a quantity as shown.
-func unitIn(m *engine.Model, q *check.Quantity) string {
-	if q.Type != decl.Number {
-		return ""
-	}
-	return q.Unit.In(m.Model.Currency)
-}
-
-// exactly writes a value of a quantity with some digits more than it has alone.
-func exactly(m *engine.Model, q *check.Quantity, v float64, more int) string {
-	return q.Unit.Show(v, unit.DecimalsFor([]float64{q.Unit.FromBase(v)})+more, m.Model.Currency)
-}
-
-// inputs names the cells of an axis.
-func inputs(m *engine.Model, a *check.Axis) string {
-	name := m.CellName(a.Inputs[0])
-	switch n := len(a.Inputs) - 1; {
-	case n == 1:
-		name += ", " + m.CellName(a.Inputs[1])
-	case n > 1:
-		name += fmt.Sprintf(" and %d more", n)
-	}
-	return name
-}
-
-// steps writes values of an axis at some of its steps, and their unit.
-func steps(m *engine.Model, a *check.Axis, at []int) (cells []string, name string) {
-	q := a.Inputs[0].Quantity
-	u := unit.Percent
-	switch {
-	case a.Relative:
-		name = "% of given"
-	case q.Type != decl.Number:
-		for _, i := range at {
-			cells = append(cells, a.Written(i))
-		}
-		return cells, ""
-	default:
-		u, name = q.Unit, unitIn(m, q)
-	}
-	var values []float64
-	for _, i := range at {
-		values = append(values, u.FromBase(a.Values[i]))
-	}
-	digits := decimalsOf(values)
-	for _, v := range values {
-		cells = append(cells, unit.Format(v, digits))
-	}
-	return cells, name
-}
-
-// decimalsOf is how many decimals values of an axis share: as many as figures do, or
-// up to two more where they are not rounded then.
-func decimalsOf(values []float64) int {
-	least := unit.DecimalsFor(values)
-	for d := least; d <= least+2; d++ {
-		scale := math.Pow(10, float64(d))
-		exact := true
-		for _, v := range values {
-			exact = exact && math.Abs(math.Round(v*scale)-v*scale) <= 1e-9*math.Abs(v*scale)
-		}
-		if exact {
-			return d
-		}
-	}
-	return least
-}
-
-// between writes a value that lies between steps of an axis.
-func between(m *engine.Model, a *check.Axis, v float64) string {
-	if a.Relative {
-		return unit.Percent.Show(v, 1, "") + " of given"
-	}
-	return exactly(m, a.Inputs[0].Quantity, v, 1)
-}
-
-// thinned are places of n, equally far apart and most at most, and the last of them.
-func thinned(n, most int) []int {
-	stride := 1
-	if n > most {
-		stride = (n - 2 + max(1, most-1)) / max(1, most-1)
-	}
-	var out []int
-	for at := 0; at < n; at += stride {
-		out = append(out, at)
-	}
-	if out[len(out)-1] != n-1 {
-		out = append(out, n-1)
-	}
-	return out
-}
-
-// every says which part of so many values is shown.
-func every(shown []int, n int) string {
-	return fmt.Sprintf("Every %s of %s values is shown; --all shows all.", ordinal(shown[1]-shown[0]), unit.Format(float64(n), 0))
-}
-
-// ordinal writes 2nd, 3rd, 4th.
-func ordinal(n int) string {
-	ending := "th"
-	if tens := n / 10 % 10; tens != 1 {
-		switch n % 10 {
-		case 1:
-			ending = "st"
-		case 2:
-			ending = "nd"
-		case 3:
-			ending = "rd"
-		}
-	}
-	return unit.Format(float64(n), 0) + ending
 }
 
 // tornado draws, for each pair of moves away from a base, one bar to both sides.
@@ -306,12 +161,4 @@ func lesser(a, b float64) float64 {
 		return b
 	}
 	return a
-}
-
-// moreChanges says how many changes are not told.
-func moreChanges(n int) string {
-	if n == 1 {
-		return "1 more change"
-	}
-	return unit.Format(float64(n), 0) + " more changes"
 }

@@ -10,6 +10,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/unit"
+	"bankwright/export/told"
 )
 
 // row is a line of the side-by-side table, its cells in ranked order.
@@ -153,17 +154,7 @@ func percent(share float64) string {
 	if share < 0 {
 		sign, share = "- ", -share
 	}
-	return sign + size(share)
-}
-
-// size writes a share without its sign: "3.9 %".
-func size(share float64) string {
-	share = math.Abs(share)
-	digits := 0
-	if share < 0.0995 {
-		digits = 1
-	}
-	return unit.Format(100*share, digits) + " %"
+	return sign + told.Size(share)
 }
 
 // writeBlocks writes the table in blocks that fit the width.
@@ -240,7 +231,7 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 			return s + fmt.Sprintf(", level with %s.", name(second))
 		}
 		if lag := c.Lag(second); !math.IsInf(lag, 0) {
-			return s + fmt.Sprintf("; %s lies %s %s.", name(second), size(lag), side)
+			return s + fmt.Sprintf("; %s lies %s %s.", name(second), told.Size(lag), side)
 		}
 		return s + fmt.Sprintf("; %s comes next.", name(second))
 	}

@@ -28,7 +28,7 @@ func Explain(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
 	if t.Reason != "" {
 		fmt.Fprint(w, indented("No value: "+t.Reason+".", 2, st.Width))
 	}
-	fmt.Fprint(w, told(origin(t), 2, st))
+	fmt.Fprint(w, howCame(origin(t), 2, st))
 	if q.Source != "" {
 		fmt.Fprint(w, hang("  source: ", q.Source, 10, st.Width))
 	}
@@ -66,9 +66,9 @@ func (c came) short() string {
 	return c.what + "   " + c.place
 }
 
-// told writes how a value came about at an indent, over several lines where it
+// howCame writes how a value came about at an indent, over several lines where it
 // is long; the place stands apart or on a line of its own.
-func told(c came, indent int, st Style) string {
+func howCame(c came, indent int, st Style) string {
 	indent = min(indent, max(2, st.Width-narrowest))
 	if s := c.short(); indent+width(s) <= st.Width {
 		return strings.Repeat(" ", indent) + s + "\n"
@@ -147,7 +147,7 @@ func writeLines(w io.Writer, lines []line, st Style) {
 			fmt.Fprintln(w, strings.TrimRight(head+"  "+how, " "))
 		} else {
 			fmt.Fprintln(w, head)
-			fmt.Fprint(w, st.paintLines(dim, told(l.how, l.indent+4, st)))
+			fmt.Fprint(w, st.paintLines(dim, howCame(l.how, l.indent+4, st)))
 		}
 		for _, s := range l.recorded {
 			fmt.Fprint(w, st.paintLines(dim, indented(s, min(l.indent+4, max(2, st.Width-narrowest)), st.Width)))

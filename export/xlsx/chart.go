@@ -14,8 +14,14 @@ var hues = []string{blue, vermillion, green, orange, "56B4E9", "CC79A7"}
 
 var chartTypes = map[export.ChartKind]excelize.ChartType{
 	export.ScatterChart: excelize.Scatter, export.LineChart: excelize.Line,
-	export.BarChart: excelize.Col, export.StackedChart: excelize.ColStacked,
+	export.BarChart: excelize.Col, export.StackedChart: excelize.ColStacked, export.LyingChart: excelize.Bar,
 }
+
+// Dashes and marks of lines in their order, by which they differ in grey.
+var (
+	dashes  = []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashDot, excelize.LineDashLgDashDot, excelize.LineDashLgDash, excelize.LineDashLgDashDotDot}
+	symbols = []string{"circle", "square", "triangle", "diamond", "x", "plus"}
+)
 
 // upon puts charts and pictures on a sheet, before its stream is flushed. Where one
 // ends is counted in cells, by widths that the stream keeps to itself.
@@ -82,15 +88,27 @@ func chart(c export.Chart) *excelize.Chart {
 		Format: excelize.GraphicOptions{AltText: clean(c.Title)},
 	}
 	out.YAxis.MajorGridLines = true
+	if c.Kind == export.LyingChart {
+		gap, over := uint(40), 100
+		out.GapWidth, out.Overlap = &gap, &over
+		out.XAxis.ReverseOrder, out.YAxis.TickLabelPosition = true, excelize.ChartTickLabelHigh // below, since all stands upside down
+	}
 	if len(c.Series) > 1 {
 		out.Legend = excelize.ChartLegend{Position: "bottom", Font: letters(9, false)}
 	}
 	for i, s := range c.Series {
 		hue := fill(hues[i%len(hues)])
+		if c.Kind == export.LyingChart {
+			hue = fill([]string{blue, orange}[i%2]) // dark and pale
+		}
 		line := excelize.ChartSeries{
 			Name: s.Name.String(), Categories: s.X.String(), Values: s.Y.String(), Fill: hue,
 			Line:   excelize.LineOptions{Type: excelize.LineSolid, Fill: hue, Width: 1.5},
 			Marker: excelize.ChartMarker{Symbol: "none", Fill: hue, Border: excelize.LineOptions{Type: excelize.LineSolid, Fill: hue}},
+		}
+		if c.Marked {
+			line.Line.Dash = dashes[i%len(dashes)]
+			line.Marker.Symbol, line.Marker.Size = symbols[i%len(symbols)], 5
 		}
 		out.Series = append(out.Series, line)
 	}

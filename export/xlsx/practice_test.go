@@ -1,6 +1,7 @@
 package xlsx
 
 import (
+	"context"
 	"fmt"
 	"io/fs"
 	"os"
@@ -64,7 +65,11 @@ var practiceRules = []struct {
 // TestPractice looks at every example workbook as it was written.
 func TestPractice(t *testing.T) {
 	for name, m := range models(t) {
-		b, err := export.NewBook(m, nil)
+		found, err := m.Study(context.Background())
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		b, err := export.NewBook(m, found)
 		if err != nil {
 			t.Fatal(name, err)
 		}

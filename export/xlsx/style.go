@@ -4,6 +4,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"bankwright/export"
+	"bankwright/export/picture"
 )
 
 // font is one that every machine has or replaces well.
@@ -60,7 +61,7 @@ func look(s export.Style) *excelize.Style {
 		st.Font.Bold = true
 	case export.Head, export.HeadText:
 		head(st, s == export.HeadText)
-	case export.Unit, export.Note, export.Remark:
+	case export.Unit, export.Note, export.Remark, export.Below:
 		st.Font.Color = grey
 		st.Alignment.WrapText = s == export.Remark
 	case export.Input, export.InputText:
@@ -72,6 +73,7 @@ func look(s export.Style) *excelize.Style {
 	case export.Frozen, export.FrozenText:
 		st.Font.Italic = true
 		st.Fill = fill(paleGrey)
+		st.Alignment.WrapText = s == export.FrozenText
 	case export.Words:
 		st.Alignment.WrapText, st.Alignment.Vertical = true, "top"
 	case export.Total, export.TotalText:
@@ -92,8 +94,11 @@ func look(s export.Style) *excelize.Style {
 	case export.Link:
 		st.Font.Color, st.Font.Underline = blue, "single"
 	}
+	if hue := s.Hue(); hue >= 0 || s == export.NoneWon {
+		won(st, hue)
+	}
 	switch s {
-	case export.Input, export.Computed, export.Pulled, export.Total, export.InputText, export.ComputedText, export.PulledText, export.Frozen, export.FrozenText:
+	case export.Input, export.Computed, export.Pulled, export.Total, export.InputText, export.ComputedText, export.PulledText, export.Frozen, export.FrozenText, export.Below:
 		st.Alignment.Horizontal = "right"
 	}
 	return st
@@ -111,6 +116,20 @@ func head(st *excelize.Style, left bool) {
 func mark(st *excelize.Style, text, ground string) {
 	st.Font.Color = text
 	st.Fill = fill(ground)
+}
+
+// won is the look of a cell of a map: a thin white line parts it from its neighbours,
+// and its word stands in the middle.
+func won(st *excelize.Style, hue int) {
+	ground, letters := "FFFFFF", grey
+	if hue >= 0 {
+		ground, letters = picture.Area(hue)
+	}
+	mark(st, letters, ground)
+	st.Alignment.Horizontal, st.Alignment.WrapText = "center", true
+	for _, side := range []string{"left", "right", "top", "bottom"} {
+		st.Border = append(st.Border, excelize.Border{Type: side, Color: "FFFFFF", Style: 1})
+	}
 }
 
 func fill(color string) excelize.Fill {

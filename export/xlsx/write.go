@@ -297,7 +297,7 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 }
 
 func wraps(s export.Style) bool {
-	return s == export.Remark || s == export.Words || s == export.Head
+	return s == export.Remark || s == export.Words || s == export.Head || s == export.FrozenText || s == export.NoneWon || s.Hue() >= 0
 }
 
 // longest is the limit of the file format on a formula.

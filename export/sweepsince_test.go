@@ -1,0 +1,135 @@
+package export
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"bankwright/engine"
+	"bankwright/engine/check"
+	"bankwright/engine/decl"
+	"bankwright/export/calc"
+)
+
+// TestSweepsSince: a change is named if a study reaches what was changed, on the sheet,
+// beside each study and on the first sheet; else all is as it was.
+func TestSweepsSince(t *testing.T) {
+	m, _, pl, l := trayBook(t)
+	sweeps, inputs := pl.book.Sheet(sweepsName), pl.book.Sheet("Inputs")
+	state := func(run *calc.Book, study string) string {
+		return run.Cell(sweeps, l.below(l.below(1, study), "Inputs since then"), 2).S
+	}
+	for _, c := range []struct {
+		kind, name, item string
+		data             any
+		all, pair        string // all studies; those of two trays
+	}{
+		{"hall", "idle", "hall", 8.0, unchanged, unchanged},
+		{"hall", "wear", "hall", 2.0, unchanged, unchanged},
+		{"hall", "wear", "hall", 3.0, "changed: Wear (Hall)", "changed: Wear (Hall)"},
+		{"tray", "depth", "round", 5.0, "changed: Depth (round)", unchanged},
+		{"tray", "wood", "deep", "larch", "changed: Wood (deep)", "changed: Wood (deep)"},
+	} {
+		k := m.Kind(c.kind)
+		at := pl.places[pl.prog.Kind(c.kind).Quantity(c.name)]
+		run := calc.New(live{Book: pl.book, changed: map[[3]int]any{{inputs, at.row, at.column(k.Item(c.item))}: c.data}})
+		got := []string{run.Cell(sweeps, studyStateRow, 1).S, state(run, "sweep along"), state(run, "doubt market"), state(run, "break-even wear")}
+		if want := []string{c.all, c.all, c.all, c.pair}; !slices.Equal(got, want) {
+			t.Errorf("%s.%s = %v: %q, want %q", c.item, c.name, c.data, got, want)
+		}
+		line := ""
+		for r, row := range pl.book.Sheets[0].Rows() {
+			if len(row) > 0 && row[0].Formula == pl.stale {
+				line = run.Cell(0, r+1, 1).S
+			}
+		}
+		if name, is := strings.CutPrefix(c.all, "changed: "); is && line != "Studies are of other inputs: "+name+" changed (sheet Sweeps)." || !is && line != "" {
+			t.Errorf("%s.%s = %v: the first sheet says %q", c.item, c.name, c.data, line)
+		}
+	}
+}
+
+// TestSweepsReach: whatever changes what any study of the trays finds is among the inputs
+// that the sheet looks at, and of the rest none is.
+func TestSweepsReach(t *testing.T) {
+	m, found, pl, _ := trayBook(t)
+	before := documentOf(t, m, found)
+	for _, q := range m.Quantities {
+		l := pl.places[pl.prog.Kind(q.Kind.Name).Quantity(q.Name)]
+		if q.IsRule() || q.Type != decl.Number || l == nil || l.row == 0 {
+			continue
+		}
+		for item := range q.Kind.Items {
+			other := m.With(check.Place{Quantity: q, Item: item}, 1.1*m.Result.At(q, item, 0)+0.01)
+			s, err := other.Study(context.Background())
+			if err != nil {
+				t.Fatal(err)
+			}
+			moved := documentOf(t, other, s) != before
+			run := calc.New(live{Book: pl.book, changed: map[[3]int]any{{pl.book.Sheet("Inputs"), l.row, l.column(item)}: 123.0}})
+			if told := run.Cell(pl.book.Sheet(sweepsName), studyStateRow, 1).S != unchanged; told != moved {
+				t.Errorf("%s.%s moves a study: %v; the sheet tells of it: %v", q.Kind.Items[item].Name, q.Name, moved, told)
+			}
+		}
+	}
+}
+
+func documentOf(t *testing.T, m *engine.Model, s *engine.Studies) string {
+	t.Helper()
+	var b strings.Builder
+	s = &engine.Studies{Sweeps: s.Sweeps, Doubts: s.Doubts, BreakEvens: s.BreakEvens} // effects move with all that is given
+	if err := StudiesJSON(&b, m, s); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// TestSweepsOfCatalogue: of a long comparison the sheet names the items of the whole
+// scenario, also those that do not go through the workbook.
+func TestSweepsOfCatalogue(t *testing.T) {
+	text := boards + `
+[sweep.deal]
+vary = [{ input = "board.deal.price", from = "1 EUR", to = "20 EUR", points = 20 }]
+`
+	m := load(t, fstest.MapFS{"boards.toml": {Data: []byte(text)}}, "boards.toml", nil)
+	pl := plotBook(m, study(t, m))
+	if pl.fault != nil {
+		t.Fatal(pl.fault)
+	}
+	if err := pl.book.fill(); err != nil {
+		t.Fatal(err)
+	}
+	l := looked{t, pl.book.Find(sweepsName)}
+	g := studied[m].Sweeps[0].Table
+	first := l.below(l.below(1, "sweep deal"), "EUR") + 1
+	for p := range g.Points() {
+		l.is(first+p, 2, itemLabel(m.Compared().Items[g.Best[p]]))
+	}
+	k := pl.prog.Kind("board")
+	at := pl.places[k.Quantity("price")]
+	run := calc.New(live{Book: pl.book, changed: map[[3]int]any{{pl.book.Sheet("Inputs"), at.row, at.column(k.Item("oak"))}: 1.0}})
+	if got := run.Cell(pl.book.Sheet(sweepsName), studyStateRow, 1).S; got != "changed: Price (oak)" {
+		t.Errorf("a price of a board that is not in the workbook's comparison: %q", got)
+	}
+}
+
+// TestSweepsReadBack: the sheet of studies is neither foreign nor missed when a workbook
+// comes back, whatever stands in it; a sheet of that name is, where nothing was studied.
+func TestSweepsReadBack(t *testing.T) {
+	for name, m := range map[string]*engine.Model{"trays": trayModel(t), "garden": models(t)["garden"], "cabin": models(t)["cabin"]} {
+		pl := plotBook(m, study(t, m))
+		book := sentBack{pl.book, map[[3]int]any{{pl.book.Sheet(sweepsName), 20, 3}: 4.0}}
+		read, faults := ReadBack(m, book, "book.xlsx")
+		if len(faults) > 0 || len(read.Changes) > 0 {
+			t.Errorf("%s: %v %v", name, faults, read.Changes)
+		}
+	}
+	m := load(t, fstest.MapFS{"odd.toml": {Data: []byte("title = \"Odd\"\nstandard_rules = false\n[rules.kind.hall]\n[rules.hall.rent]\n[hall]\nrent = 3\n")}}, "odd.toml", nil)
+	book := plotBook(m, nil).book
+	book.Sheets = append(book.Sheets, &Sheet{Name: sweepsName})
+	if _, faults := ReadBack(m, sentBack{book, nil}, "book.xlsx"); len(faults) != 1 || !strings.Contains(faults[0].Summary, "the sheet Sweeps was added") {
+		t.Errorf("a sheet that was added: %v", faults)
+	}
+}
