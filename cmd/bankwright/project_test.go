@@ -147,6 +147,7 @@ var mayUse = map[string]string{
 	"github.com/rogpeppe/go-internal":  "",
 	"gonum.org/v1/gonum":               "engine/formula engine/sample export/calc",
 	"gonum.org/v1/plot":                "export/picture",
+	"git.sr.ht/~sbinet/gg":             "export/picture",
 	"golang.org/x/image":               "export/picture",
 }
 
