@@ -147,13 +147,17 @@ func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*P
 					cancel(errors.New("the work was broken off"))
 				}
 			}()
-			b := newBlock(s, lv)
+			b, ok := lv.blocks.Get().(*block)
+			if !ok {
+				b = newBlock(s, lv)
+			}
 			for p := line.take(ctx); p != nil; p = line.take(ctx) {
 				if !b.compute(ctx, p, emit != nil) {
 					return
 				}
 				line.done <- p
 			}
+			lv.blocks.Put(b)
 		}()
 	}
 	go func() { work.Wait(); close(line.done) }()
