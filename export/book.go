@@ -203,11 +203,14 @@ func (b *Book) Sheet(name string) int {
 
 // Cell is the formula and the plain data of a cell.
 func (b *Book) Cell(sheet, row, col int) (string, any) {
-	if sheet < 0 {
+	if sheet < 0 || row < 1 || col < 1 {
 		return "", nil
 	}
-	c := b.Sheets[sheet].At(row, col)
-	return c.Formula, c.Value
+	if rows := b.Sheets[sheet].rows; row <= len(rows) && col <= len(rows[row-1]) {
+		c := &rows[row-1][col-1]
+		return c.Formula, c.Value
+	}
+	return "", nil
 }
 
 // Name is what a defined name refers to.
