@@ -25,6 +25,17 @@ type page struct {
 	lines  []*line
 	width  int // of a page of series: its last column
 	sheet  *Sheet
+
+	quoted  [2]string // its name, and how formulas write that
+	written []byte    // room for the formula that is being written out
+}
+
+// quotedName is the page's name as formulas write it.
+func (pg *page) quotedName() string {
+	if pg.quoted[0] != pg.name {
+		pg.quoted = [2]string{pg.name, quoteSheet(pg.name)}
+	}
+	return pg.quoted[1]
 }
 
 // plan lays a solved program out as a workbook.
