@@ -70,7 +70,7 @@ func (b *builder) fill(n *node, value any, ok *bool) {
 		}
 	case string:
 		n.text = strings.ReplaceAll(v, "\r\n", "\n")
-		b.plain(n)
+		b.printable(n)
 	case int64:
 		n.number = float64(v)
 	case float64:
@@ -89,15 +89,25 @@ func (b *builder) fill(n *node, value any, ok *bool) {
 	}
 }
 
-// plain refuses control characters, which would reach terminals and sheets.
-func (b *builder) plain(n *node) {
-	for i, r := range []rune(n.text) {
-		if r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0 {
-			b.diags.Errorf(n.part(i, 1), "encoding", "Leave it out.", "the text holds a control character")
-			n.bad = true
-			return
-		}
+// printable refuses control characters, which would reach terminals and sheets.
+func (b *builder) printable(n *node) {
+	if i := controlAt(n.text); i >= 0 {
+		b.diags.Errorf(n.part(i, 1), "encoding", "Leave it out.", "the text holds a control character")
+		n.bad = true
 	}
+}
+
+// controlAt is at which character of a text the first control character stands, -1
+// where there is none.
+func controlAt(text string) int {
+	i := 0
+	for _, r := range text {
+		if r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0 {
+			return i
+		}
+		i++
+	}
+	return -1
 }
 
 // syntaxError is what is wrong with a document that the first library refused;
