@@ -78,6 +78,7 @@ type level struct {
 	rows    int       // of a block's memory
 	size    int       // lanes of a block
 	blocks  sync.Pool // those that nobody works with, of all runs of the sweep
+	rooms   sync.Pool // for what comes out
 }
 
 // planner finds out what a sweep must compute, from what is wanted back to the

@@ -193,6 +193,9 @@ func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*P
 	}
 	go func() { work.Wait(); close(line.done) }()
 	err := line.deliver(cancel, emit)
+	for range len(line.free) {
+		lv.rooms.Put(<-line.free)
+	}
 	if fault := line.fault.Load(); fault != nil {
 		panic(*fault) // where the caller can catch it
 	}
@@ -282,8 +285,11 @@ func (p *Points) Column(want int) (col []float64, all float64) {
 }
 
 func (s *Sweep) room(lv *level, emits bool) *Points {
-	p := &Points{}
-	if emits {
+	p, ok := lv.rooms.Get().(*Points)
+	if !ok {
+		p = &Points{}
+	}
+	if emits && p.data == nil {
 		p.cols = make([]value, len(s.want))
 		p.data = make([]float64, len(s.want)*lv.size)
 	}

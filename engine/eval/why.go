@@ -103,7 +103,7 @@ func (r *Result) Why(c Cell) Cause {
 	if !known {
 		cause = r.trace(c)
 		if r.causes == nil {
-			r.causes = map[Cell]Cause{}
+			r.causes = make(map[Cell]Cause, 1024)
 		}
 		r.causes[c] = cause
 	}
@@ -112,9 +112,11 @@ func (r *Result) Why(c Cell) Cause {
 
 // trace is Why for a cell without a value.
 func (r *Result) trace(c Cell) Cause {
-	w := &worker{}
+	var w *worker
 	if n := len(r.idle); n > 0 {
 		w, r.idle = r.idle[n-1], r.idle[:n-1]
+	} else {
+		w = &worker{}
 	}
 	defer func() { r.idle = append(r.idle, w) }()
 	w.stand(r, c)
