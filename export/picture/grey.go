@@ -8,7 +8,6 @@ import (
 	"image/png"
 	"io"
 	"math"
-	"slices"
 	"sync"
 
 	"git.sr.ht/~sbinet/gg"
@@ -23,12 +22,20 @@ type easel struct{ colours, grey []byte }
 // easels are those that nobody draws on.
 var easels = sync.Pool{New: func() any { return &easel{} }}
 
+// memory is n bytes of memory, with some to spare for the next picture where there is not
+// enough yet.
+func memory(of *[]byte, n int) []byte {
+	if cap(*of) < n {
+		*of = make([]byte, n+n/2)
+	}
+	return (*of)[:n]
+}
+
 // canvas is a canvas as the library makes them, white, in the memory of the easel.
 func (e *easel) canvas(width, height vg.Length, dpi int) (sized, *image.RGBA) {
 	dots := func(l vg.Length) int { return int(l/vg.Inch*vg.Length(dpi) + 0.5) }
 	on := &image.RGBA{Stride: 4 * dots(width), Rect: image.Rect(0, 0, dots(width), dots(height))}
-	e.colours = slices.Grow(e.colours[:0], on.Stride*on.Rect.Dy())
-	on.Pix = e.colours[:on.Stride*on.Rect.Dy()]
+	on.Pix = memory(&e.colours, on.Stride*on.Rect.Dy())
 	pen := gg.NewContextForRGBA(on)
 	pen.SetLineCapButt()
 	pen.InvertY()
@@ -68,7 +75,7 @@ func writeGrey(w io.Writer, s sketch, head head) error {
 // white, as most are.
 func (e *easel) shade(in *image.RGBA) *image.Paletted {
 	n := len(in.Pix) / 4
-	e.grey = slices.Grow(e.grey[:0], n)[:n]
+	e.grey = memory(&e.grey, n)
 	for at := 0; at < n; at += 8 {
 		out, dots := e.grey[at:min(at+8, n)], in.Pix[4*at:min(4*(at+8), 4*n)]
 		if len(out) == 8 && areWhite((*[32]byte)(dots)) {
