@@ -8,6 +8,7 @@ package export
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -40,6 +41,7 @@ type Sheet struct {
 	Breaks      []int   // rows that begin a new page on paper
 	Depth       []uint8 // of each row, how many headings above it it belongs to: rows of an outline can be folded, in Excel once the protection is off (from memory)
 	rows        [][]Cell
+	wide        int // how many columns are expected; 0: not known
 }
 
 // How many rows and columns a sheet can have (Microsoft, "Excel specifications and
@@ -167,8 +169,11 @@ func (s *Sheet) Set(row, col int, c Cell) {
 		s.rows = append(s.rows, nil)
 	}
 	r := s.rows[row-1]
-	for len(r) < col {
-		r = append(r, Cell{})
+	if len(r) < col {
+		if cap(r) < col {
+			r = slices.Grow(r, max(col, s.wide)-len(r))
+		}
+		r = r[:col] // what is behind its end has never been written
 	}
 	r[col-1] = c
 	s.rows[row-1] = r
@@ -222,11 +227,14 @@ func (b *Book) Sheet(name string) int {
 
 // Cell is the formula and the plain data of a cell.
 func (b *Book) Cell(sheet, row, col int) (string, any) {
-	if sheet < 0 {
+	if sheet < 0 || row < 1 || col < 1 {
 		return "", nil
 	}
-	c := b.Sheets[sheet].At(row, col)
-	return c.Formula, c.Value
+	if rows := b.Sheets[sheet].rows; row <= len(rows) && col <= len(rows[row-1]) {
+		c := &rows[row-1][col-1]
+		return c.Formula, c.Value
+	}
+	return "", nil
 }
 
 // Name is what a defined name refers to.
@@ -266,14 +274,16 @@ func (b *Book) fill() error {
 func cellName(row, col int) string { return columnName(col) + strconv.Itoa(row) }
 
 // columnName is the letters of a column, counted from 1.
-func columnName(col int) string {
-	var b [4]byte
-	i := len(b)
+func columnName(col int) string { return string(appendColumn(nil, col)) }
+
+func appendColumn(b []byte, col int) []byte {
+	var letters [4]byte
+	i := len(letters)
 	for ; col > 0; col = (col - 1) / 26 {
 		i--
-		b[i] = byte('A' + (col-1)%26)
+		letters[i] = byte('A' + (col-1)%26)
 	}
-	return string(b[i:])
+	return append(b, letters[i:]...)
 }
 
 // quoteSheet is a sheet's name as formulas write it.

@@ -11,6 +11,7 @@ import (
 // each quantity with the items side by side.
 func (pl *plan) drawSeries(pg *page) {
 	s := pl.head(pg)
+	s.wide = pg.width
 	s.FreezeRows = seriesRow - 1
 	s.Print.RepeatRows = seriesRow - 1
 	s.FreezeCols = pl.drawSteps(s, pg)

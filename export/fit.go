@@ -277,7 +277,7 @@ func (r *ref) length(pg *page) int {
 		n = 2*one + 1
 	}
 	if l.page != pg {
-		n += len(quoteSheet(l.page.name)) + 1
+		n += len(l.page.quotedName()) + 1
 	}
 	if r.index != nil {
 		n += len("INDEX(,0,)") + r.index.length(pg)

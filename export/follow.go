@@ -31,25 +31,38 @@ func (pl *plan) follows(q *check.Quantity) []int {
 	if out, ok := pl.followed[q]; ok {
 		return out
 	}
-	seen := map[*check.Quantity]bool{q: true}
+	seen := make([]bool, len(pl.prog.Quantities))
+	seen[q.Index] = true
 	queue := []*check.Quantity{q}
 	for n := 0; n < len(queue); n++ {
-		eachRef(queue[n], func(r *check.Ref) {
-			for _, t := range append([]*check.Quantity{r.Target}, r.Hops...) {
-				if !seen[t] {
-					seen[t] = true
-					queue = append(queue, t)
-				}
+		for _, t := range pl.readsOf(queue[n]) {
+			if !seen[t.Index] {
+				seen[t.Index] = true
+				queue = append(queue, t)
 			}
-		})
+		}
 	}
 	out := []int{}
 	for i, c := range pl.computed {
-		if seen[c.line.q] {
+		if seen[c.line.q.Index] {
 			out = append(out, i)
 		}
 	}
 	pl.followed[q] = out
+	return out
+}
+
+// readsOf are the quantities that the formulas of one read, each once.
+func (pl *plan) readsOf(q *check.Quantity) []*check.Quantity {
+	out, ok := pl.reads[q]
+	if !ok {
+		eachRef(q, func(r *check.Ref) {
+			out = append(append(out, r.Target), r.Hops...)
+		})
+		slices.SortFunc(out, func(a, b *check.Quantity) int { return a.Index - b.Index })
+		out = slices.Compact(out)
+		pl.reads[q] = out
+	}
 	return out
 }
 

@@ -25,6 +25,17 @@ type page struct {
 	lines  []*line
 	width  int // of a page of series: its last column
 	sheet  *Sheet
+
+	quoted  [2]string // its name, and how formulas write that
+	written []byte    // room for the formula that is being written out
+}
+
+// quotedName is the page's name as formulas write it.
+func (pg *page) quotedName() string {
+	if pg.quoted[0] != pg.name {
+		pg.quoted = [2]string{pg.name, quoteSheet(pg.name)}
+	}
+	return pg.quoted[1]
 }
 
 // plan lays a solved program out as a workbook.
@@ -65,10 +76,11 @@ type plan struct {
 	computed  []computed
 	sets      [][]int                   // of them that something follows from together
 	followed  map[*check.Quantity][]int // which of them a quantity follows from
-	stands    []stand                   // what they follow from
-	pictures  []pictured                // sheets of drawings
-	stale     string                    // the formula that says on the first sheet that it has changed
-	published map[columnKey]*line       // of tables, as they can be changed
+	reads     map[*check.Quantity][]*check.Quantity
+	stands    []stand             // what they follow from
+	pictures  []pictured          // sheets of drawings
+	stale     string              // the formula that says on the first sheet that it has changed
+	published map[columnKey]*line // of tables, as they can be changed
 
 	sentences    map[*check.Check]text // what is said where it is not met
 	answers      map[*check.Question]text
@@ -96,7 +108,7 @@ func newPlan(m *engine.Model) *plan {
 	pl.limits = &page{name: limitsName, title: "What inputs may be", lead: "Workings: what the rules allow of each input, a row for each row of the sheet Inputs, and what stands there against it."}
 	pl.checks = &page{name: "Checks", title: "Checks"}
 	pl.writing = &page{name: figuresName, title: "Figures in sentences", lead: "Workings: how many decimals the figures in the sentences of this workbook have, and how they are written."}
-	pl.figureTexts, pl.followed = map[string]*line{}, map[*check.Quantity][]int{}
+	pl.figureTexts, pl.followed, pl.reads = map[string]*line{}, map[*check.Quantity][]int{}, map[*check.Quantity][]*check.Quantity{}
 	pl.answer = &page{name: "Answer", title: m.Model.Title}
 	pl.sentences, pl.answers, pl.published = map[*check.Check]text{}, map[*check.Question]text{}, map[columnKey]*line{}
 	pl.missing, pl.lacking = map[*check.Kind]*line{}, map[*check.Kind]*line{}

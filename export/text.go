@@ -100,15 +100,23 @@ func list(items []text) text {
 
 // at writes the formula out for a spot.
 func (t text) at(s spot) string {
-	var b strings.Builder
-	for _, p := range t {
-		if p.ref == nil {
-			b.WriteString(p.lit)
+	if s.page == nil { // without references
+		return string(t.write(nil, s))
+	}
+	s.page.written = t.write(s.page.written[:0], s)
+	return string(s.page.written)
+}
+
+// write adds what at gives to b.
+func (t text) write(b []byte, s spot) []byte {
+	for i := range t {
+		if p := &t[i]; p.ref == nil {
+			b = append(b, p.lit...)
 		} else {
-			p.ref.write(&b, s)
+			b = p.ref.write(b, s)
 		}
 	}
-	return b.String()
+	return b
 }
 
 // key is the same for texts that always say the same.
@@ -135,50 +143,56 @@ func (t text) refs() int {
 	return n
 }
 
-func (r *ref) write(b *strings.Builder, s spot) {
+func (r *ref) write(b []byte, s spot) []byte {
 	if r.to.name != "" && r.rows == nil && r.item != all && r.last <= r.row {
-		b.WriteString(r.to.name)
-		return
+		return append(b, r.to.name...)
 	}
 	if r.isColumn() {
-		b.WriteString(r.to.rangeName)
-		return
+		return append(b, r.to.rangeName...)
 	}
 	if k := r.to.kind; k != nil && len(k.Items) == 0 && (r.to.q == nil || r.to.q.Type != decl.Reference) {
-		b.WriteString("NA()") // a kind without items has no sheet
-		return
+		return append(b, "NA()"...) // a kind without items has no sheet
+	}
+	fixed := r.rows == nil || r.still
+	if r.rows == nil && r.form == "" {
+		return r.indexed(b, s, span{r.row, max(r.row, r.last)}, fixed)
 	}
 	spans := []span{{r.row, max(r.row, r.last)}}
-	fixed := true
 	if r.rows != nil {
-		spans, fixed = r.rows(s.steps), r.still
+		spans = r.rows(s.steps)
 	}
 	before, after, sum := strings.Cut(r.form, "{r}")
 	separator := ","
 	if sum {
 		separator = "+"
 	}
-	if sum && len(spans) > 1 {
-		b.WriteByte('(')
-		defer b.WriteByte(')')
+	bracketed := sum && len(spans) > 1
+	if bracketed {
+		b = append(b, '(')
 	}
 	for i, sp := range spans {
 		if i > 0 {
-			b.WriteString(separator)
+			b = append(b, separator...)
 		}
-		b.WriteString(before)
-		if r.index == nil {
-			r.area(b, s, sp, fixed)
-		} else {
-			b.WriteString("INDEX(")
-			r.area(b, s, sp, fixed)
-			if sp.from != sp.to || r.last > r.row {
-				b.WriteString(",0")
-			}
-			b.WriteString("," + r.index.at(s) + ")")
-		}
-		b.WriteString(after)
+		b = append(b, before...)
+		b = append(r.indexed(b, s, sp, fixed), after...)
 	}
+	if bracketed {
+		b = append(b, ')')
+	}
+	return b
+}
+
+// indexed writes one block of cells, or that of the item which is looked up.
+func (r *ref) indexed(b []byte, s spot, sp span, fixed bool) []byte {
+	if r.index == nil {
+		return r.area(b, s, sp, fixed)
+	}
+	b = r.area(append(b, "INDEX("...), s, sp, fixed)
+	if sp.from != sp.to || r.last > r.row {
+		b = append(b, ",0"...)
+	}
+	return append(r.index.write(append(b, ','), s), ')')
 }
 
 // isColumn reports whether the cells are a whole column that has a name.
@@ -194,15 +208,13 @@ func (r *ref) as(form string) *ref {
 }
 
 // area writes one block of cells.
-func (r *ref) area(b *strings.Builder, s spot, sp span, fixed bool) {
+func (r *ref) area(b []byte, s spot, sp span, fixed bool) []byte {
 	l := r.to
 	if l.row == 0 && l.q != nil && l.q.Type == decl.Reference {
-		b.WriteString(`""`) // it has no place, since there is nothing to choose
-		return
+		return append(b, `""`...) // it has no place, since there is nothing to choose
 	}
 	if l.page != s.page {
-		b.WriteString(quoteSheet(l.page.name))
-		b.WriteByte('!')
+		b = append(append(b, l.page.quotedName()...), '!')
 	}
 	first, last := l.column(r.item), l.column(r.item)
 	switch {
@@ -219,22 +231,22 @@ func (r *ref) area(b *strings.Builder, s spot, sp span, fixed bool) {
 	// steps is held fast there.
 	dollar := r.item != own
 	fixed = fixed && (dollar || len(s.page.axes) > 0)
-	corner(b, l.row+sp.from, first, fixed, dollar)
+	b = corner(b, l.row+sp.from, first, fixed, dollar)
 	if first != last || sp.from != sp.to || r.last > r.row {
-		b.WriteByte(':')
-		corner(b, l.row+sp.to, last, fixed, dollar)
+		b = corner(append(b, ':'), l.row+sp.to, last, fixed, dollar)
 	}
+	return b
 }
 
-func corner(b *strings.Builder, row, col int, fixRow, fixCol bool) {
+func corner(b []byte, row, col int, fixRow, fixCol bool) []byte {
 	if fixCol {
-		b.WriteByte('$')
+		b = append(b, '$')
 	}
-	b.WriteString(columnName(col))
+	b = appendColumn(b, col)
 	if fixRow {
-		b.WriteByte('$')
+		b = append(b, '$')
 	}
-	b.WriteString(strconv.Itoa(row))
+	return strconv.AppendInt(b, int64(row), 10)
 }
 
 // line is a place for values: a row with an item in each column, several such

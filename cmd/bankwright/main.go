@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime"
 	"runtime/debug"
 	"syscall"
 
@@ -34,9 +35,16 @@ type app struct {
 }
 
 func main() {
-	debug.SetGCPercent(400)        // most runs are over before memory matters
+	collectLate()
 	signal.Ignore(syscall.SIGPIPE) // a reader that has had enough shows when writing
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// collectLate lets memory be collected for the first time when most runs are over, and
+// from then on less late.
+func collectLate() {
+	debug.SetGCPercent(800)
+	runtime.AddCleanup(new([64]byte), func(int) { debug.SetGCPercent(400) }, 0)
 }
 
 // run executes a command line and returns the exit status.

@@ -141,6 +141,7 @@ var mayUse = map[string]string{
 	"github.com/BurntSushi/toml":       "engine/decl",
 	"github.com/pelletier/go-toml/v2":  "engine/decl",
 	"github.com/xuri/excelize/v2":      "export/xlsx",
+	"github.com/klauspost/compress":    "export/xlsx",
 	"github.com/parquet-go/parquet-go": "export/gridfile",
 	"github.com/spf13/cobra":           "cmd/bankwright",
 	"github.com/spf13/pflag":           "cmd/bankwright",
@@ -149,6 +150,7 @@ var mayUse = map[string]string{
 	"github.com/rogpeppe/go-internal":  "",
 	"gonum.org/v1/gonum":               "engine/formula engine/sample export/calc",
 	"gonum.org/v1/plot":                "export/picture",
+	"git.sr.ht/~sbinet/gg":             "export/picture",
 	"golang.org/x/image":               "export/picture",
 }
 

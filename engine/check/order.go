@@ -11,9 +11,17 @@ import (
 
 // edge is a dependency of one node on another.
 type edge struct {
-	to   int
-	prev bool
-	at   diag.Pos // where the formula names it
+	to            int
+	prev          bool
+	formula       *decl.Formula // that names it; nil where none does
+	start, length int           // where it does
+}
+
+func (e edge) at() diag.Pos {
+	if e.formula == nil {
+		return diag.Pos{}
+	}
+	return e.formula.Pos(e.start, e.length)
 }
 
 // ordering is the graph of what must be evaluated before what. Quantities are
@@ -97,12 +105,8 @@ func (o *ordering) needs(i int, f *decl.Formula, e *Expr) {
 }
 
 func (o *ordering) need(i int, f *decl.Formula, start, length int, r *Ref) {
-	at := diag.Pos{}
-	if f != nil {
-		at = f.Pos(start, length)
-	}
 	if j, ok := o.rule[r.Target]; ok {
-		o.edges[i] = append(o.edges[i], edge{j, r.Prev, at})
+		o.edges[i] = append(o.edges[i], edge{j, r.Prev, f, start, length})
 		return
 	}
 	items := o.own[r.Target]
@@ -115,7 +119,7 @@ func (o *ordering) need(i int, f *decl.Formula, start, length int, r *Ref) {
 	}
 	for item := range r.Target.Kind.Items {
 		if j, ok := items[item]; ok && (only < 0 || only == item) {
-			o.edges[i] = append(o.edges[i], edge{j, r.Prev, at})
+			o.edges[i] = append(o.edges[i], edge{j, r.Prev, f, start, length})
 		}
 	}
 }
@@ -155,7 +159,7 @@ func (o *ordering) group(comp []int) (Group, bool) {
 	for range mostRounds {
 		g := Group{Stepwise: true}
 		round := false
-		for _, part := range graph.Components(len(o.nodes), now) {
+		for _, part := range within(comp, now) {
 			if !inside[part[0]] {
 				continue
 			}
@@ -175,6 +179,28 @@ func (o *ordering) group(comp []int) (Group, bool) {
 		}
 	}
 	return Group{}, false
+}
+
+// within are the components among some nodes, in order, that are sorted and have edges
+// to each other only.
+func within(nodes []int, edges func(i int) []int) [][]int {
+	place := make(map[int]int, len(nodes))
+	for p, i := range nodes {
+		place[i] = p
+	}
+	parts := graph.Components(len(nodes), func(p int) []int {
+		to := edges(nodes[p])
+		for k, j := range to {
+			to[k] = place[j]
+		}
+		return to
+	})
+	for _, part := range parts {
+		for k, p := range part {
+			part[k] = nodes[p]
+		}
+	}
+	return parts
 }
 
 // mostRounds is how often what is left of a group is searched for one more
@@ -231,7 +257,7 @@ func (o *ordering) cycle(path []int) {
 		hops = append(hops, o.title(from)+" needs "+o.title(to))
 		for _, e := range o.edges[from] {
 			if e.to == to && !e.prev {
-				d.Related = append(d.Related, diag.Related{At: e.at, Text: hops[i]})
+				d.Related = append(d.Related, diag.Related{At: e.at(), Text: hops[i]})
 				break
 			}
 		}

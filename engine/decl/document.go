@@ -3,6 +3,7 @@ package decl
 import (
 	"bytes"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -18,10 +19,17 @@ import (
 // keys given twice; these are found here, so that all of them are told, and
 // taken out of what the second gets to read.
 func parse(name string, data []byte, diags *diag.List) *node {
+	return parseFile(name, data, false, diags)
+}
+
+// parseFile is parse. Of known files the syntax is right (a test reads them by both
+// libraries): where they hold nothing but plain values, the first has read these
+// already.
+func parseFile(name string, data []byte, known bool, diags *diag.List) *node {
 	if !bounded(name, data, diags) {
 		return nil
 	}
-	b := builder{lines: newLines(name, data), data: data, diags: diags}
+	b := builder{lines: newLines(name, data), data: data, diags: diags, plainly: true}
 	b.root = &node{kind: tableNode, at: diag.Pos{File: name}, keyAt: diag.Pos{File: name}, heading: true}
 	b.current = b.root
 	if message, offset := b.walk(); message != "" {
@@ -32,10 +40,10 @@ func parse(name string, data []byte, diags *diag.List) *node {
 		}
 		return nil
 	}
-	if !b.decode() {
-		return nil
+	if known && b.plainly && len(b.edits) == 0 || b.decode() {
+		return b.root
 	}
-	return b.root
+	return nil
 }
 
 // builder makes the tree of one document.
@@ -44,6 +52,8 @@ type builder struct {
 	data          []byte
 	diags         *diag.List
 	root, current *node
+
+	plainly bool // the values of all nodes are those that the first library tells
 
 	edits  []edit // keys given twice, renamed for the second library
 	filler string // what their new names begin with
@@ -210,8 +220,34 @@ func (b *builder) value(v *unstable.Node, start int) (*node, int) {
 		n.kind = dateNode
 	}
 	n.written, n.to = string(b.data[start:end]), end
+	b.plainly = b.plain(n, v.Data) && b.plainly
 	return n, end
 }
+
+// plain enters a value as the first library tells it: a text without control
+// characters, a truth or a number of digits and one point at most. Others it leaves.
+func (b *builder) plain(n *node, told []byte) bool {
+	switch n.kind {
+	case textNode:
+		n.text = strings.ReplaceAll(string(told), "\r\n", "\n")
+		return controlAt(n.text) < 0
+	case boolNode:
+		n.truth = n.written == "true"
+		return true
+	case numberNode:
+		digits := strings.TrimPrefix(n.written, "-")
+		whole, rest, point := strings.Cut(digits, ".")
+		if len(digits) > 15 || !areDigits(whole) || len(whole) > 1 && whole[0] == '0' || point != areDigits(rest) {
+			return false
+		}
+		var err error
+		n.number, err = strconv.ParseFloat(n.written, 64)
+		return err == nil && (n.number != 0 || n.written[0] != '-') // less than zero there is no zero to the other
+	}
+	return false
+}
+
+func areDigits(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
 
 // inside reads the entries of a list or an inline table from behind its
 // opening bracket, and returns the offset behind the closing one.

@@ -30,7 +30,7 @@ func (l *loader) open(files fs.FS, name, shown string, rules bool, by *node) *no
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	l.model.Files = append(l.model.Files, &File{Name: shown, Text: data, Rules: rules})
-	root := parse(shown, data, l.diags)
+	root := parseFile(shown, data, rules && by == nil, l.diags) // the standard rules are named by no file
 	if root == nil {
 		l.unread = true
 	}
@@ -57,10 +57,14 @@ func readFile(files fs.FS, name string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
+	var b bytes.Buffer
 	if info, err := f.Stat(); err == nil && info.IsDir() {
 		return nil, errFolder
+	} else if err == nil {
+		b.Grow(int(min(max(info.Size(), 0), maxFileSize)) + bytes.MinRead)
 	}
-	return io.ReadAll(io.LimitReader(f, maxFileSize+1))
+	_, err = b.ReadFrom(io.LimitReader(f, maxFileSize+1))
+	return b.Bytes(), err
 }
 
 var errFolder = errors.New("it is a folder")

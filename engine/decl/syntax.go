@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/BurntSushi/toml"
@@ -70,7 +71,7 @@ func (b *builder) fill(n *node, value any, ok *bool) {
 		}
 	case string:
 		n.text = strings.ReplaceAll(v, "\r\n", "\n")
-		b.plain(n)
+		b.printable(n)
 	case int64:
 		n.number = float64(v)
 	case float64:
@@ -89,15 +90,25 @@ func (b *builder) fill(n *node, value any, ok *bool) {
 	}
 }
 
-// plain refuses control characters, which would reach terminals and sheets.
-func (b *builder) plain(n *node) {
-	for i, r := range []rune(n.text) {
-		if r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0 {
-			b.diags.Errorf(n.part(i, 1), "encoding", "Leave it out.", "the text holds a control character")
-			n.bad = true
-			return
-		}
+// printable refuses control characters, which would reach terminals and sheets.
+func (b *builder) printable(n *node) {
+	if i := controlAt(n.text); i >= 0 {
+		b.diags.Errorf(n.part(i, 1), "encoding", "Leave it out.", "the text holds a control character")
+		n.bad = true
 	}
+}
+
+// controlAt is at which character of a text the first control character stands, -1
+// where there is none.
+func controlAt(text string) int {
+	i := 0
+	for _, r := range text {
+		if r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0 {
+			return i
+		}
+		i++
+	}
+	return -1
 }
 
 // syntaxError is what is wrong with a document that the first library refused;
@@ -122,7 +133,7 @@ func reword(l *lines, err error) (at diag.Pos, summary, mend string) {
 	if line := pe.Position.Line; at.Line != line && at.Line != line-1 && line > 0 && line <= len(l.starts) {
 		at = l.pos(l.starts[line-1], 0)
 	}
-	for _, w := range wordings {
+	for _, w := range wordings() {
 		if m := w.message.FindStringSubmatch(pe.Message); m != nil {
 			summary = w.summary
 			if strings.Contains(summary, "%s") {
@@ -134,48 +145,53 @@ func reword(l *lines, err error) (at diag.Pos, summary, mend string) {
 	return at, "the file cannot be read from here on", lookAround
 }
 
-// wordings say in plain words what the library's messages mean; the first that
-// matches counts.
-var wordings = []struct {
+// wording says what a message means.
+type wording struct {
 	message       *regexp.Regexp
 	summary, mend string
-}{
-	{regexp.MustCompile(`^Key '(.+)' (has already been defined|was already created)`),
-		"`%s` is given twice", "Keep one of the two."},
-	{regexp.MustCompile(`strings cannot contain newlines`),
-		"the text is not closed on its line", `Put a quote " at its end.`},
-	{regexp.MustCompile(`unexpected EOF; expected '?["']`),
-		"a text is not closed", "Put the missing quote at its end."},
-	{regexp.MustCompile(`invalid escape in string '(\\.)'|^invalid escape: '(\\.)'`),
-		"a backslash in a text means something else here", `Write \\ for a backslash, or put the text between ' and '.`},
-	{regexp.MustCompile(`hexadecimal digits after|is not valid UTF-8`),
-		"the character code after the backslash cannot be read", "Write the character itself."},
-	{regexp.MustCompile(`invalid datetime: "?(.*?)"?$`),
-		"`%s` is not a date that exists", `Write year-month-day: 2025-04-30.`},
-	{regexp.MustCompile(`out of range|value out of range`),
-		"the number is too large", "Write it in a larger unit."},
-	{regexp.MustCompile(`leading zeroes`),
-		"a number cannot begin with a zero that is not needed", "Leave the zero out."},
-	{regexp.MustCompile(`underscores must be surrounded`),
-		"an underscore in a number stands between two digits", "Leave it out."},
-	{regexp.MustCompile(`floats must start with a digit|'\.' must be followed|^[iI]nvalid (?:float|integer)|expected a digit`),
-		"the number cannot be read", "Write it as in 0.5."},
-	{regexp.MustCompile(`expected a comma .*array terminator`),
-		"a comma or the closing bracket ] of the list is missing", lookAround},
-	{regexp.MustCompile(`expected a comma or an inline table terminator|newlines not allowed within inline`),
-		"a comma or the closing brace } is missing", lookAround},
-	{regexp.MustCompile(`unexpected comma`), "a comma stands where a value belongs", "Leave it out."},
-	{regexp.MustCompile(`table names cannot be empty`), "a heading has no name", "Write a name between [ and ]."},
-	{regexp.MustCompile(`expected '\.' or '\]' to end table name|expected end of table array name`),
-		"the heading is not closed", "Put a closing bracket ] behind the name."},
-	{regexp.MustCompile(`expected key separator '='|expected '\.' or '=', but got`),
-		"an equals sign is missing behind the key", "Write key = value."},
-	{regexp.MustCompile(`key name appears blank|keys cannot start with|^unexpected '[.=]'`),
-		"a key has no name", "Write key = value."},
-	{regexp.MustCompile(`a top-level item to end with a newline`),
-		"something stands behind the value", "Put each key on a line of its own, and a text between quotes."},
-	{regexp.MustCompile(`expected value`),
-		"a value is missing or cannot be read", `Put a text between quotes: "80 kg".`},
-	{regexp.MustCompile(`control characters`), "the file holds a control character", "Leave it out."},
-	{regexp.MustCompile(`unexpected EOF`), "the file ends in the middle of something", lookAround},
 }
+
+// wordings say in plain words what the library's messages mean; the first that
+// matches counts.
+var wordings = sync.OnceValue(func() []wording {
+	return []wording{
+		{regexp.MustCompile(`^Key '(.+)' (has already been defined|was already created)`),
+			"`%s` is given twice", "Keep one of the two."},
+		{regexp.MustCompile(`strings cannot contain newlines`),
+			"the text is not closed on its line", `Put a quote " at its end.`},
+		{regexp.MustCompile(`unexpected EOF; expected '?["']`),
+			"a text is not closed", "Put the missing quote at its end."},
+		{regexp.MustCompile(`invalid escape in string '(\\.)'|^invalid escape: '(\\.)'`),
+			"a backslash in a text means something else here", `Write \\ for a backslash, or put the text between ' and '.`},
+		{regexp.MustCompile(`hexadecimal digits after|is not valid UTF-8`),
+			"the character code after the backslash cannot be read", "Write the character itself."},
+		{regexp.MustCompile(`invalid datetime: "?(.*?)"?$`),
+			"`%s` is not a date that exists", `Write year-month-day: 2025-04-30.`},
+		{regexp.MustCompile(`out of range|value out of range`),
+			"the number is too large", "Write it in a larger unit."},
+		{regexp.MustCompile(`leading zeroes`),
+			"a number cannot begin with a zero that is not needed", "Leave the zero out."},
+		{regexp.MustCompile(`underscores must be surrounded`),
+			"an underscore in a number stands between two digits", "Leave it out."},
+		{regexp.MustCompile(`floats must start with a digit|'\.' must be followed|^[iI]nvalid (?:float|integer)|expected a digit`),
+			"the number cannot be read", "Write it as in 0.5."},
+		{regexp.MustCompile(`expected a comma .*array terminator`),
+			"a comma or the closing bracket ] of the list is missing", lookAround},
+		{regexp.MustCompile(`expected a comma or an inline table terminator|newlines not allowed within inline`),
+			"a comma or the closing brace } is missing", lookAround},
+		{regexp.MustCompile(`unexpected comma`), "a comma stands where a value belongs", "Leave it out."},
+		{regexp.MustCompile(`table names cannot be empty`), "a heading has no name", "Write a name between [ and ]."},
+		{regexp.MustCompile(`expected '\.' or '\]' to end table name|expected end of table array name`),
+			"the heading is not closed", "Put a closing bracket ] behind the name."},
+		{regexp.MustCompile(`expected key separator '='|expected '\.' or '=', but got`),
+			"an equals sign is missing behind the key", "Write key = value."},
+		{regexp.MustCompile(`key name appears blank|keys cannot start with|^unexpected '[.=]'`),
+			"a key has no name", "Write key = value."},
+		{regexp.MustCompile(`a top-level item to end with a newline`),
+			"something stands behind the value", "Put each key on a line of its own, and a text between quotes."},
+		{regexp.MustCompile(`expected value`),
+			"a value is missing or cannot be read", `Put a text between quotes: "80 kg".`},
+		{regexp.MustCompile(`control characters`), "the file holds a control character", "Leave it out."},
+		{regexp.MustCompile(`unexpected EOF`), "the file ends in the middle of something", lookAround},
+	}
+})

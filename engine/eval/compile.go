@@ -1,7 +1,6 @@
 package eval
 
 import (
-	"maps"
 	"math"
 	"slices"
 
@@ -50,14 +49,14 @@ const (
 // instr is one operation: registers a, b, c (or args) into dst.
 type instr struct {
 	op      opcode
-	dst     int
-	a, b, c int
+	dst     int32
+	a, b, c int32
 	num     float64
 	expr    *check.Expr
 	row     rowAt // opRead, opFoldSeries: where the values lie
 	along   rowAt // opFoldSeries: how far the steps that are collapsed lie apart
-	axis    int   // opStep: place among the current axes
-	args    []int
+	axis    int32 // opStep: place among the current axes
+	args    []int32
 	body    *code // the body of an aggregate over items
 }
 
@@ -67,23 +66,23 @@ type code struct {
 	axes   []*decl.Axis // the axes that are current when it runs
 	instrs []instr
 	regs   int
-	out    int
+	out    int32
 	deep   int // registers of it and of the bodies in it
 
-	known    map[instrKey]int // what has been computed already
-	literals map[int]float64  // registers that hold them
+	known []int32 // while it is compiled: instructions whose results may be used again
+	by    []int32 // by register: the instruction that writes it
 }
 
 // rowAt is a row of a quantity, as it depends on the current steps.
 type rowAt struct {
-	off int
-	by  [4]int // for each current axis
+	off int32
+	by  [4]int32 // for each current axis
 }
 
 func (r *rowAt) at(steps []int) int {
-	row := r.off
+	row := int(r.off)
 	for i, s := range steps {
-		row += s * r.by[i]
+		row += s * int(r.by[i])
 	}
 	return row
 }
@@ -96,11 +95,12 @@ func rowOf(q *check.Quantity, axes []*decl.Axis) rowAt {
 		return r
 	}
 	first := make([]int, len(q.Axes))
-	r.off = q.Row(first...)
+	begin := q.Row(first...)
+	r.off = int32(begin)
 	for i, a := range axes {
 		if j := slices.Index(q.Axes, a); j >= 0 {
 			first[j] = 1
-			r.by[i] = q.Row(first...) - r.off
+			r.by[i] = int32(q.Row(first...) - begin)
 			first[j] = 0
 		}
 	}
@@ -116,62 +116,70 @@ func seriesRows(e *check.Expr, axes []*decl.Axis) (row, along rowAt) {
 	return rowOf(q, axes), along
 }
 
-// instrKey tells instructions apart by what they compute.
-type instrKey struct {
-	op      opcode
-	a, b, c int
-	num     uint64 // its bits: 0 and -0 are two values
-	ref     refKey
+// same reports whether two instructions compute the same from the same registers. Zero
+// and -0 are two values.
+func (i *instr) same(j *instr) bool {
+	return i.op == j.op && i.a == j.a && i.b == j.b && i.c == j.c && math.Float64bits(i.num) == math.Float64bits(j.num) &&
+		(i.op != opRead || sameRef(i.expr.Ref, j.expr.Ref))
 }
 
-// refKey tells reads apart: the same path to the same quantity.
-type refKey struct {
-	target *check.Quantity
-	origin check.Origin
-	item   int
-	axis   *decl.Axis
-	prev   bool
-	hops   [3]*check.Quantity
+// sameRef reports whether two references are the same path to the same quantity.
+func sameRef(a, b *check.Ref) bool {
+	return a.Target == b.Target && a.Origin == b.Origin && a.Item == b.Item && a.Axis == b.Axis && a.Prev == b.Prev && slices.Equal(a.Hops, b.Hops)
 }
 
 // compile turns an expression into code that runs where axes are current.
 func compile(e *check.Expr, axes []*decl.Axis) *code {
-	c := &code{axes: axes, known: map[instrKey]int{}, literals: map[int]float64{}}
+	n := parts(e)
+	room := make([]int32, 2*n)
+	c := &code{axes: axes, instrs: make([]instr, 0, n), known: room[:0:n], by: room[n : n : 2*n]}
 	c.out = c.emit(e)
 	c.deep += c.regs
-	c.known, c.literals = nil, nil
+	c.known, c.by = nil, nil
 	return c
 }
 
-func (c *code) push(i instr) int {
-	i.dst = c.regs
-	c.regs++
-	if i.op == opConst {
-		c.literals[i.dst] = i.num
+// parts is about how many instructions an expression takes: some are shared, and some
+// are jumped over.
+func parts(e *check.Expr) int {
+	if e.Op == check.Fold {
+		return 1
 	}
+	n := 1
+	for _, a := range e.Args {
+		n += parts(a)
+	}
+	return n
+}
+
+func (c *code) push(i instr) int32 {
+	i.dst = int32(c.regs)
+	c.regs++
+	c.by = append(c.by, int32(len(c.instrs)))
 	c.instrs = append(c.instrs, i)
 	return i.dst
 }
 
 // share is push, except that what has been computed already is not computed again,
 // and what follows from literals alone is computed at once.
-func (c *code) share(i instr, ref refKey) int {
-	if v, ok := c.fold(i); ok {
+func (c *code) share(i instr) int32 {
+	if v, ok := c.fold(&i); ok {
 		i = instr{op: opConst, num: v}
 	}
-	key := instrKey{i.op, i.a, i.b, i.c, math.Float64bits(i.num), ref}
-	if r, ok := c.known[key]; ok {
-		return r
+	for _, at := range c.known {
+		if known := &c.instrs[at]; known.same(&i) {
+			return known.dst
+		}
 	}
-	c.known[key] = c.push(i)
-	return c.regs - 1
+	c.known = append(c.known, int32(len(c.instrs)))
+	return c.push(i)
 }
 
 // fold is the value of an operation on literals.
-func (c *code) fold(i instr) (float64, bool) {
-	literal := func(r int) (float64, bool) {
-		v, ok := c.literals[r]
-		return v, ok
+func (c *code) fold(i *instr) (float64, bool) {
+	literal := func(r int32) (float64, bool) {
+		in := &c.instrs[c.by[r]]
+		return in.num, in.op == opConst
 	}
 	if i.op < opNeg || i.op > opElse {
 		return 0, false
@@ -190,25 +198,25 @@ var binaryOps = map[check.Op]opcode{
 	check.And: opAnd, check.Or: opOr, check.Else: opElse,
 }
 
-func (c *code) emit(e *check.Expr) int {
+func (c *code) emit(e *check.Expr) int32 {
 	switch e.Op {
 	case check.Literal:
-		return c.share(instr{op: opConst, num: e.Num}, refKey{})
+		return c.share(instr{op: opConst, num: e.Num})
 	case check.Nothing:
-		return c.share(instr{op: opConst, num: math.NaN()}, refKey{})
+		return c.share(instr{op: opConst, num: math.NaN()})
 	case check.Read:
 		return c.read(e)
 	case check.Step:
-		return c.push(instr{op: opStep, expr: e, axis: slices.Index(c.axes, e.Axis)})
+		return c.push(instr{op: opStep, expr: e, axis: int32(slices.Index(c.axes, e.Axis))})
 	case check.Neg:
-		return c.share(instr{op: opNeg, a: c.emit(e.Args[0])}, refKey{})
+		return c.share(instr{op: opNeg, a: c.emit(e.Args[0])})
 	case check.Not:
-		return c.share(instr{op: opNot, a: c.emit(e.Args[0])}, refKey{})
+		return c.share(instr{op: opNot, a: c.emit(e.Args[0])})
 	case check.If:
 		cond := c.emit(e.Args[0])
 		yes := c.arm(opJumpFalse, cond, e.Args[1])
 		no := c.arm(opJumpTrue, cond, e.Args[2])
-		return c.share(instr{op: opIf, a: cond, b: yes, c: no}, refKey{})
+		return c.share(instr{op: opIf, a: cond, b: yes, c: no})
 	case check.Call:
 		return c.call(e)
 	case check.Fold:
@@ -220,9 +228,9 @@ func (c *code) emit(e *check.Expr) int {
 	}
 	left := c.emit(e.Args[0])
 	if jump, lazy := lazyOps[op]; lazy {
-		return c.share(instr{op: op, a: left, b: c.arm(jump, left, e.Args[1])}, refKey{})
+		return c.share(instr{op: op, a: left, b: c.arm(jump, left, e.Args[1])})
 	}
-	return c.share(instr{op: op, a: left, b: c.emit(e.Args[1])}, refKey{})
+	return c.share(instr{op: op, a: left, b: c.emit(e.Args[1])})
 }
 
 // lazyOps need their right side only where the left does not settle them.
@@ -230,51 +238,45 @@ var lazyOps = map[opcode]opcode{opAnd: opJumpFalse, opOr: opJumpTrue, opElse: op
 
 // arm emits what is needed only where a value does not let it be jumped over. What
 // is computed in it is not shared with what comes after.
-func (c *code) arm(jump opcode, on int, e *check.Expr) int {
+func (c *code) arm(jump opcode, on int32, e *check.Expr) int32 {
 	if e.Op == check.Literal || e.Op == check.Nothing || e.Op == check.Read {
 		return c.emit(e)
 	}
-	known := maps.Clone(c.known)
-	at := len(c.instrs)
+	known, at := len(c.known), len(c.instrs)
 	c.instrs = append(c.instrs, instr{op: jump, a: on, dst: -1})
 	out := c.emit(e)
-	c.instrs[at].b = len(c.instrs)
-	c.known = known
+	c.instrs[at].b = int32(len(c.instrs))
+	c.known = c.known[:known]
 	return out
 }
 
-func (c *code) read(e *check.Expr) int {
-	ref := e.Ref
-	i := instr{op: opRead, expr: e, row: rowOf(ref.Target, c.axes)}
-	if ref.Prev {
+func (c *code) read(e *check.Expr) int32 {
+	i := instr{op: opRead, expr: e, row: rowOf(e.Ref.Target, c.axes)}
+	if e.Ref.Prev {
 		i.row.off--
 	}
-	key := refKey{target: ref.Target, origin: ref.Origin, item: ref.Item, axis: ref.Axis, prev: ref.Prev}
-	if copy(key.hops[:], ref.Hops) < len(ref.Hops) {
-		return c.push(i)
-	}
-	return c.share(i, key)
+	return c.share(i)
 }
 
 // call emits a registry function; min, max, clamp and discount are made of operations,
 // because rules use them most.
-func (c *code) call(e *check.Expr) int {
-	args := make([]int, 0, len(e.Args))
+func (c *code) call(e *check.Expr) int32 {
+	args := make([]int32, 0, len(e.Args))
 	for _, a := range e.Args[e.Columns():] {
 		args = append(args, c.emit(a))
 	}
 	switch e.Fn.Name {
 	case "clamp":
-		inner := c.share(instr{op: opMax, a: args[0], b: args[1]}, refKey{})
-		return c.share(instr{op: opMin, a: inner, b: args[2]}, refKey{})
+		inner := c.share(instr{op: opMax, a: args[0], b: args[1]})
+		return c.share(instr{op: opMin, a: inner, b: args[2]})
 	case "discount":
-		grown := c.share(instr{op: opAdd, a: c.share(instr{op: opConst, num: 1}, refKey{}), b: args[0]}, refKey{})
-		return c.share(instr{op: opPow, a: grown, b: c.share(instr{op: opNeg, a: args[1]}, refKey{})}, refKey{})
+		grown := c.share(instr{op: opAdd, a: c.share(instr{op: opConst, num: 1}), b: args[0]})
+		return c.share(instr{op: opPow, a: grown, b: c.share(instr{op: opNeg, a: args[1]})})
 	case "min", "max":
 		op := map[string]opcode{"min": opMin, "max": opMax}[e.Fn.Name]
 		out := args[0]
 		for _, a := range args[1:] {
-			out = c.share(instr{op: op, a: out, b: a}, refKey{})
+			out = c.share(instr{op: op, a: out, b: a})
 		}
 		return out
 	}
@@ -284,7 +286,7 @@ func (c *code) call(e *check.Expr) int {
 	return c.push(instr{op: opCall, expr: e, args: args})
 }
 
-func (c *code) aggregate(e *check.Expr) int {
+func (c *code) aggregate(e *check.Expr) int32 {
 	switch {
 	case e.Fold.Kind == check.Length:
 		return c.push(instr{op: opLength, expr: e})

@@ -18,7 +18,7 @@ func (b *block) run(c *code, from []origin, base int, dst []float64) value {
 		in := &c.instrs[i]
 		if in.op >= opJumpFalse {
 			if v := &reg[in.a]; v.col == nil && jumps(in.op, v.num) {
-				i = in.b - 1
+				i = int(in.b) - 1
 			}
 			continue
 		}

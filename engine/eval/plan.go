@@ -1,6 +1,10 @@
 package eval
 
-import "bankwright/engine/check"
+import (
+	"sync"
+
+	"bankwright/engine/check"
+)
 
 // slot is what a sweep computes of one item's quantity, all its rows, because a
 // varied input reaches it.
@@ -70,9 +74,11 @@ type level struct {
 	axes    []int // in order, the last runs fastest
 	points  int
 	units   []*unit
-	batches []*batch // the units, in order
-	rows    int      // of a block's memory
-	size    int      // lanes of a block
+	batches []*batch  // the units, in order
+	rows    int       // of a block's memory
+	size    int       // lanes of a block
+	blocks  sync.Pool // those that nobody works with, of all runs of the sweep
+	rooms   sync.Pool // for what comes out
 }
 
 // planner finds out what a sweep must compute, from what is wanted back to the

@@ -27,6 +27,7 @@ type Result struct {
 
 	references map[sourceKey]*reference // formulas compiled by Verify
 	causes     map[Cell]Cause           // what Why has traced
+	idle       []*worker                // that trace has no more use for
 }
 
 // At is the value of a cell.

@@ -74,7 +74,7 @@ func (w *worker) run(c *code, base int) float64 {
 			reg[in.dst] = w.length(in.expr.Args[0])
 		case opJumpFalse, opJumpTrue, opJumpPresent:
 			if jumps(in.op, reg[in.a]) {
-				i = in.b - 1
+				i = int(in.b) - 1
 			}
 		default:
 			reg[in.dst] = binary(in.op, reg[in.a], reg[in.b])

@@ -98,6 +98,37 @@ func (s *Sweep) Cells() int {
 	return n
 }
 
+// Reached is how many cells follow from each input of an axis, itself among them.
+func (s *Sweep) Reached(axis int) []int {
+	out := make([]int, len(s.axes[axis].Inputs))
+	from := map[*unit][]uint64{} // which of the inputs a unit follows from
+	for _, lv := range s.levels {
+		for _, u := range lv.units { // each behind what it needs
+			set, rows := make([]uint64, (len(out)+63)/64), 0
+			for _, m := range u.members {
+				rows += m.slot.rows
+				for _, v := range m.slot.vary {
+					if v.axis == axis {
+						set[v.input/64] |= 1 << (v.input % 64)
+					}
+				}
+			}
+			for _, n := range u.needs {
+				for i, w := range from[n.slot.unit] {
+					set[i] |= w
+				}
+			}
+			from[u] = set
+			for i, w := range set {
+				for ; w != 0; w &= w - 1 {
+					out[64*i+bits.TrailingZeros64(w)] += rows
+				}
+			}
+		}
+	}
+	return out
+}
+
 // Run evaluates the points from up to (and without) to, on all cores, and hands
 // them to emit run after run, in order. What is handed over is used again
 // afterwards. It ends early, with the error, when emit returns one or ctx is done.
@@ -152,17 +183,24 @@ func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*P
 					cancel(errors.New("the work was broken off"))
 				}
 			}()
-			b := newBlock(s, lv)
+			b, ok := lv.blocks.Get().(*block)
+			if !ok {
+				b = newBlock(s, lv)
+			}
 			for p := line.take(ctx); p != nil; p = line.take(ctx) {
 				if !b.compute(ctx, p, emit != nil) {
 					return
 				}
 				line.done <- p
 			}
+			lv.blocks.Put(b)
 		}()
 	}
 	go func() { work.Wait(); close(line.done) }()
 	err := line.deliver(cancel, emit)
+	for range len(line.free) {
+		lv.rooms.Put(<-line.free)
+	}
 	if fault := line.fault.Load(); fault != nil {
 		panic(*fault) // where the caller can catch it
 	}
@@ -252,8 +290,11 @@ func (p *Points) Column(want int) (col []float64, all float64) {
 }
 
 func (s *Sweep) room(lv *level, emits bool) *Points {
-	p := &Points{}
-	if emits {
+	p, ok := lv.rooms.Get().(*Points)
+	if !ok {
+		p = &Points{}
+	}
+	if emits && p.data == nil {
 		p.cols = make([]value, len(s.want))
 		p.data = make([]float64, len(s.want)*lv.size)
 	}

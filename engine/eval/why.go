@@ -35,13 +35,19 @@ type Cause struct {
 
 // spot is a worker that stands at one cell and evaluates parts of its formula.
 func (r *Result) spot(c Cell) *worker {
-	w := &worker{r: r, q: c.Quantity, item: c.Item}
+	w := &worker{}
+	w.stand(r, c)
+	return w
+}
+
+// stand puts a worker at a cell.
+func (w *worker) stand(r *Result, c Cell) {
+	*w = worker{r: r, q: c.Quantity, item: c.Item, regs: w.regs}
 	w.axes = c.Quantity.Axes
 	w.steps = c.Quantity.StepsOf(c.Row)
 	if n := len(w.steps); n > 0 && w.steps[n-1] < 0 { // a start: its last axis is not current
 		w.axes, w.steps = w.axes[:n-1], w.steps[:n-1]
 	}
-	return w
 }
 
 // formulaOf is what computes a cell, nil for a given value.
@@ -62,20 +68,22 @@ func (r *Result) InUse(c Cell) bool { return r.spot(c).inUse() }
 
 // EachMissing calls f for every cell in use that has no value.
 func (r *Result) EachMissing(f func(Cell)) {
+	var w worker
 	for _, q := range r.Program.Quantities {
 		if q.Type.Tabular() {
 			continue
 		}
 		n := len(q.Kind.Items)
 		for row := range q.Rows() {
-			var w *worker
+			there := false
 			for item, v := range r.cols[q.Index][row*n:][:n] {
 				if v == v {
 					continue
 				}
 				c := Cell{Quantity: q, Item: item, Row: row}
-				if w == nil {
-					w = r.spot(c)
+				if !there {
+					w.stand(r, c)
+					there = true
 				}
 				if w.item = item; w.inUse() {
 					f(c)
@@ -95,7 +103,7 @@ func (r *Result) Why(c Cell) Cause {
 	if !known {
 		cause = r.trace(c)
 		if r.causes == nil {
-			r.causes = map[Cell]Cause{}
+			r.causes = make(map[Cell]Cause, 1024)
 		}
 		r.causes[c] = cause
 	}
@@ -104,7 +112,14 @@ func (r *Result) Why(c Cell) Cause {
 
 // trace is Why for a cell without a value.
 func (r *Result) trace(c Cell) Cause {
-	w := r.spot(c)
+	var w *worker
+	if n := len(r.idle); n > 0 {
+		w, r.idle = r.idle[n-1], r.idle[:n-1]
+	} else {
+		w = &worker{}
+	}
+	defer func() { r.idle = append(r.idle, w) }()
+	w.stand(r, c)
 	if !w.inUse() {
 		return Cause{Reason: Beyond, Cell: c}
 	}

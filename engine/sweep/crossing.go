@@ -22,7 +22,6 @@ type search struct {
 	probe    *probe
 	scale    []float64 // by what the first inputs of the probe are this one; none: it is the first itself
 	fixed    []float64 // values of the other inputs of the probe
-	meter    *meter    // may be nil
 	from, to float64
 	even     int                  // spaces between the values that are looked at first
 	between  int                  // values that are looked at inside a stretch in which something changes
@@ -48,18 +47,21 @@ type stretch struct {
 	dip  bool
 }
 
-// run finds the crossings in order. Two that lie closer together than the first
-// values are apart are found where the gap is seen to come near zero between them.
-func (s *search) run(ctx context.Context) ([]Crossing, error) {
+// evenly are the values that are looked at first.
+func (s *search) evenly() []float64 {
 	xs := make([]float64, s.even+1)
 	for i := range xs {
 		xs[i] = s.from + (s.to-s.from)*float64(i)/float64(s.even)
 	}
 	xs[s.even] = s.to
-	spots, err := s.look(ctx, xs)
-	if err != nil {
-		return nil, err
-	}
+	return xs
+}
+
+// run finds the crossings in order, given what is at the first values. Two that lie
+// closer together than those are apart are found where the gap is seen to come near zero
+// between them.
+func (s *search) run(ctx context.Context, spots []spot) ([]Crossing, error) {
+	var xs []float64
 	var found []Crossing
 	s.cut = false
 	open := s.stretches(spots)
@@ -105,18 +107,11 @@ func (s *search) look(ctx context.Context, xs []float64) ([]spot, error) {
 		part := xs[len(out) : len(out)+n]
 		s.enter(part)
 		err := s.probe.at(ctx, n, func(p *eval.Points) error {
-			if s.meter != nil {
-				s.meter.add(p.N)
-			}
 			if s.begin != nil {
 				s.begin(p)
 			}
 			for i := range p.N {
-				at := spot{x: part[p.First+i], gap: math.NaN(), outcome: s.outcome(p, i)}
-				if s.gap != nil {
-					at.gap = s.gap(p, i)
-				}
-				out = append(out, at)
+				out = append(out, s.spot(part[p.First+i], p, i))
 			}
 			return nil
 		})
@@ -125,6 +120,15 @@ func (s *search) look(ctx context.Context, xs []float64) ([]spot, error) {
 		}
 	}
 	return out, nil
+}
+
+// spot is what is at the i-th of a run of points.
+func (s *search) spot(x float64, p *eval.Points, i int) spot {
+	at := spot{x: x, gap: math.NaN(), outcome: s.outcome(p, i)}
+	if s.gap != nil {
+		at.gap = s.gap(p, i)
+	}
+	return at
 }
 
 // enter hands values of the input, and those of the other inputs, to the probe.

@@ -67,65 +67,105 @@ type Effects struct {
 // figure is followed.
 func OneAtATime(ctx context.Context, p *check.Program, base *eval.Result, winner int, ranges []Range) (*Effects, error) {
 	j := NewJudge(p, 0)
-	cells := make([]eval.Cell, len(ranges))
-	values := make([]float64, len(ranges))
+	out := &Effects{Winner: winner, All: make([]Effect, len(ranges))}
 	for i, r := range ranges {
-		cells[i] = r.Cell
-		values[i] = base.At(r.Cell.Quantity, r.Cell.Item, r.Cell.Row)
+		out.All[i] = Effect{Range: r, Base: base.At(r.Cell.Quantity, r.Cell.Item, r.Cell.Row)}
 	}
-	axis := eval.Axis{Inputs: cells, Steps: 1 + 2*len(ranges), Fill: oneByOne(ranges, values)}
-	s, err := base.Sweep([]eval.Axis{axis}, j.Want)
+	all, err := base.Sweep([]eval.Axis{out.axis(nil)}, j.Want)
 	if err != nil {
 		return nil, err
 	}
-	out := &Effects{Winner: winner, All: make([]Effect, len(ranges))}
+	m := newMeter(ctx, 1+2*len(ranges))
+	for _, part := range alike(all.Reached(0)) {
+		if err := out.run(ctx, base, j, part, m); err != nil {
+			return nil, err
+		}
+	}
+	for i := range out.All {
+		out.All[i].Figure = out.Figure
+	}
+	sort.SliceStable(out.All, func(a, b int) bool { return out.All[a].Swing() > out.All[b].Swing() })
+	return out, nil
+}
+
+// alike divides inputs into those from which about as many cells follow: for the others
+// they need not be computed. There is one part at least.
+func alike(cells []int) [][]int {
+	order := make([]int, len(cells))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool { return cells[order[a]] < cells[order[b]] })
+	out := [][]int{nil}
+	for _, i := range order {
+		last := len(out) - 1
+		if part := out[last]; len(part) > 0 && cells[i] > fewCells/10+3*cells[part[0]] {
+			out, last = append(out, nil), last+1
+		}
+		out[last] = append(out[last], i)
+	}
+	return out
+}
+
+// run moves some of the inputs.
+func (e *Effects) run(ctx context.Context, base *eval.Result, j *Judge, part []int, m *meter) error {
+	s, err := base.Sweep([]eval.Axis{e.axis(part)}, j.Want)
+	if err != nil {
+		return err
+	}
 	var best []int
-	m := newMeter(ctx, s.Points())
-	err = s.Run(ctx, 0, s.Points(), func(pts *eval.Points) error {
+	return s.Run(ctx, 0, s.Points(), func(pts *eval.Points) error {
 		if len(best) < pts.N {
 			best = make([]int, pts.N)
 		}
 		j.Best(pts, best)
 		m.add(pts.N)
 		for i := range pts.N {
-			figure, lead := pts.At(j.Figure(winner), i), j.Lead(pts, winner, i)
+			figure, lead := pts.At(j.Figure(e.Winner), i), j.Lead(pts, e.Winner, i)
 			at := pts.First + i
 			if at == 0 {
-				out.Figure, out.Lead = figure, lead
+				e.Figure, e.Lead = figure, lead
 				continue
 			}
-			e := &out.All[(at-1)/2]
+			f := &e.All[part[(at-1)/2]]
 			if at%2 == 1 {
-				e.FigureLow, e.LeadLow, e.BestLow = figure, lead, best[i]
+				f.FigureLow, f.LeadLow, f.BestLow = figure, lead, best[i]
 			} else {
-				e.FigureHigh, e.LeadHigh, e.BestHigh = figure, lead, best[i]
+				f.FigureHigh, f.LeadHigh, f.BestHigh = figure, lead, best[i]
 			}
 		}
 		return nil
 	})
-	if err != nil {
-		return nil, err
-	}
-	for i := range out.All {
-		out.All[i].Range, out.All[i].Base, out.All[i].Figure = ranges[i], values[i], out.Figure
-	}
-	sort.SliceStable(out.All, func(a, b int) bool { return out.All[a].Swing() > out.All[b].Swing() })
-	return out, nil
 }
 
-// oneByOne has all inputs at their values at point 0, and then the low and the high end
-// of each, the others staying.
-func oneByOne(ranges []Range, values []float64) func(cols [][]float64, first int) {
+// axis has some of the inputs, nil for all, at their values at point 0, and then the
+// low and the high end of each, the others staying.
+func (e *Effects) axis(part []int) eval.Axis {
+	effects := e.All
+	if part != nil {
+		effects = make([]Effect, len(part))
+		for k, i := range part {
+			effects[k] = e.All[i]
+		}
+	}
+	cells := make([]eval.Cell, len(effects))
+	for i, f := range effects {
+		cells[i] = f.Cell
+	}
+	return eval.Axis{Inputs: cells, Steps: 1 + 2*len(cells), Fill: oneByOne(effects)}
+}
+
+func oneByOne(effects []Effect) func(cols [][]float64, first int) {
 	return func(cols [][]float64, first int) {
 		for i, col := range cols {
 			for k := range col {
 				switch first + k {
 				case 1 + 2*i:
-					col[k] = ranges[i].Low
+					col[k] = effects[i].Low
 				case 2 + 2*i:
-					col[k] = ranges[i].High
+					col[k] = effects[i].High
 				default:
-					col[k] = values[i]
+					col[k] = effects[i].Base
 				}
 			}
 		}

@@ -3,6 +3,7 @@ package sweep
 import (
 	"context"
 	"math"
+	"slices"
 
 	"bankwright/engine/check"
 	"bankwright/engine/eval"
@@ -105,11 +106,10 @@ func margin(ctx context.Context, p *check.Program, base *eval.Result, winner int
 		return m, err
 	}
 	here := spot{x: m.Base, gap: math.NaN(), outcome: winner}
-	below, above := spots[:looked], spots[looked:]
-	if m.Below, err = s.turn(ctx, here, backwards(below)); err != nil {
-		return m, err
+	found, err := s.turns(ctx, here, backwards(spots[:looked]), spots[looked:])
+	if err == nil {
+		m.Below, m.Above = found[0], found[1]
 	}
-	m.Above, err = s.turn(ctx, here, above)
 	return m, err
 }
 
@@ -128,34 +128,43 @@ func backwards(line []spot) []spot {
 	return out
 }
 
-// turn is the first value along a line of spots at which the outcome is another.
-func (s *search) turn(ctx context.Context, from spot, line []spot) (Turn, error) {
+// turns finds the first value along each line of spots at which the outcome is another
+// than at the spot in front of them.
+func (s *search) turns(ctx context.Context, from spot, lines ...[]spot) ([]Turn, error) {
+	out, before := make([]Turn, len(lines)), make([]spot, len(lines))
+	for k := range lines {
+		before[k] = from
+	}
 	for round := 0; ; round++ {
-		at := -1
-		for i, sp := range line {
-			if sp.outcome != from.outcome {
-				at = i
-				break
-			}
-		}
-		if at < 0 {
-			return Turn{}, nil
-		}
-		a, b := from, line[at]
-		if at > 0 {
-			a = line[at-1]
-		}
-		if math.Abs(b.x-a.x) <= s.exact*math.Max(math.Abs(a.x), math.Abs(b.x)) || round == 40 {
-			return Turn{true, b.x, b.outcome}, nil
-		}
+		var open []int
 		var xs []float64
-		for i := 1; i <= s.between; i++ {
-			xs = append(xs, a.x+(b.x-a.x)*float64(i)/float64(s.between+1))
+		for k, line := range lines {
+			at := slices.IndexFunc(line, func(sp spot) bool { return sp.outcome != from.outcome })
+			if lines[k] = nil; at < 0 {
+				continue
+			}
+			a, b := before[k], line[at]
+			if at > 0 {
+				a = line[at-1]
+			}
+			if math.Abs(b.x-a.x) <= s.exact*math.Max(math.Abs(a.x), math.Abs(b.x)) || round == 40 {
+				out[k] = Turn{true, b.x, b.outcome}
+				continue
+			}
+			for i := 1; i <= s.between; i++ {
+				xs = append(xs, a.x+(b.x-a.x)*float64(i)/float64(s.between+1))
+			}
+			open, before[k], lines[k] = append(open, k), a, []spot{b}
+		}
+		if len(open) == 0 {
+			return out, nil
 		}
 		inner, err := s.look(ctx, xs)
 		if err != nil {
-			return Turn{}, err
+			return nil, err
 		}
-		from, line = a, append(inner, b)
+		for i, k := range open {
+			lines[k] = slices.Concat(inner[i*s.between:(i+1)*s.between], lines[k])
+		}
 	}
 }

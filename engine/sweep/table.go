@@ -169,10 +169,11 @@ func (t *Table) Changes(ctx context.Context, axis int, steps []int) ([]Change, e
 func (s *search) changes(ctx context.Context, from, to spot) (out []Change, err error) {
 	const most = 8 // between two steps
 	for len(out) < most && from.outcome != to.outcome {
-		turn, err := s.turn(ctx, from, []spot{to})
+		turns, err := s.turns(ctx, from, []spot{to})
 		if err != nil {
 			return nil, err
 		}
+		turn := turns[0]
 		out = append(out, Change{At: turn.At, Before: from.outcome, After: turn.Best})
 		from = spot{x: turn.At, gap: math.NaN(), outcome: turn.Best}
 	}

@@ -41,39 +41,66 @@ const tieExact = 1e-10
 func Ties(ctx context.Context, p *check.Program, base *eval.Result, a, b int, input eval.Cell, from, to float64, over *check.Axis) ([]Tie, error) {
 	k := p.Compared()
 	by := k.Quantity(k.Compare.By)
-	inputs, steps := []eval.Cell{input}, 1
+	inputs := []eval.Cell{input}
 	var values [][]float64
 	if over != nil {
 		inputs = append(inputs, over.Inputs...)
-		steps = over.Steps()
 		var err error
 		if values, err = absolute(over, base); err != nil {
 			return nil, err
 		}
 	}
-	pr, err := newProbe(base, inputs, []eval.Cell{{Quantity: by, Item: a}, {Quantity: by, Item: b}}, tieSpaces+1)
+	figures := []eval.Cell{{Quantity: by, Item: a}, {Quantity: by, Item: b}}
+	pr, err := newProbe(base, inputs, figures, tieSpaces+1)
 	if err != nil {
 		return nil, err
 	}
 	s := &search{probe: pr, from: from, to: to, even: tieSpaces, between: 31, exact: tieExact, fixed: make([]float64, len(inputs)-1), gap: gap, outcome: func(p *eval.Points, i int) int { return sign(gap(p, i)) }}
 	var out []Tie
-	s.meter = newMeter(ctx, steps*(tieSpaces+1))
-	for step := range steps {
-		s.meter.add(max(0, step*(tieSpaces+1)-s.meter.done)) // more is looked at where it turns
+	err = s.first(ctx, base, input, over, values, figures, func(step int, spots []spot) error {
 		for i := range s.fixed {
 			s.fixed[i] = values[i][step]
 		}
 		t := Tie{A: a, B: b, Input: input, From: from, To: to, Looked: tieSpaces + 1}
-		if t.Crossings, err = s.run(ctx); err != nil {
-			return nil, err
+		var err error
+		if t.Crossings, err = s.run(ctx, spots); err != nil {
+			return err
 		}
 		t.Crossings, t.Cut = s.joined(t.Crossings), s.cut
-		if err := s.complete(ctx, &t); err != nil {
-			return nil, err
-		}
 		out = append(out, t)
+		return s.complete(ctx, &out[step])
+	})
+	return out, err
+}
+
+// first looks at the first values of the input at each step of another axis, if there is
+// one: as a grid, so that what depends on the input alone is computed once.
+func (s *search) first(ctx context.Context, base *eval.Result, input eval.Cell, over *check.Axis, values [][]float64, want []eval.Cell, then func(step int, spots []spot) error) error {
+	xs := s.evenly()
+	axes := []eval.Axis{{Inputs: []eval.Cell{input}, Steps: len(xs), Fill: eval.Values(xs)}}
+	if over != nil {
+		axes = []eval.Axis{{Inputs: over.Inputs, Steps: over.Steps(), Fill: eval.Values(values...)}, axes[0]}
 	}
-	return out, nil
+	grid, err := base.Sweep(axes, want)
+	if err != nil {
+		return err
+	}
+	m := newMeter(ctx, grid.Points())
+	var spots []spot
+	return grid.Run(ctx, 0, grid.Points(), func(p *eval.Points) error {
+		m.add(p.N)
+		for i := range p.N {
+			at := p.First + i
+			if spots = append(spots, s.spot(xs[at%len(xs)], p, i)); len(spots) < len(xs) {
+				continue
+			}
+			if err := then(at/len(xs), spots); err != nil {
+				return err
+			}
+			spots = spots[:0]
+		}
+		return nil
+	})
 }
 
 // gap is by which share of the second figure the first is above it.

@@ -14,59 +14,109 @@ type Source interface {
 
 // Book calculates the cells of a source, each once.
 type Book struct {
-	src  Source
-	done map[area]Value
+	src    Source
+	done   [][][]known // by sheet, row and column from 1
+	sheets map[string]int
+	names  map[string]area // what defined names stand for; without rows: nothing
+	nodes  nodes           // of the formulas that are being calculated
+	args   []block         // of their functions
+}
+
+// known is a cell that was calculated, if it was.
+type known struct {
+	value Value
+	is    bool
 }
 
 // New is a calculation of src.
-func New(src Source) *Book { return &Book{src: src, done: map[area]Value{}} }
-
-func cellArea(sheet, row, col int) area { return area{sheet, row, col, row, col} }
+func New(src Source) *Book {
+	return &Book{src: src, sheets: map[string]int{}, names: map[string]area{}}
+}
 
 // Cell is the value of a cell. A cell that needs itself is an error value.
 func (b *Book) Cell(sheet, row, col int) Value {
-	key := cellArea(sheet, row, col)
-	if v, ok := b.done[key]; ok {
-		return v
+	if sheet < len(b.done) && row < len(b.done[sheet]) && col < len(b.done[sheet][row]) {
+		if k := &b.done[sheet][row][col]; k.is {
+			return k.value
+		}
 	}
 	text, data := b.src.Cell(sheet, row, col)
 	if text == "" {
 		return Of(data)
 	}
-	b.done[key] = errCycle
+	b.keep(sheet, row, col, errCycle)
 	v := b.formula(text, sheet)
-	b.done[key] = v
+	b.keep(sheet, row, col, v)
 	return v
+}
+
+func (b *Book) keep(sheet, row, col int, v Value) {
+	b.done = long(b.done, sheet)
+	b.done[sheet] = long(b.done[sheet], row)
+	b.done[sheet][row] = long(b.done[sheet][row], col)
+	b.done[sheet][row][col] = known{v, true}
+}
+
+// long is a list that has a place i.
+func long[T any](list []T, i int) []T {
+	if i < len(list) {
+		return list
+	}
+	return append(list, make([]T, i+1-len(list))...)
+}
+
+// sheet is the number of a sheet by name, -1 if there is none.
+func (b *Book) sheet(name string) int {
+	n, ok := b.sheets[name]
+	if !ok {
+		n = b.src.Sheet(name)
+		b.sheets[name] = n
+	}
+	return n
 }
 
 // formula is the value of a formula on a sheet.
 func (b *Book) formula(text string, sheet int) Value {
-	n, err := parse(text, sheet, b.src.Sheet)
-	if err != nil {
-		return errName
+	from := b.nodes.used
+	v := errName
+	p := parser{src: text, sheet: sheet, find: b.sheet, nodes: &b.nodes}
+	if n, err := p.all(); err == nil {
+		k := b.eval(n)
+		if v = k.single(); v.T == Empty {
+			v = Value{T: Number}
+		}
 	}
-	v := b.eval(n).single()
-	if v.T == Empty {
-		v = Value{T: Number}
-	}
+	b.nodes.used = from
 	return v
 }
 
-// block is a value with rows and columns: of an area, or computed.
+// block is a value with rows and columns: a single one, an area of the book, or what
+// was computed.
 type block struct {
 	rows, cols int
-	at         func(row, col int) Value // from 0
+	value      Value
 	area       area                     // where it lies, if it lies anywhere
+	book       *Book                    // of an area
+	from       func(row, col int) Value // computed: from 0
 	isArea     bool
 }
 
-func one(v Value) block {
-	return block{rows: 1, cols: 1, at: func(int, int) Value { return v }}
+func one(v Value) block { return block{rows: 1, cols: 1, value: v} }
+
+// at is the value at a place, from 0.
+func (k *block) at(row, col int) Value {
+	switch {
+	case k.book != nil:
+		return k.book.Cell(int(k.area.sheet), int(k.area.row)+row, int(k.area.col)+col)
+	case k.from != nil:
+		return k.from(row, col)
+	}
+	return k.value
 }
 
 // single is the value where one is wanted. More than one is an error here:
 // programs differ in what they do then.
-func (k block) single() Value {
+func (k *block) single() Value {
 	if k.rows != 1 || k.cols != 1 {
 		return errValue
 	}
@@ -74,7 +124,7 @@ func (k block) single() Value {
 }
 
 // each calls f for every value, row by row.
-func (k block) each(f func(Value)) {
+func (k *block) each(f func(Value)) {
 	for r := 0; r < k.rows; r++ {
 		for c := 0; c < k.cols; c++ {
 			f(k.at(r, c))
@@ -83,9 +133,7 @@ func (k block) each(f func(Value)) {
 }
 
 func (b *Book) of(a area) block {
-	return block{rows: a.rows(), cols: a.cols(), area: a, isArea: true, at: func(r, c int) Value {
-		return b.Cell(a.sheet, a.row+r, a.col+c)
-	}}
+	return block{rows: a.rows(), cols: a.cols(), area: a, isArea: true, book: b}
 }
 
 func (b *Book) eval(n *node) block {
@@ -100,49 +148,61 @@ func (b *Book) eval(n *node) block {
 	case 'n':
 		return b.named(n.name)
 	case 'f':
-		if f, ok := lazy[n.name]; ok {
-			return f(b, n.args)
-		}
-		f, ok := functions[n.name]
-		if !ok {
-			return one(errName)
-		}
-		args := make([]block, len(n.args))
-		for i, a := range n.args {
-			args[i] = b.eval(a)
-		}
-		return f(args)
+		return b.call(n)
 	case 'u':
-		return lift(b.eval(n.args[0]), one(Num(0)), func(x, _ Value) Value {
-			v, err := x.number()
-			if err.T == Error {
-				return err
-			}
-			return Num(-v)
-		})
+		return numeric(b.eval(n.first), func(x float64) float64 { return -x })
 	}
-	return lift(b.eval(n.args[0]), b.eval(n.args[1]), binary(n.op))
+	x, y := b.eval(n.first), b.eval(n.first.next)
+	if x.rows == 1 && x.cols == 1 && y.rows == 1 && y.cols == 1 {
+		return one(operate(n.op, x.at(0, 0), y.at(0, 0)))
+	}
+	return lift(x, y, func(a, b Value) Value { return operate(n.op, a, b) })
 }
 
-func (b *Book) named(name string) block {
-	to, ok := b.src.Name(name)
+// call is the value of a function.
+func (b *Book) call(n *node) block {
+	switch n.name {
+	case "IF":
+		return b.ifElse(n.list())
+	case "IFERROR":
+		return b.ifError(n.list())
+	}
+	f, ok := functions[n.name]
 	if !ok {
 		return one(errName)
 	}
-	n, err := parse(to, -1, b.src.Sheet)
-	if err != nil || n.op != 'r' {
-		return one(errName)
+	from := len(b.args)
+	for a := n.first; a != nil; a = a.next {
+		b.args = append(b.args, b.eval(a)) // what it needs for that is given back by then
 	}
-	return b.eval(n)
+	out := f(b.args[from:len(b.args):len(b.args)])
+	b.args = b.args[:from]
+	return out
+}
+
+func (b *Book) named(name string) block {
+	a, ok := b.names[name]
+	if !ok {
+		if to, ok := b.src.Name(name); ok {
+			if n, err := parse(to, -1, b.sheet); err == nil && n.op == 'r' {
+				a = n.area
+			}
+		}
+		b.names[name] = a
+	}
+	switch {
+	case a == area{}:
+		return one(errName)
+	case a.sheet < 0:
+		return one(errRef)
+	}
+	return b.of(a)
 }
 
 // lift applies f to single values, or value by value to blocks.
 func lift(x, y block, f func(a, b Value) Value) block {
-	if x.rows == 1 && x.cols == 1 && y.rows == 1 && y.cols == 1 {
-		return one(f(x.at(0, 0), y.at(0, 0)))
-	}
 	rows, cols := max(x.rows, y.rows), max(x.cols, y.cols)
-	pick := func(k block, r, c int) Value {
+	pick := func(k *block, r, c int) Value {
 		if k.rows == 1 {
 			r = 0
 		}
@@ -157,53 +217,51 @@ func lift(x, y block, f func(a, b Value) Value) block {
 	out := make([]Value, rows*cols)
 	for r := range rows {
 		for c := range cols {
-			out[r*cols+c] = f(pick(x, r, c), pick(y, r, c))
+			out[r*cols+c] = f(pick(&x, r, c), pick(&y, r, c))
 		}
 	}
 	return array(rows, cols, out)
 }
 
 func array(rows, cols int, v []Value) block {
-	return block{rows: rows, cols: cols, at: func(r, c int) Value { return v[r*cols+c] }}
+	return block{rows: rows, cols: cols, from: func(r, c int) Value { return v[r*cols+c] }}
 }
 
-// binary is the operator as a function of two values.
-func binary(op byte) func(a, b Value) Value {
-	return func(a, b Value) Value {
-		if a.T == Error {
-			return a
-		}
-		if b.T == Error {
-			return b
-		}
-		switch op {
-		case '&':
-			s, _ := a.text()
-			t, _ := b.text()
-			return Str(s + t)
-		case '=':
-			return Bool(order(a, b) == 0)
-		case '#':
-			return Bool(order(a, b) != 0)
-		case '<':
-			return Bool(order(a, b) < 0)
-		case '{':
-			return Bool(order(a, b) <= 0)
-		case '>':
-			return Bool(order(a, b) > 0)
-		case '}':
-			return Bool(order(a, b) >= 0)
-		}
-		x, err := a.number()
-		if err.T == Error {
-			return err
-		}
-		y, err := b.number()
-		if err.T == Error {
-			return err
-		}
-		return arithmetic(op, x, y)
+// operate applies an operator to two values.
+func operate(op byte, a, b Value) Value {
+	if a.T == Error {
+		return a
 	}
+	if b.T == Error {
+		return b
+	}
+	switch op {
+	case '&':
+		s, _ := a.text()
+		t, _ := b.text()
+		return Str(s + t)
+	case '=':
+		return Bool(order(a, b) == 0)
+	case '#':
+		return Bool(order(a, b) != 0)
+	case '<':
+		return Bool(order(a, b) < 0)
+	case '{':
+		return Bool(order(a, b) <= 0)
+	case '>':
+		return Bool(order(a, b) > 0)
+	case '}':
+		return Bool(order(a, b) >= 0)
+	}
+	x, err := a.number()
+	if err.T == Error {
+		return err
+	}
+	y, err := b.number()
+	if err.T == Error {
+		return err
+	}
+	return arithmetic(op, x, y)
 }
 
 func arithmetic(op byte, x, y float64) Value {

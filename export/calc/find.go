@@ -113,16 +113,18 @@ func index(a []block) block {
 	if r < 0 || c < 0 || r > k.rows || c > k.cols {
 		return one(errRef)
 	}
-	out := block{rows: 1, cols: 1, isArea: k.isArea, area: k.area}
+	out := block{rows: 1, cols: 1, isArea: k.isArea, area: k.area, book: k.book}
 	if r == 0 {
 		r, out.rows = 1, k.rows
 	}
 	if c == 0 {
 		c, out.cols = 1, k.cols
 	}
-	out.at = func(i, j int) Value { return k.at(r-1+i, c-1+j) }
-	out.area.row, out.area.col = k.area.row+r-1, k.area.col+c-1
-	out.area.lastRow, out.area.lastCol = out.area.row+out.rows-1, out.area.col+out.cols-1
+	if k.book == nil {
+		out.from = func(i, j int) Value { return k.at(r-1+i, c-1+j) }
+	}
+	out.area.row, out.area.col = k.area.row+int32(r-1), k.area.col+int32(c-1)
+	out.area.lastRow, out.area.lastCol = out.area.row+int32(out.rows-1), out.area.col+int32(out.cols-1)
 	return out
 }
 

@@ -6,15 +6,8 @@ import (
 	"strings"
 )
 
-// lazy are the functions that do not evaluate all their arguments.
-var lazy map[string]func(b *Book, args []*node) block
-
-func init() {
-	lazy = map[string]func(b *Book, args []*node) block{"IF": ifElse, "IFERROR": ifError}
-}
-
 // ifError is the first argument, the second where that is an error value.
-func ifError(b *Book, args []*node) block {
+func (b *Book) ifError(args []*node) block {
 	if len(args) != 2 {
 		return one(errValue)
 	}
@@ -24,11 +17,13 @@ func ifError(b *Book, args []*node) block {
 	return b.eval(args[1])
 }
 
-func ifElse(b *Book, args []*node) block {
+// ifElse is IF, which works out one of its arms only.
+func (b *Book) ifElse(args []*node) block {
 	if len(args) != 3 {
 		return one(errValue)
 	}
-	c, err := b.eval(args[0]).single().truth()
+	k := b.eval(args[0])
+	c, err := k.single().truth()
 	switch {
 	case err.T == Error:
 		return one(err)
@@ -39,101 +34,108 @@ func ifElse(b *Book, args []*node) block {
 }
 
 // functions are those whose arguments are all evaluated first.
-var functions = map[string]func(args []block) block{
-	"AND": func(a []block) block { return logical(a, true) },
-	"OR":  func(a []block) block { return logical(a, false) },
-	"NOT": func(a []block) block {
-		v, err := a[0].single().truth()
-		if err.T == Error {
-			return one(err)
-		}
-		return one(Bool(!v))
-	},
-	"NA":       func([]block) block { return one(errNA) },
-	"ISERROR":  func(a []block) block { return unary(a[0], func(v Value) Value { return Bool(v.T == Error) }) },
-	"ISNUMBER": func(a []block) block { return unary(a[0], func(v Value) Value { return Bool(v.T == Number) }) },
-	"EXACT": func(a []block) block {
-		s, e := a[0].single().text()
-		t, f := a[1].single().text()
-		if e.T == Error || f.T == Error {
-			return one(errValue)
-		}
-		return one(Bool(s == t))
-	},
-	"TEXT": func(a []block) block {
-		v := a[0].single()
-		x, err := v.number()
-		if v.T == Text || err.T == Error {
-			return one(v)
-		}
-		f, _ := a[1].single().text()
-		return one(Str(Format(x, f)))
-	},
+var functions map[string]func(args []block) block
 
-	"REPT": func(a []block) block {
-		s, e := a[0].single().text()
-		n, f := a[1].single().number()
-		if e.T == Error || f.T == Error || n < 0 {
-			return one(errValue)
-		}
-		return one(Str(strings.Repeat(s, int(n))))
-	},
+func init() { // they lead back to what calls them
+	functions = map[string]func(args []block) block{
+		"AND": func(a []block) block { return logical(a, true) },
+		"OR":  func(a []block) block { return logical(a, false) },
+		"NOT": func(a []block) block {
+			v, err := a[0].single().truth()
+			if err.T == Error {
+				return one(err)
+			}
+			return one(Bool(!v))
+		},
+		"NA":       func([]block) block { return one(errNA) },
+		"ISERROR":  func(a []block) block { return unary(a[0], func(v Value) Value { return Bool(v.T == Error) }) },
+		"ISNUMBER": func(a []block) block { return unary(a[0], func(v Value) Value { return Bool(v.T == Number) }) },
+		"EXACT": func(a []block) block {
+			s, e := a[0].single().text()
+			t, f := a[1].single().text()
+			if e.T == Error || f.T == Error {
+				return one(errValue)
+			}
+			return one(Bool(s == t))
+		},
+		"TEXT": func(a []block) block {
+			v := a[0].single()
+			x, err := v.number()
+			if v.T == Text || err.T == Error {
+				return one(v)
+			}
+			f, _ := a[1].single().text()
+			return one(Str(Format(x, f)))
+		},
 
-	"SUM":     func(a []block) block { return total(a, func(sum float64, _ int) Value { return Num(sum) }) },
-	"AVERAGE": func(a []block) block { return total(a, mean) },
-	"MIN":     func(a []block) block { return extreme(a, -1) },
-	"MAX":     func(a []block) block { return extreme(a, 1) },
-	"COUNT":   func(a []block) block { return one(Num(count(a, func(v Value) bool { return v.T == Number }))) },
-	"COUNTA":  func(a []block) block { return one(Num(count(a, func(v Value) bool { return v.T != Empty }))) },
-	"COUNTBLANK": func(a []block) block {
-		return one(Num(count(a, func(v Value) bool { return v.T == Empty || v.T == Text && v.S == "" })))
-	},
-	"SMALL": small,
-	"COUNTIF": func(a []block) block {
-		return unary(a[1], func(v Value) Value { return Num(count(a[:1], criterion(v))) })
-	},
-	"SUMIF":     func(a []block) block { return sumIf(a, func(sum float64, _ int) Value { return Num(sum) }) },
-	"AVERAGEIF": func(a []block) block { return sumIf(a, mean) },
-	"COUNTIFS":  func(a []block) block { return countIfs(a) },
+		"REPT": func(a []block) block {
+			s, e := a[0].single().text()
+			n, f := a[1].single().number()
+			if e.T == Error || f.T == Error || n < 0 {
+				return one(errValue)
+			}
+			return one(Str(strings.Repeat(s, int(n))))
+		},
 
-	"SUMPRODUCT": sumProduct,
-	"MMULT":      matrixProduct,
-	"INDEX":      index,
-	"MATCH":      match,
-	"ROW": func(a []block) block {
-		if !a[0].isArea {
-			return one(errValue)
-		}
-		k := a[0].area
-		return block{rows: k.rows(), cols: 1, at: func(r, _ int) Value { return Num(float64(k.row + r)) }}
-	},
-	"COLUMN": func(a []block) block {
-		if !a[0].isArea {
-			return one(errValue)
-		}
-		k := a[0].area
-		return block{rows: 1, cols: k.cols(), at: func(_, c int) Value { return Num(float64(k.col + c)) }}
-	},
-	"PI":      func(a []block) block { return one(Num(math.Pi)) },
-	"ROWS":    func(a []block) block { return one(Num(float64(a[0].rows))) },
-	"COLUMNS": func(a []block) block { return one(Num(float64(a[0].cols))) },
+		"SUM":     func(a []block) block { return total(a, func(sum float64, _ int) Value { return Num(sum) }) },
+		"AVERAGE": func(a []block) block { return total(a, mean) },
+		"MIN":     func(a []block) block { return extreme(a, -1) },
+		"MAX":     func(a []block) block { return extreme(a, 1) },
+		"COUNT":   func(a []block) block { return one(Num(count(a, func(v Value) bool { return v.T == Number }))) },
+		"COUNTA":  func(a []block) block { return one(Num(count(a, func(v Value) bool { return v.T != Empty }))) },
+		"COUNTBLANK": func(a []block) block {
+			return one(Num(count(a, func(v Value) bool { return v.T == Empty || v.T == Text && v.S == "" })))
+		},
+		"SMALL": small,
+		"COUNTIF": func(a []block) block {
+			return unary(a[1], func(v Value) Value { return Num(count(a[:1], criterion(v))) })
+		},
+		"SUMIF":     func(a []block) block { return sumIf(a, func(sum float64, _ int) Value { return Num(sum) }) },
+		"AVERAGEIF": func(a []block) block { return sumIf(a, mean) },
+		"COUNTIFS":  func(a []block) block { return countIfs(a) },
 
-	"ABS":   func(a []block) block { return numeric(a[0], math.Abs) },
-	"SQRT":  func(a []block) block { return numeric(a[0], math.Sqrt) },
-	"EXP":   func(a []block) block { return numeric(a[0], math.Exp) },
-	"INT":   func(a []block) block { return numeric(a[0], math.Floor) },
-	"LOG10": func(a []block) block { return numeric(a[0], math.Log10) },
-	"LN":    func(a []block) block { return numeric(a[0], math.Log) },
-	"SIN":   func(a []block) block { return numeric(a[0], math.Sin) },
-	"COS":   func(a []block) block { return numeric(a[0], math.Cos) },
-	"TAN":   func(a []block) block { return numeric(a[0], math.Tan) },
-	"ACOS":  func(a []block) block { return numeric(a[0], math.Acos) },
-	"ROUND": func(a []block) block { return round(a) },
-	"PV":    presentValue,
+		"SUMPRODUCT": sumProduct,
+		"MMULT":      matrixProduct,
+		"INDEX":      index,
+		"MATCH":      match,
+		"ROW": func(a []block) block {
+			if !a[0].isArea {
+				return one(errValue)
+			}
+			k := a[0].area
+			return block{rows: k.rows(), cols: 1, from: func(r, _ int) Value { return Num(float64(int(k.row) + r)) }}
+		},
+		"COLUMN": func(a []block) block {
+			if !a[0].isArea {
+				return one(errValue)
+			}
+			k := a[0].area
+			return block{rows: 1, cols: k.cols(), from: func(_, c int) Value { return Num(float64(int(k.col) + c)) }}
+		},
+		"PI":      func(a []block) block { return one(Num(math.Pi)) },
+		"ROWS":    func(a []block) block { return one(Num(float64(a[0].rows))) },
+		"COLUMNS": func(a []block) block { return one(Num(float64(a[0].cols))) },
+
+		"ABS":   func(a []block) block { return numeric(a[0], math.Abs) },
+		"SQRT":  func(a []block) block { return numeric(a[0], math.Sqrt) },
+		"EXP":   func(a []block) block { return numeric(a[0], math.Exp) },
+		"INT":   func(a []block) block { return numeric(a[0], math.Floor) },
+		"LOG10": func(a []block) block { return numeric(a[0], math.Log10) },
+		"LN":    func(a []block) block { return numeric(a[0], math.Log) },
+		"SIN":   func(a []block) block { return numeric(a[0], math.Sin) },
+		"COS":   func(a []block) block { return numeric(a[0], math.Cos) },
+		"TAN":   func(a []block) block { return numeric(a[0], math.Tan) },
+		"ACOS":  func(a []block) block { return numeric(a[0], math.Acos) },
+		"ROUND": func(a []block) block { return round(a) },
+		"PV":    presentValue,
+	}
 }
 
 // unary applies f to every value.
 func unary(k block, f func(Value) Value) block {
+	if k.rows == 1 && k.cols == 1 {
+		return one(f(k.at(0, 0)))
+	}
 	return lift(k, one(Value{}), func(v, _ Value) Value { return f(v) })
 }
 
@@ -160,7 +162,8 @@ func mean(sum float64, n int) Value {
 func logical(args []block, unit bool) block {
 	found, out := false, unit
 	var fault Value
-	for _, a := range args {
+	for i := range args {
+		a := &args[i]
 		a.each(func(v Value) {
 			if v.T == Error && fault.T != Error {
 				fault = v
@@ -191,7 +194,8 @@ func logical(args []block, unit bool) block {
 // numbers calls f for the numbers among the arguments, as SUM takes them:
 // text, Booleans and empty cells of areas are passed over.
 func numbers(args []block, f func(float64)) (fault Value) {
-	for _, a := range args {
+	for i := range args {
+		a := &args[i]
 		a.each(func(v Value) {
 			switch {
 			case v.T == Error:
@@ -250,7 +254,8 @@ func small(a []block) block {
 
 func count(args []block, want func(Value) bool) float64 {
 	n := 0
-	for _, a := range args {
+	for i := range args {
+		a := &args[i]
 		a.each(func(v Value) {
 			if want(v) {
 				n++
@@ -267,7 +272,8 @@ func sumProduct(args []block) block {
 	for r := 0; r < args[0].rows; r++ {
 		for c := 0; c < args[0].cols; c++ {
 			p := 1.0
-			for _, a := range args {
+			for i := range args {
+				a := &args[i]
 				if a.rows != args[0].rows || a.cols != args[0].cols {
 					return one(errValue)
 				}

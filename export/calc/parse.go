@@ -13,25 +13,56 @@ type node struct {
 	value Value
 	area  area
 	name  string
-	args  []*node
+	first *node // of the operands or arguments
+	next  *node // beside it
+}
+
+// list is the operands or arguments.
+func (n *node) list() []*node {
+	var room [3]*node
+	out := room[:0]
+	for a := n.first; a != nil; a = a.next {
+		out = append(out, a)
+	}
+	return out
+}
+
+// nodes is room for nodes, in the order in which they are made.
+type nodes struct {
+	rooms [][]node
+	used  int
+}
+
+const nodesInRoom = 256
+
+// take makes a node.
+func (r *nodes) take(n node) *node {
+	if r.used == nodesInRoom*len(r.rooms) {
+		r.rooms = append(r.rooms, make([]node, nodesInRoom))
+	}
+	at := &r.rooms[r.used/nodesInRoom][r.used%nodesInRoom]
+	r.used++
+	*at = n
+	return at
 }
 
 // area is a block of cells. Rows and columns count from 1, ends included.
 type area struct {
-	sheet            int
-	row, col         int
-	lastRow, lastCol int
+	sheet            int32
+	row, col         int32
+	lastRow, lastCol int32
 }
 
-func (a area) rows() int { return a.lastRow - a.row + 1 }
-func (a area) cols() int { return a.lastCol - a.col + 1 }
+func (a area) rows() int { return int(a.lastRow - a.row + 1) }
+func (a area) cols() int { return int(a.lastCol - a.col + 1) }
 
-// Binary operators by precedence, the weakest first. '{' is <=, '}' is >=, '#'
-// is <>.
+// Precedence of binary operators, the weakest first. '{' is <=, '}' is >=, '#' is <>.
 const (
-	comparisons = "=<>{}#"
-	sums        = "+-"
-	products    = "*/"
+	comparing = 1 + iota
+	joining
+	adding
+	multiplying
+	raising
 )
 
 // parser reads one formula, standing on a sheet.
@@ -40,16 +71,22 @@ type parser struct {
 	pos   int
 	sheet int
 	find  func(sheet string) int
+	nodes *nodes
 }
 
 var errSyntax = errors.New("the formula cannot be read")
 
 // parse reads a formula without a leading equals sign.
-func parse(src string, sheet int, find func(string) int) (n *node, err error) {
-	p := &parser{src: src, sheet: sheet, find: find}
-	n, err = p.comparison()
+func parse(src string, sheet int, find func(string) int) (*node, error) {
+	p := &parser{src: src, sheet: sheet, find: find, nodes: &nodes{}}
+	return p.all()
+}
+
+// all reads the whole formula.
+func (p *parser) all() (*node, error) {
+	n, err := p.operation(comparing)
 	if err == nil && p.pos < len(p.src) {
-		err = fmt.Errorf("%w at character %d: %s", errSyntax, p.pos+1, src)
+		err = fmt.Errorf("%w at character %d: %s", errSyntax, p.pos+1, p.src)
 	}
 	return n, err
 }
@@ -68,51 +105,50 @@ func (p *parser) peek() byte {
 	return 0
 }
 
-// operator takes one of the operators in set, 0 if none is next.
-func (p *parser) operator(set string) byte {
-	c := p.peek()
-	if c == 0 {
-		return 0
-	}
-	n := 1
-	if p.pos+1 < len(p.src) {
-		switch p.src[p.pos : p.pos+2] {
-		case "<=":
-			c, n = '{', 2
-		case ">=":
-			c, n = '}', 2
-		case "<>":
-			c, n = '#', 2
+// operator is the binary operator that is next, its length and its precedence, which is
+// 0 where there is none.
+func (p *parser) operator() (op byte, length, precedence int) {
+	switch c := p.peek(); c {
+	case '=':
+		return c, 1, comparing
+	case '<', '>':
+		switch rest := p.src[p.pos+1:]; {
+		case rest != "" && rest[0] == '=':
+			return c + '{' - '<', 2, comparing
+		case c == '<' && rest != "" && rest[0] == '>':
+			return '#', 2, comparing
 		}
+		return c, 1, comparing
+	case '&':
+		return c, 1, joining
+	case '+', '-':
+		return c, 1, adding
+	case '*', '/':
+		return c, 1, multiplying
+	case '^':
+		return c, 1, raising
 	}
-	if strings.IndexByte(set, c) < 0 {
-		return 0
-	}
-	p.pos += n
-	return c
+	return 0, 0, 0
 }
 
-// left reads operands joined by left-associative operators.
-func (p *parser) left(set string, next func() (*node, error)) (*node, error) {
-	n, err := next()
+// operation reads operands joined by operators of at least a precedence, which go from
+// left to right.
+func (p *parser) operation(least int) (*node, error) {
+	n, err := p.signed()
 	for err == nil {
-		op := p.operator(set)
-		if op == 0 {
+		op, length, precedence := p.operator()
+		if precedence < least || precedence == 0 {
 			break
 		}
+		p.pos += length
 		var b *node
-		if b, err = next(); err == nil {
-			n = &node{op: op, args: []*node{n, b}}
+		if b, err = p.operation(precedence + 1); err == nil {
+			n.next = b
+			n = p.nodes.take(node{op: op, first: n})
 		}
 	}
 	return n, err
 }
-
-func (p *parser) comparison() (*node, error) { return p.left(comparisons, p.joined) }
-func (p *parser) joined() (*node, error)     { return p.left("&", p.sum) }
-func (p *parser) sum() (*node, error)        { return p.left(sums, p.product) }
-func (p *parser) product() (*node, error)    { return p.left(products, p.power) }
-func (p *parser) power() (*node, error)      { return p.left("^", p.signed) }
 
 // signed reads a sign, which binds tighter than a power in spreadsheets.
 func (p *parser) signed() (*node, error) {
@@ -120,7 +156,7 @@ func (p *parser) signed() (*node, error) {
 	case '-':
 		p.pos++
 		n, err := p.signed()
-		return &node{op: 'u', args: []*node{n}}, err
+		return p.nodes.take(node{op: 'u', first: n}), err
 	case '+':
 		p.pos++
 		return p.signed()
@@ -133,7 +169,7 @@ func (p *parser) atom() (*node, error) {
 	switch {
 	case c == '(':
 		p.pos++
-		n, err := p.comparison()
+		n, err := p.operation(comparing)
 		if err == nil && p.peek() != ')' {
 			err = errSyntax
 		}
@@ -156,19 +192,23 @@ func (p *parser) atom() (*node, error) {
 }
 
 func (p *parser) quoted() (*node, error) {
-	var b strings.Builder
-	for i := p.pos + 1; i < len(p.src); i++ {
+	from := p.pos + 1
+	doubled := false
+	for i := from; i < len(p.src); i++ {
 		if p.src[i] != '"' {
-			b.WriteByte(p.src[i])
 			continue
 		}
 		if i+1 < len(p.src) && p.src[i+1] == '"' {
-			b.WriteByte('"')
+			doubled = true
 			i++
 			continue
 		}
 		p.pos = i + 1
-		return &node{op: 'v', value: Str(b.String())}, nil
+		s := p.src[from:i]
+		if doubled {
+			s = strings.ReplaceAll(s, `""`, `"`)
+		}
+		return p.nodes.take(node{op: 'v', value: Str(s)}), nil
 	}
 	return nil, errSyntax
 }
@@ -185,7 +225,7 @@ func (p *parser) number() (*node, error) {
 	}
 	x, err := strconv.ParseFloat(p.src[p.pos:end], 64)
 	p.pos = end
-	return &node{op: 'v', value: Num(x)}, err
+	return p.nodes.take(node{op: 'v', value: Num(x)}), err
 }
 
 func isWord(c byte) bool {
@@ -215,31 +255,32 @@ func (p *parser) word() (*node, error) {
 	}
 	switch w {
 	case "TRUE", "FALSE":
-		return &node{op: 'v', value: Bool(w == "TRUE")}, nil
+		return p.nodes.take(node{op: 'v', value: Bool(w == "TRUE")}), nil
 	}
-	if _, _, ok := cellName(w); ok {
-		p.pos = start
-		return p.reference(p.sheet)
+	if row, col, ok := cellName(w); ok {
+		return p.area(p.sheet, row, col)
 	}
-	return &node{op: 'n', name: w}, nil
+	return p.nodes.take(node{op: 'n', name: w}), nil
 }
 
 // call reads the arguments of a function; a missing one is an empty value.
 func (p *parser) call(name string) (*node, error) {
-	n := &node{op: 'f', name: name}
+	n := p.nodes.take(node{op: 'f', name: name})
 	if p.peek() == ')' {
 		p.pos++
 		return n, nil
 	}
-	for {
-		a := &node{op: 'v'}
-		if c := p.peek(); c != ',' && c != ')' {
+	for last := &n.first; ; {
+		var a *node
+		if c := p.peek(); c == ',' || c == ')' {
+			a = p.nodes.take(node{op: 'v'})
+		} else {
 			var err error
-			if a, err = p.comparison(); err != nil {
+			if a, err = p.operation(comparing); err != nil {
 				return nil, err
 			}
 		}
-		n.args = append(n.args, a)
+		*last, last = a, &a.next
 		c := p.peek()
 		p.pos++
 		if c == ')' {
@@ -257,14 +298,20 @@ func (p *parser) reference(sheet int) (*node, error) {
 	if !ok {
 		return nil, errSyntax
 	}
-	a := area{sheet: sheet, row: row, col: col, lastRow: row, lastCol: col}
+	return p.area(sheet, row, col)
+}
+
+// area reads what may follow the first cell of a reference.
+func (p *parser) area(sheet, row, col int) (*node, error) {
+	lastRow, lastCol := row, col
 	if p.pos < len(p.src) && p.src[p.pos] == ':' {
 		p.pos++
-		if a.lastRow, a.lastCol, ok = p.cell(); !ok {
+		var ok bool
+		if lastRow, lastCol, ok = p.cell(); !ok {
 			return nil, errSyntax
 		}
 	}
-	return &node{op: 'r', area: a}, nil
+	return p.nodes.take(node{op: 'r', area: area{int32(sheet), int32(row), int32(col), int32(lastRow), int32(lastCol)}}), nil
 }
 
 func (p *parser) cell() (row, col int, ok bool) {
@@ -274,6 +321,9 @@ func (p *parser) cell() (row, col int, ok bool) {
 	}
 	return cellName(p.src[start:p.pos])
 }
+
+// mostRows is how many rows a sheet can have.
+const mostRows = 1 << 20
 
 // cellName reads a cell's name with or without dollar signs.
 func cellName(s string) (row, col int, ok bool) {
@@ -287,5 +337,5 @@ func cellName(s string) (row, col int, ok bool) {
 	}
 	s = strings.TrimPrefix(s[i:], "$")
 	row, err := strconv.Atoi(s)
-	return row, col, err == nil && row > 0 && s[0] != '+'
+	return row, col, err == nil && row > 0 && row <= mostRows && s[0] != '+'
 }

@@ -11,9 +11,6 @@ import (
 	"errors"
 	"fmt"
 	"html"
-	"image"
-	"image/color"
-	"image/png"
 	"io"
 	"path/filepath"
 	"strings"
@@ -83,35 +80,15 @@ func Write(w io.Writer, p Picture, f Format) error {
 		texts := paint(c, s, head, true)
 		return writeSVG(w, c, s.title, texts)
 	case PNG:
+		if s.grey {
+			return writeGrey(w, s, head)
+		}
 		c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(width, height), vgimg.UseDPI(cmp.Or(s.dpi, dpi)))}
 		paint(c, s, head, false)
-		if s.grey {
-			return writeGrey(w, c.Image().(*image.RGBA)) // what the library draws on
-		}
 		_, err := c.WriteTo(w)
 		return err
 	}
 	return errors.New("a picture is written as SVG or as PNG")
-}
-
-// writeGrey writes an image in shades of grey, which takes a fraction of the room and
-// time that colours take. With more than sixteen shades a pixel has a byte of its own,
-// which is the quickest to write.
-func writeGrey(w io.Writer, from *image.RGBA) error {
-	var shades color.Palette
-	for i := range 18 {
-		shades = append(shades, color.Gray{Y: uint8(i * 15)})
-	}
-	size := from.Bounds()
-	out := image.NewPaletted(size, shades)
-	for y := range size.Dy() {
-		row, in := out.Pix[y*out.Stride:], from.Pix[y*from.Stride:]
-		for x := range size.Dx() {
-			row[x] = uint8((int(in[4*x]) + int(in[4*x+1]) + int(in[4*x+2]) + 22) / 45)
-		}
-	}
-	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
-	return encoder.Encode(w, out)
 }
 
 // paint draws a sketch and returns the texts in it, in the order drawn.

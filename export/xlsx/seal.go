@@ -13,7 +13,6 @@ import (
 	"slices"
 	"sort"
 	"strings"
-	"time"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -30,12 +29,13 @@ const (
 var unsealed = strings.Repeat("0", 64)
 
 // seal saves the file with its parts in a fixed order and its seal filled in.
-func seal(f *excelize.File) ([]byte, error) {
+func (w *writer) seal() ([]byte, error) {
+	f := w.f
 	if err := f.SetCustomProps(excelize.CustomProperty{Name: sealName, Value: unsealed}); err != nil {
 		return nil, err
 	}
 	sortTypes(f)
-	parts := &parts{data: map[string]*bytes.Buffer{}}
+	parts := &parts{data: map[string]*bytes.Buffer{}, cols: w.cols}
 	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return parts })
 	if _, err := f.WriteToBuffer(); err != nil {
 		return nil, err
@@ -43,18 +43,19 @@ func seal(f *excelize.File) ([]byte, error) {
 	content := map[string][]byte{}
 	for name, b := range parts.data {
 		content[name] = b.Bytes()
-	}
-	for name, b := range content {
-		if name == corePart || strings.HasPrefix(name, "xl/worksheets/") {
-			content[name] = usual.replace(b)
+		if name == corePart || strings.HasPrefix(name, sheetParts) {
+			content[name] = usual.replace(b.Bytes())
 		}
 	}
 	content[sealPart] = bytes.Replace(content[sealPart], []byte(unsealed), []byte(digest(content)), 1)
 	return pack(content)
 }
 
-// corePart holds the title.
-const corePart = "docProps/core.xml"
+// corePart holds the title; what begins with sheetParts is a sheet.
+const (
+	corePart   = "docProps/core.xml"
+	sheetParts = "xl/worksheets/"
+)
 
 type pairs [][2]string
 
@@ -67,15 +68,16 @@ var usual = pairs{
 		`<drawing xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships" r:id=`},
 }
 
-// replace replaces the last of each; what it looks for in a sheet stands behind
-// the cells, and nothing a cell says can look like it.
+// replace replaces the last of each, in a sheet behind the cells, and uses b up.
 func (list pairs) replace(b []byte) []byte {
+	cells := max(0, bytes.LastIndex(b, []byte("</sheetData>")))
+	rest := slices.Clone(b[cells:])
 	for _, p := range list {
-		if i := bytes.LastIndex(b, []byte(p[0])); i >= 0 {
-			b = slices.Concat(b[:i], []byte(p[1]), b[i+len(p[0]):])
+		if i := bytes.LastIndex(rest, []byte(p[0])); i >= 0 {
+			rest = slices.Concat(rest[:i], []byte(p[1]), rest[i+len(p[0]):])
 		}
 	}
-	return b
+	return append(b[:cells], rest...)
 }
 
 // sortTypes brings what the library lists in random order into a fixed one.
@@ -89,12 +91,15 @@ func sortTypes(f *excelize.File) {
 }
 
 // parts collects the parts of the file in place of a zip writer.
-type parts struct{ data map[string]*bytes.Buffer }
+type parts struct {
+	data map[string]*bytes.Buffer
+	cols map[string]string
+}
 
 // Create begins a part.
 func (p *parts) Create(name string) (io.Writer, error) {
 	p.data[name] = &bytes.Buffer{}
-	return p.data[name], nil
+	return withColumns(p.data[name], p.cols[name]), nil
 }
 
 // AddFS is not used by the writer of workbooks.
@@ -112,16 +117,11 @@ func names[T any](content map[string]T) []string {
 	return out
 }
 
-// create begins a part of a zip file, without the time of day.
-func create(z *zip.Writer, name string) (io.Writer, error) {
-	return z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: time.Time{}})
-}
-
 // pack is a zip file of the parts, with the parts that readers look for first
 // in front.
 func pack(content map[string][]byte) ([]byte, error) {
 	var buf bytes.Buffer
-	z := zip.NewWriter(&buf)
+	z := zipTo(&buf)
 	for _, name := range names(content) {
 		w, err := create(z, name)
 		if err != nil {

@@ -23,11 +23,14 @@ import (
 func Stream(out io.Writer, title string, s *export.Sheet, rows func(put func([]export.Cell) error) error) error {
 	f := excelize.NewFile()
 	defer f.Close()
-	w := &writer{f: f, styles: map[styleKey]int{}}
+	w := newWriter(f)
 	if err := f.SetSheetName(f.GetSheetName(0), s.Name); err != nil {
 		return err
 	}
 	if err := f.SetDefaultFont(font); err != nil {
+		return err
+	}
+	if err := w.columns(0, s); err != nil {
 		return err
 	}
 	stream, err := w.open(s)
@@ -59,15 +62,15 @@ func Stream(out io.Writer, title string, s *export.Sheet, rows func(put func([]e
 	if err := w.properties(title); err != nil {
 		return err
 	}
-	return pass(f, out)
+	return w.pass(out)
 }
 
-// pass saves a file without holding its sheets in memory.
-func pass(f *excelize.File, out io.Writer) error {
-	sortTypes(f)
-	p := &passing{zip: zip.NewWriter(out), parts: parts{data: map[string]*bytes.Buffer{}}}
-	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return p })
-	_, err := f.WriteToBuffer()
+// pass saves the file without holding its sheets in memory.
+func (w *writer) pass(out io.Writer) error {
+	sortTypes(w.f)
+	p := &passing{zip: zipTo(out), parts: parts{data: map[string]*bytes.Buffer{}, cols: w.cols}}
+	w.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return p })
+	_, err := w.f.WriteToBuffer()
 	return err
 }
 
@@ -80,10 +83,11 @@ type passing struct {
 
 // Create begins a part.
 func (p *passing) Create(name string) (io.Writer, error) {
-	if strings.HasPrefix(name, "xl/worksheets/") {
-		return create(p.zip, name)
+	if !strings.HasPrefix(name, sheetParts) {
+		return p.parts.Create(name)
 	}
-	return p.parts.Create(name)
+	to, err := create(p.zip, name)
+	return withColumns(to, p.cols[name]), err
 }
 
 // Close writes what was kept back.

@@ -37,7 +37,11 @@ type styleKey struct {
 // style is the library's number for a look with a number format.
 func (w *writer) style(s export.Style, format string) (int, error) {
 	key := styleKey{s, format}
+	if key == w.last && w.lastID > 0 { // as in the cell to the left
+		return w.lastID, nil
+	}
 	if id, ok := w.styles[key]; ok {
+		w.last, w.lastID = key, id
 		return id, nil
 	}
 	st := look(s)

@@ -4,8 +4,11 @@
 package xlsx
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -36,21 +39,29 @@ func Write(path string, b *export.Book) error {
 func Bytes(b *export.Book) ([]byte, error) {
 	f := excelize.NewFile()
 	defer f.Close()
-	w := &writer{f: f, styles: map[styleKey]int{}}
+	w := newWriter(f)
 	if err := w.book(b); err != nil {
 		return nil, err
 	}
-	return seal(f)
+	return w.seal()
 }
 
 // writer carries the file being written.
 type writer struct {
 	f      *excelize.File
 	styles map[styleKey]int
+	last   styleKey // the style that was asked for last
+	lastID int
 	// asTyped is the conditional style of numbers with more decimals than their
 	// format has, once one is needed.
 	asTyped *int
-	out     []any // the row being written
+	cells   []excelize.Cell // the row being written
+	out     []any           // the same for the library, nil where there is nothing
+	cols    map[string]string
+}
+
+func newWriter(f *excelize.File) *writer {
+	return &writer{f: f, styles: map[styleKey]int{}, cols: map[string]string{}}
 }
 
 func (w *writer) book(b *export.Book) error {
@@ -69,8 +80,12 @@ func (w *writer) book(b *export.Book) error {
 	if err := w.f.SetDefaultFont(font); err != nil {
 		return err
 	}
-	for _, s := range b.Sheets {
-		if err := w.sheet(s); err != nil {
+	for i, s := range b.Sheets {
+		err := w.columns(i, s)
+		if err == nil {
+			err = w.sheet(s)
+		}
+		if err != nil {
 			return fmt.Errorf("sheet %s: %w", s.Name, err)
 		}
 	}
@@ -160,20 +175,6 @@ func (w *writer) open(s *export.Sheet) (*excelize.StreamWriter, error) {
 	if err != nil {
 		return nil, err
 	}
-	// Right to left, since the library puts each call in front of the others;
-	// neighbours of one width in one call, since each call copies all before.
-	for last := len(s.Widths); last >= 1; {
-		width, first := s.Widths[last-1], last
-		for first > 1 && s.Widths[first-2] == width {
-			first--
-		}
-		if width > 0 {
-			if err := stream.SetColWidth(first, last, width); err != nil {
-				return nil, err
-			}
-		}
-		last = first - 1
-	}
 	if s.FreezeRows+s.FreezeCols > 0 {
 		if err := stream.SetPanes(panes(s)); err != nil {
 			return nil, err
@@ -217,15 +218,18 @@ func panes(s *export.Sheet) *excelize.Panes {
 
 // row writes the cells of a row, where there are any.
 func (w *writer) row(stream *excelize.StreamWriter, s *export.Sheet, r int, row []export.Cell) error {
-	w.out = w.out[:0]
+	w.cells, w.out = slices.Grow(w.cells[:0], len(row))[:len(row)], w.out[:0]
 	used := false
-	for _, c := range row {
-		v, err := w.cell(c)
-		if err != nil {
+	for i := range row {
+		if row[i] == (export.Cell{}) {
+			w.out = append(w.out, nil)
+			continue
+		}
+		var err error
+		if w.cells[i], err = w.cell(&row[i]); err != nil {
 			return err
 		}
-		used = used || v != nil
-		w.out = append(w.out, v)
+		w.out, used = append(w.out, &w.cells[i]), true
 	}
 	if !used {
 		return nil
@@ -303,34 +307,49 @@ func wraps(s export.Style) bool {
 // longest is the limit of the file format on a formula.
 const longest = 8192
 
-// cell is a cell as the library takes it, nil where there is nothing.
-func (w *writer) cell(c export.Cell) (any, error) {
-	if c == (export.Cell{}) {
-		return nil, nil
-	}
+// cell is a cell as the library takes it.
+func (w *writer) cell(c *export.Cell) (excelize.Cell, error) {
 	if len(c.Formula) > longest {
-		return nil, fmt.Errorf("a formula is %d characters long, more than the %d that a spreadsheet takes: give parts of it names of their own", len(c.Formula), longest)
+		return excelize.Cell{}, fmt.Errorf("a formula is %d characters long, more than the %d that a spreadsheet takes: give parts of it names of their own", len(c.Formula), longest)
 	}
-	v := c.Value
-	if _, truth := v.(bool); truth && c.Format == "" {
-		c.Format = export.TruthFormat
-	}
-	id, err := w.style(c.Style, c.Format)
-	if err != nil {
-		return nil, err
-	}
+	v, format := c.Value, c.Format
+	var err error
 	switch x := v.(type) {
+	case bool:
+		format = cmp.Or(format, export.TruthFormat)
 	case string:
-		v = clean(x)
+		if !isPlain(x) {
+			v = clean(x)
+		}
 	case float64:
-		v, err = digits15(x)
+		var y float64
+		if y, err = digits15(x); y != x {
+			v = y
+		}
 	}
+	if err != nil {
+		return excelize.Cell{}, err
+	}
+	id, err := w.style(c.Style, format)
 	return excelize.Cell{StyleID: id, Formula: c.Formula, Value: v}, err
+}
+
+// isPlain reports whether there is nothing to clean in a text, as in nearly all.
+func isPlain(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return len(s) <= longestText
 }
 
 // digits15 rounds to the 15 digits that the file keeps; the library would cut
 // the rest off.
 func digits15(x float64) (float64, error) {
+	if math.Abs(x) < 1e15 && x == math.Trunc(x) {
+		return x, nil
+	}
 	return strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64)
 }
 
