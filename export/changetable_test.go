@@ -105,7 +105,10 @@ func between(column []float64, at int, r *rand.Rand) float64 {
 	return v + room*(2*r.Float64()-1)
 }
 
-// ruleTableChange is another number in a table of the rules, in the same order.
+// ruleTableChange is another number in a table of the rules, in the same order. The
+// first column stays: rules ask for one of its values, and have no result where it is
+// gone; there a sheet may show an error value where the engine, which leaves out what
+// does not matter, has one.
 func ruleTableChange(pl *plan, r *rand.Rand) (change, bool) {
 	tables := pl.prog.Model.Tables
 	if len(tables) == 0 {
@@ -113,7 +116,7 @@ func ruleTableChange(pl *plan, r *rand.Rand) (change, bool) {
 	}
 	t := tables[r.IntN(len(tables))]
 	col := r.IntN(len(t.Columns))
-	if t.Columns[col].Text || len(t.Rows) == 0 {
+	if col == 0 || t.Columns[col].Text || len(t.Rows) == 0 {
 		return change{}, false
 	}
 	column := make([]float64, len(t.Rows))
