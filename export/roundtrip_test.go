@@ -3,6 +3,7 @@ package export_test
 import (
 	"archive/zip"
 	"fmt"
+	"html"
 	"io"
 	"path/filepath"
 	"regexp"
@@ -205,7 +206,7 @@ func chartRanges(t *testing.T, path string) (out []string) {
 		}
 		var refs []string
 		for _, m := range chartRange.FindAllStringSubmatch(partOf(t, path, part.Name), -1) {
-			refs = append(refs, plainRef(strings.ReplaceAll(m[1], "&apos;", "'")))
+			refs = append(refs, plainRef(html.UnescapeString(m[1])))
 		}
 		slices.Sort(refs)
 		out = append(out, strings.Join(slices.Compact(refs), " "))
