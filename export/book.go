@@ -51,13 +51,16 @@ const (
 	MostColumns = 1 << 14
 )
 
-// Print is how a sheet goes on paper: fitted to the width of the page.
+// Print is how a sheet goes on paper: fitted to the width of the page, if nothing else
+// is said.
 type Print struct {
 	Landscape  bool
-	RepeatRows int // rows at the top of every page: the first so many
-	RepeatFrom int // of these, the first that is repeated, on the pages below it; 0: all are
-	RepeatCols int // columns at its left
-	Wide       int // how many pages side by side; 0 is one
+	RepeatRows int  // rows at the top of every page: the first so many
+	RepeatFrom int  // of these, the first that is repeated, on the pages below it; 0: all are
+	RepeatCols int  // columns at its left
+	Wide       int  // how many pages side by side; 0 is one
+	Scale      int  // per cent of its size, in place of fitting it to the width; 0: fitted
+	Small      bool // it holds workings, which few read on paper
 	Footer     string
 }
 

@@ -45,12 +45,8 @@ func models(t *testing.T) map[string]*engine.Model {
 // known are the models once they are read; tests do not change them.
 var known map[string]*engine.Model
 
-// small are the models on which a test can be repeated often; recalculated are
-// those that LibreOffice calculates, each for what no other has.
-var (
-	small        = map[string]bool{"loaves": true, "greenhouse": true, "garden": true, "cabin": true}
-	recalculated = map[string]bool{"loaves": true, "greenhouse": true, "garden": true, "cabin": true, "thresholds": true, "boat": true, "quarry": true}
-)
+// small are the models on which a test can be repeated often.
+var small = map[string]bool{"loaves": true, "greenhouse": true, "garden": true, "cabin": true}
 
 func load(t *testing.T, files fs.FS, scenario string, standard fs.FS) *engine.Model {
 	t.Helper()
@@ -82,7 +78,13 @@ type cellOf struct {
 	row, col int
 	want     calc.Value
 	failed   bool // the engine has no result: the sheet shows an error value, or nothing
-	name     string
+	of       eval.Cell
+}
+
+// name says whose value it is; steps are told by the number of the cell among all.
+func (c cellOf) name() string {
+	q := c.of.Quantity
+	return fmt.Sprint(q.Kind.Name, ".", q.Kind.Items[c.of.Item].Name, ".", q.Name, "[", c.of.Row, "]")
 }
 
 // cellsOf are the cells of all quantities, with what the model's result says
@@ -106,10 +108,10 @@ func cellsOf(pl *plan, m *engine.Model) []cellOf {
 			} else if q.Type == decl.Set {
 				at = steps[0]
 			}
-			for i, it := range q.Kind.Items {
+			for i := range q.Kind.Items {
 				out = append(out, cellOf{
 					sheet: l.page.name, row: l.row + at, col: l.column(i), want: expected(m, q, i, row), failed: failed(m, q, i, row),
-					name: fmt.Sprint(q.Kind.Name, ".", it.Name, ".", q.Name, steps),
+					of: eval.Cell{Quantity: q, Item: i, Row: row},
 				})
 			}
 		})
@@ -128,7 +130,7 @@ func agree(t *testing.T, pl *plan, m *engine.Model, run *calc.Book) (cells int) 
 			continue
 		}
 		if wrong++; wrong < 10 {
-			t.Errorf("%s: sheet %v, engine %v: %s", c.name, got, c.want, pl.book.Find(c.sheet).At(c.row, c.col).Formula)
+			t.Errorf("%s: sheet %v, engine %v: %s", c.name(), got, c.want, pl.book.Find(c.sheet).At(c.row, c.col).Formula)
 		}
 	}
 	return len(list)

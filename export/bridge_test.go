@@ -2,14 +2,18 @@ package export
 
 import (
 	"context"
+	"io/fs"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"bankwright/engine"
-	"bankwright/engine/decl"
 	"bankwright/export/calc"
+	"bankwright/rules"
+	"bankwright/scenarios"
 )
 
 // What the tests that write files need of this package's insides; they cannot
@@ -21,60 +25,96 @@ type Trial struct {
 	Name  string
 	Book  *Book
 	plan  *plan
-	model *engine.Model
+	model func() *engine.Model // the engine run with the changes; nil where it cannot be
 	list  []change
 }
 
-// Trials are the workbook of every model, as it is and after n rounds of
-// changes (half of that for small models, one for large ones).
-func Trials(t *testing.T, n int) []Trial {
-	var out []Trial
-	blanked, chosen := false, false
-	for name, m := range models(t) {
-		if !recalculated[name] {
-			continue
-		}
-		pl := plotBook(m, nil)
-		if pl.fault != nil {
-			t.Fatal(name, pl.fault)
-		}
-		if err := pl.book.fill(); err != nil {
-			t.Fatal(name, err)
-		}
-		r := rand.New(rand.NewPCG(3, 5))
-		out = append(out, Trial{name, pl.book, pl, m, nil})
-		rounds := n
-		switch {
-		case !small[name]:
-			rounds = min(n, 1)
-		case name != "cabin":
-			rounds = n / 2
-		}
-		for i := range rounds {
-			list := changes(pl, m, r, 10)
-			for _, c := range list {
-				blanked = blanked || c.data == nil
-				chosen = chosen || c.engine.Quantity.Type == decl.Reference
-			}
-			out = append(out, Trial{name + " changed " + number(float64(i)), pl.book, pl, apply(m, list), list})
-		}
-		if name == "cabin" {
-			for _, c := range []pointsTrial{pointsTrials[0], pointsTrials[3], pointsTrials[5]} {
-				out = append(out, c.trial(pl, m))
-			}
-			out = append(out, blankedTrials(pl, m)...)
-		}
+// Suite is a model of which LibreOffice calculates the workbook.
+type Suite struct {
+	Name  string
+	model *engine.Model
+}
+
+// Suites are every scenario that comes with the program, and those models of the tests
+// that have what no other has.
+func Suites(t *testing.T) (out []Suite) {
+	known := models(t)
+	for _, name := range []string{"loaves", "greenhouse", "garden", "thresholds"} {
+		out = append(out, Suite{name, known[name]})
 	}
-	m := stovesWith(t, map[string][]byte{"short": stoveLog(60, nil), "long": stoveLog(700, nil)})
-	pl := plotBook(m, nil)
+	files, err := fs.Glob(scenarios.Files, "*.toml")
+	if err != nil || len(files) < 5 {
+		t.Fatalf("scenarios: %v, %v", files, err)
+	}
+	for _, file := range files {
+		out = append(out, Suite{file, load(t, scenarios.Files, file, rules.Files)})
+	}
+	logs := map[string][]byte{"short": stoveLog(60, nil), "long": stoveLog(700, nil)}
+	return append(out, Suite{"stoves", stovesWith(t, logs)})
+}
+
+// Trials are the workbook as it is, and after so many rounds of changes; which sorts
+// of changes there were is counted.
+func (s Suite) Trials(t *testing.T, rounds int, seen *Sorts) []Trial {
+	pl := plotBook(s.model, nil)
+	if pl.fault != nil {
+		t.Fatal(pl.fault)
+	}
 	if err := pl.book.fill(); err != nil {
 		t.Fatal(err)
 	}
-	out = append(out, Trial{"stoves", pl.book, pl, m, nil})
-	if n > 0 && (!blanked || !chosen) {
-		t.Errorf("the changes should blank an input (%v) and choose a reference (%v)", blanked, chosen)
+	out := []Trial{{"unchanged", pl.book, pl, func() *engine.Model { return pl.model }, nil}}
+	r := rand.New(rand.NewPCG(3, 5))
+	for i := range rounds {
+		list := slices.Concat(changes(pl, pl.model, r, 8), tableChanges(pl, r))
+		seen.count(list)
+		out = append(out, Trial{"round " + number(float64(i+1)), pl.book, pl, func() *engine.Model { return apply(pl.model, list) }, list})
+	}
+	if s.Name == scenarios.Default {
+		for _, c := range []pointsTrial{pointsTrials[0], pointsTrials[3], pointsTrials[5]} {
+			out = append(out, c.trial(pl, s.model))
+		}
+		out = append(out, blankedTrials(pl, s.model)...)
 	}
 	return out
+}
+
+// Sorts counts what was changed, by sort; tests that run beside each other may share it.
+type Sorts struct {
+	lock sync.Mutex
+	seen map[string]int
+}
+
+func (s *Sorts) count(list []change) {
+	s.lock.Lock()
+	defer s.lock.Unlock()
+	if s.seen == nil {
+		s.seen = map[string]int{}
+	}
+	for _, c := range list {
+		s.seen[c.sort]++
+		if c.data == nil {
+			s.seen[blankedSort]++
+		}
+	}
+}
+
+// Missing are the sorts of which there was none.
+func (s *Sorts) Missing() (out []string) {
+	for _, sort := range changeSorts {
+		if s.seen[sort] == 0 {
+			out = append(out, sort)
+		}
+	}
+	return out
+}
+
+// Typed calls f for every change: the number of the sheet, and what is typed, nil to
+// blank it.
+func (tr Trial) Typed(f func(sheet, row, col int, data any)) {
+	for _, c := range tr.list {
+		f(tr.Book.Sheet(c.sheet), c.row, c.col, c.data)
+	}
 }
 
 // Changed calls f while the inputs are changed in the book; the values that
@@ -102,23 +142,28 @@ func (tr Trial) Changes() []string {
 	return out
 }
 
-// Check holds what a spreadsheet program calculated against the engine, where
-// the engine can be run with the same changes, and every cell against package
-// calc. The first sheet shows no error value, whatever was changed.
+// Check holds what a spreadsheet program calculated against the engine, where the
+// engine can be run with the same changes, and every other cell against package calc,
+// for which the engine's values are given. The first sheet shows no error value,
+// whatever was changed.
 func (tr Trial) Check(t *testing.T, got func(sheet string, row, col int) string) (cells int) {
 	t.Helper()
+	l := tr.live()
 	if tr.model != nil {
-		for _, c := range cellsOf(tr.plan, tr.model) {
-			if g := got(c.sheet, c.row, c.col); !c.failed && !reads(g, c.want) {
-				t.Errorf("%s: %s (%s!%s): spreadsheet %q, engine %v, after changing %v", tr.Name, c.name, c.sheet, cellName(c.row, c.col), g, c.want, tr.Changes())
+		m := tr.model()
+		for _, c := range cellsOf(tr.plan, m) {
+			if c.failed {
+				continue
 			}
+			if g := got(c.sheet, c.row, c.col); !reads(g, c.want) {
+				t.Errorf("%s: %s (%s!%s): spreadsheet %q, engine %v, after changing %v", tr.Name, c.name(), c.sheet, cellName(c.row, c.col), g, c.want, tr.Changes())
+			}
+			l.know(c)
 		}
+		judgements(t, tr.Name, tr.plan, m, got)
 	}
 	tr.since(t, got)
-	if tr.model != nil {
-		judgements(t, tr.Name, tr.plan, tr.model, got)
-	}
-	run := tr.changed()
+	run := calc.New(l)
 	for n, s := range tr.Book.Sheets {
 		for r, row := range s.Rows() {
 			for c := range row {
@@ -131,6 +176,22 @@ func (tr Trial) Check(t *testing.T, got func(sheet string, row, col int) string)
 		}
 	}
 	return cells
+}
+
+// know has a cell with a formula taken for what the engine says it shows.
+func (l live) know(c cellOf) {
+	at := [3]int{l.Sheet(c.sheet), c.row, c.col}
+	if _, typed := l.changed[at]; typed || l.Sheets[at[0]].At(c.row, c.col).Formula == "" {
+		return
+	}
+	switch c.want.T {
+	case calc.Number:
+		l.changed[at] = c.want.N
+	case calc.Boolean:
+		l.changed[at] = c.want.N != 0
+	default:
+		l.changed[at] = c.want.S
+	}
 }
 
 // since holds what the sheet of computed figures says against what was changed.
@@ -150,7 +211,9 @@ func (tr Trial) since(t *testing.T, got func(sheet string, row, col int) string)
 }
 
 // isError reports whether the raw text of a cell is an error value.
-func isError(got string) bool { return strings.HasPrefix(got, "#") }
+func isError(got string) bool {
+	return strings.HasPrefix(got, "#") || strings.HasPrefix(got, "Err:")
+}
 
 // reads reports whether the raw text of a cell is a value.
 func reads(got string, want calc.Value) bool {
@@ -161,11 +224,22 @@ func reads(got string, want calc.Value) bool {
 	return got == want.S
 }
 
-// numeral is a number as a cell stores it; what is none is no number.
+// numeral is a number, a percentage or a truth as a file has it; what is none is no
+// number.
 func numeral(s string) calc.Value {
-	x, err := strconv.ParseFloat(s, 64)
+	switch s {
+	case "TRUE":
+		return calc.Num(1)
+	case "FALSE":
+		return calc.Num(0)
+	}
+	plain, percent := strings.CutSuffix(s, "%")
+	x, err := strconv.ParseFloat(plain, 64)
 	if err != nil {
 		return calc.Str(s)
+	}
+	if percent {
+		x /= 100
 	}
 	return calc.Num(x)
 }

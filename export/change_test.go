@@ -20,8 +20,15 @@ type change struct {
 	row, col int
 	data     any // nil: blanked
 	engine   eval.Change
+	set      func() (back func()) // in place of it: changes the program, until it is put back
 	what     string
+	sort     string
 }
+
+// changeSorts are what a change may be of; blankedSort is any that leaves nothing.
+const blankedSort = "blanked"
+
+var changeSorts = []string{"number", "filled", "truth", "reference", "choice", "member of a set", "step of a series", "point", "row of a table", blankedSort}
 
 // changes draws changes of inputs at random: other numbers, other choices, other
 // references, other members of sets, blanked optional inputs, but for those that
@@ -51,10 +58,27 @@ func changes(pl *plan, m *engine.Model, r *rand.Rand, n int) []change {
 		taken[key] = true
 		out = append(out, change{
 			sheet: "Inputs", row: l.row + row, col: l.column(item), data: data, what: q.Kind.Items[item].Name + "." + q.Name,
-			engine: eval.Change{Quantity: q, Item: item, Row: row, Value: base},
+			engine: eval.Change{Quantity: q, Item: item, Row: row, Value: base}, sort: sortOf(q, m.Result.At(q, item, row)),
 		})
 	}
 	return out
+}
+
+// sortOf is the sort of a change of an input that had the value v.
+func sortOf(q *check.Quantity, v float64) string {
+	switch {
+	case q.Type == decl.Boolean:
+		return "truth"
+	case q.Type == decl.Set:
+		return "member of a set"
+	case q.Type == decl.Reference:
+		return "reference"
+	case q.Type == decl.Text:
+		return "choice"
+	case v != v:
+		return "filled"
+	}
+	return "number"
 }
 
 // other is another value for an input: as data of a cell, and in base units.
@@ -108,9 +132,13 @@ func other(m *engine.Model, q *check.Quantity, item, row int, r *rand.Rand) (dat
 
 // apply runs the engine with the changes.
 func apply(m *engine.Model, list []change) *engine.Model {
-	all := make([]eval.Change, len(list))
-	for i, c := range list {
-		all[i] = c.engine
+	var all []eval.Change
+	for _, c := range list {
+		if c.set != nil {
+			defer c.set()()
+		} else {
+			all = append(all, c.engine)
+		}
 	}
 	out := *m
 	out.Result = eval.New(m.Program).Run(all...)
@@ -129,7 +157,7 @@ func TestChanges(t *testing.T) {
 				rounds = 5
 			}
 			for round := range rounds {
-				list := changes(pl, m, r, 4)
+				list := slices.Concat(changes(pl, m, r, 4), tableChanges(pl, r))
 				l := live{Book: pl.book, changed: map[[3]int]any{}}
 				var what []string
 				for _, c := range list {

@@ -27,6 +27,7 @@ type checkPage struct {
 	unmet  map[*check.Kind]span                  // rows of the sentences
 
 	unmetItem map[int]int // whom the sentence of a row is about
+	source    int         // the column of what checks rest on
 }
 
 const checkRow = 5
@@ -52,9 +53,14 @@ func (pl *plan) drawChecks() *checkPage {
 	}
 	widest, row := 1, checkRow
 	for _, k := range pl.prog.Kinds {
+		if len(pl.checksOf(k)) > 0 {
+			widest = max(widest, len(k.Items))
+		}
+	}
+	pg.source = checkItemCol + widest + 1
+	for _, k := range pl.prog.Kinds {
 		if list := pl.checksOf(k); len(list) > 0 && len(k.Items) > 0 {
 			row = pl.drawCheckTable(pg, k, list, row)
-			widest = max(widest, len(k.Items))
 		}
 	}
 	s.Widths = widths(widest)
@@ -81,7 +87,8 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 	pl.heads(s, pg.page, row+1, k)
 	s.text(row+1, labelCol, "check", HeadText)
 	s.text(row+1, checkSeverityCol, "if not met", HeadText)
-	s.text(row+1, checkItemCol+len(k.Items)+1, "source", HeadText)
+	s.Set(row+1, checkItemCol+len(k.Items)+1, Cell{})
+	s.text(row+1, pg.source, "source", HeadText)
 	first := row + 2
 	end := first + len(list)
 	for n, c := range list {
@@ -92,13 +99,13 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 		if len(pl.follows(c.Result)) > 0 {
 			note = followNote + " " + note
 		}
-		s.text(r, checkItemCol+len(k.Items)+1, strings.TrimSpace(note), Remark)
+		s.text(r, pg.source, strings.TrimSpace(note), Remark)
 		for i := range k.Items {
 			result := &ref{to: pl.places[c.Result], item: own}
 			t := join("IF(", result, `="","`+notApplicable+`",IF(`, result, `,"`+passed+`","`+c.Severity.String()+`"))`)
 			if since := pl.since(c.Result); since != "" {
-				state := "$" + cellName(r, checkItemCol+len(k.Items)+2)
-				s.Set(r, checkItemCol+len(k.Items)+2, Cell{Formula: "IF(" + since + `,"` + notJudged + `","")`, Style: Note})
+				state := "$" + cellName(r, pg.source+1)
+				s.Set(r, pg.source+1, Cell{Formula: "IF(" + since + `,"` + notJudged + `","")`, Style: Note})
 				t = join("IF("+state+`<>"",`+state+",", t, ")")
 			}
 			t = join("IFERROR(", t, `,"`+unknown+`")`)

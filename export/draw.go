@@ -17,9 +17,9 @@ const (
 // Widths of columns, in characters.
 const (
 	labelWidth = 44
-	unitWidth  = 12
-	itemWidth  = 13
-	noteWidth  = 70
+	unitWidth  = 11
+	itemWidth  = 12
+	noteWidth  = 52
 )
 
 // placeInputs gives every line of the page of inputs its rows.
@@ -136,24 +136,6 @@ func (pg *page) sortPulled() {
 
 const seriesRow = 7 // first row below the heads of a page of series
 
-// placeSeries gives every line of a page of series its columns.
-func (pg *page) placeSeries() {
-	col := 1
-	for i, a := range pg.axes {
-		pg.counts[i].row, pg.counts[i].col = seriesRow, col
-		col++
-		if a.Kind != nil || len(a.Labels) > 0 {
-			col++
-		}
-	}
-	for _, l := range pg.lines {
-		col++ // a gap
-		l.row, l.col = seriesRow, col
-		col += l.items() * l.across
-	}
-	pg.width = col
-}
-
 // head begins a sheet: title and a sentence.
 func (pl *plan) head(pg *page) *Sheet {
 	s := &Sheet{Name: pg.name, Print: Print{Landscape: true, Footer: pl.footer()}}
@@ -238,7 +220,6 @@ func (pl *plan) drawRules(pg *page) {
 	s.FreezeRows, s.FreezeCols = ruleRow-1, unitCol
 	s.Print.RepeatRows = ruleRow - 1
 	s.Widths = widths(len(pg.kind.Items))
-	s.spread()
 	if len(pg.pulled) > 0 {
 		s.text(ruleRow, labelCol, "From other sheets", Section)
 	}
@@ -270,18 +251,6 @@ func (l *line) folded(section bool) {
 	if l.q == nil && section {
 		l.page.sheet.fold(l.row, l.row+l.rows-1)
 	}
-}
-
-// pageWidth is how many characters of columns can be read on one page.
-const pageWidth = 230
-
-// spread puts a wide sheet on several pages side by side.
-func (s *Sheet) spread() {
-	total := 0.0
-	for _, w := range s.Widths {
-		total += w
-	}
-	s.Print.RepeatCols, s.Print.Wide = s.FreezeCols, 1+int(total/pageWidth)
 }
 
 // widths are the columns of a page with n items side by side, a gap and a note.

@@ -19,7 +19,6 @@ func (pl *plan) drawInputs() {
 	s.Widths = widths(min(widest, 8))
 	s.Widths[len(s.Widths)-2] = itemWidth // what is to be mended
 	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, 3, 3
-	s.spread()
 	for _, k := range pl.prog.Kinds {
 		if names := pl.names[k]; names.row > 0 {
 			pl.drawBlock(s, k, itemCol+max(len(k.Items), min(widest, 8))+1)

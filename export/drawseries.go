@@ -7,53 +7,133 @@ import (
 	"bankwright/engine/decl"
 )
 
+// bandRows are the rows of heads above the steps of a page of series.
+const bandRows = 3
+
+// mostBanded is how many rows a page of series may have for its blocks to stand below
+// each other as well, in bands: with the heads that each band has, it fits on a page.
+const mostBanded = 60
+
+// placeSeries gives every line of a page of series its place: side by side, and where
+// there are few steps in bands that are one page wide. All blocks begin at columns as far
+// apart as the widest block needs.
+func (pg *page) placeSeries() {
+	first, taken := 1, 0.0
+	for i, a := range pg.axes {
+		pg.counts[i].row, pg.counts[i].col = seriesRow, first
+		named := a.Kind != nil || len(a.Labels) > 0
+		first += 1 + btoi(named)
+		for _, w := range stepWidths(a, named) {
+			taken += w
+		}
+	}
+	rows, slot := 0, 1
+	pg.eachRow(func([]int) { rows++ })
+	for _, l := range pg.lines {
+		slot = max(slot, l.items()*l.across)
+	}
+	slots := MostColumns
+	if rows <= mostBanded {
+		slots = max(1, int((smallLandscape-max(taken, titleWidth))/float64(slot*seriesWidth+gapWidth)))
+	}
+	row, at := seriesRow, 0
+	pg.bands, pg.gaps = []int{row}, map[int]bool{}
+	for _, l := range pg.lines {
+		wide := l.slots(slot)
+		if at > 0 && at+wide > slots {
+			row, at = row+rows+bandRows+1, 0
+			pg.bands = append(pg.bands, row)
+		}
+		l.row, l.col = row, first+1+at*(slot+1)
+		at += wide
+		pg.width = max(pg.width, first+at*(slot+1))
+	}
+	for col := first; col <= pg.width; col += slot + 1 {
+		pg.gaps[col] = true
+	}
+}
+
+// slots is how many places of so many columns a block takes, so that what is said above
+// it has room.
+func (l *line) slots(columns int) int {
+	said := max(utf8.RuneCountInString(l.label)*6/5, utf8.RuneCountInString(blockUnit(l)))
+	return max(1, (said+columns*seriesWidth+gapWidth)/(columns*seriesWidth+gapWidth))
+}
+
+// Widths on a page of series, in characters.
+const (
+	seriesWidth = 11
+	gapWidth    = 2 // between blocks
+)
+
 // drawSeries draws a page of series: a step in each row, a block of columns for
 // each quantity with the items side by side.
 func (pl *plan) drawSeries(pg *page) {
 	s := pl.head(pg)
 	s.wide = pg.width
-	s.FreezeRows = seriesRow - 1
-	s.Print.RepeatRows = seriesRow - 1
+	s.Print.Small = true
 	s.FreezeCols = pl.drawSteps(s, pg)
+	s.FreezeRows, s.Print.RepeatRows = seriesRow-1, seriesRow-1
+	if len(pg.bands) > 1 { // each has heads of its own
+		s.FreezeRows, s.Print.RepeatRows = seriesRow-bandRows-1, seriesRow-bandRows-1
+	}
 	s.wideEnough(s.FreezeCols)
+	for len(s.Widths) < pg.width {
+		width := float64(seriesWidth)
+		if pg.gaps[len(s.Widths)+1] {
+			width = gapWidth
+		}
+		s.Widths = append(s.Widths, width)
+	}
 	for _, l := range pg.lines {
-		for len(s.Widths) < l.col-1 {
-			s.Widths = append(s.Widths, 2)
-		}
-		for range l.items() * l.across {
-			s.Widths = append(s.Widths, itemWidth)
-		}
 		pl.drawBlockHead(s, l)
 		pl.drawSeriesCells(pg, l)
 	}
-	s.spread()
+	s.breakBands(pg)
 }
 
-// drawSteps draws the columns that number and name the steps, and returns how
-// many columns they take.
+// breakBands begins a page where the next band would not fit on one.
+func (s *Sheet) breakBands(pg *page) {
+	if len(pg.bands) < 2 {
+		return
+	}
+	total := 0.0
+	for _, w := range s.Widths {
+		total += w
+	}
+	height := pg.bands[1] - pg.bands[0]
+	most := max(1, (rowsOnPage(total)-s.Print.RepeatRows)/height)
+	for i := most; i < len(pg.bands); i += most {
+		s.Breaks = append(s.Breaks, pg.bands[i]-bandRows)
+	}
+}
+
+// drawSteps draws the columns that number and name the steps, in each band, and returns
+// how many columns they take.
 func (pl *plan) drawSteps(s *Sheet, pg *page) int {
 	width := 0
 	for i, a := range pg.axes {
 		col := pg.counts[i].col
 		named := a.Kind != nil || len(a.Labels) > 0
-		s.text(seriesRow-1, col, strings.ReplaceAll(a.Name, "_", " "), HeadText)
-		width = col
-		if named {
-			width++
-			s.text(seriesRow-1, col+1, "name", HeadText)
-		}
+		width = col + btoi(named)
 		s.Widths = append(s.Widths, stepWidths(a, named)...)
-		pg.eachRow(func(steps []int) {
-			row := seriesRow + pg.rowOf(steps)
-			if steps[i] < 0 {
-				s.text(row, col+btoi(named), "start", Note)
-				return
-			}
-			s.Set(row, col, Cell{Value: float64(steps[i] + 1), Style: Unit, Format: stepFormat})
+		for _, band := range pg.bands {
+			s.text(band-1, col, strings.ReplaceAll(a.Name, "_", " "), HeadText)
 			if named {
-				s.Set(row, col+1, pl.stepCell(pg, a, steps[i], cellName(row, col)))
+				s.text(band-1, col+1, "name", HeadText)
 			}
-		})
+			pg.eachRow(func(steps []int) {
+				row := band + pg.rowOf(steps)
+				if steps[i] < 0 {
+					s.text(row, col+btoi(named), "start", Note)
+					return
+				}
+				s.Set(row, col, Cell{Value: float64(steps[i] + 1), Style: Unit, Format: stepFormat})
+				if named {
+					s.Set(row, col+1, pl.stepCell(pg, a, steps[i], cellName(row, col)))
+				}
+			})
+		}
 	}
 	return width
 }
@@ -108,16 +188,21 @@ func (pl *plan) stepCell(pg *page, a *decl.Axis, step int, number string) Cell {
 	return Cell{Value: stepName(a, step), Style: Label}
 }
 
-// drawBlockHead writes quantity, unit and items above a block.
-func (pl *plan) drawBlockHead(s *Sheet, l *line) {
-	s.text(seriesRow-3, l.col, l.label, Section)
+// blockUnit is what stands below the label of a block.
+func blockUnit(l *line) string {
 	unit := unitWord(l)
 	if l.frozen != nil {
-		unit = strings.TrimSpace(unit + "  " + computedNote)
+		return strings.TrimSpace(unit + "  " + computedNote)
 	} else if l.onComputed {
-		unit = strings.TrimSpace(unit + "  " + followNote)
+		return strings.TrimSpace(unit + "  " + followNote)
 	}
-	s.text(seriesRow-2, l.col, unit, Note)
+	return unit
+}
+
+// drawBlockHead writes quantity, unit and items above a block.
+func (pl *plan) drawBlockHead(s *Sheet, l *line) {
+	s.text(l.row-3, l.col, l.label, Section)
+	s.text(l.row-2, l.col, blockUnit(l), Note)
 	for i := range l.items() {
 		for j := range l.across {
 			col := l.col + i*l.across + j
@@ -132,7 +217,7 @@ func (pl *plan) drawBlockHead(s *Sheet, l *line) {
 					c = Cell{Value: l.labels[j], Style: Head}
 				}
 			}
-			s.Set(seriesRow-1, col, c)
+			s.Set(l.row-1, col, c)
 		}
 	}
 }

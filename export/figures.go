@@ -324,7 +324,7 @@ func (pl *plan) drawFigures() *Sheet {
 		}
 	}
 	s.Widths = widths(widest)[:unitCol+widest]
-	s.spread()
+	s.Print.Small = true
 	return s
 }
 

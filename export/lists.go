@@ -42,7 +42,7 @@ func (l *lists) choices(q *check.Quantity) string {
 }
 
 func (l *lists) sheet() *Sheet {
-	s := &Sheet{Name: "Lists", FreezeRows: listHead, Print: Print{RepeatRows: listHead}}
+	s := &Sheet{Name: "Lists", FreezeRows: listHead, Print: Print{RepeatRows: listHead, Small: true}}
 	s.text(1, 1, "Lists that the drop-downs choose from", Title)
 	for i, t := range l.titles {
 		s.text(listHead, i+1, t, HeadText)

@@ -185,5 +185,5 @@ func blankedTrials(pl *plan, m *engine.Model) []Trial {
 		c.engine = eval.Change{Quantity: load.Quantity("power"), Item: i, Value: 0}
 		nothing = append(nothing, c)
 	}
-	return append(out, Trial{"nothing asked for", pl.book, pl, apply(m, nothing), nothing})
+	return append(out, Trial{"nothing asked for", pl.book, pl, func() *engine.Model { return apply(m, nothing) }, nothing})
 }

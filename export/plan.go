@@ -23,7 +23,9 @@ type page struct {
 	pulled []*line // what the formulas bring in from elsewhere
 	points []*line // below the rules: the items' own tables in order
 	lines  []*line
-	width  int // of a page of series: its last column
+	width  int          // of a page of series: its last column
+	bands  []int        // of a page of series: the first row of steps of each band of blocks
+	gaps   map[int]bool // of a page of series: columns between blocks
 	sheet  *Sheet
 
 	quoted  [2]string // its name, and how formulas write that

@@ -131,20 +131,25 @@ func (p *practice) labelled() {
 	}
 }
 
-// aboveSeries looks for label and unit above the first column of a block.
+// aboveSeries looks for label and unit above the first column of a block, from the
+// first row of its steps or of what stands before the first.
 func (p *practice) aboveSeries(s *Sheet, row, col int) {
-	if row > seriesRow+1 {
+	head := row - 1
+	if s.At(head, 1).Style != HeadText {
+		head--
+	}
+	if s.At(head, 1).Style != HeadText {
 		return
 	}
-	for c := col; c > 0 && s.At(seriesRow-1, c) != (Cell{}); c-- {
-		if s.At(seriesRow-3, c).Value != nil {
-			if s.At(seriesRow-2, c).Value == nil {
-				p.tell(s, seriesRow-2, c, "no unit")
+	for c := col; c > 0 && s.At(head, c) != (Cell{}); c-- {
+		if s.At(head-2, c).Value != nil {
+			if s.At(head-1, c).Value == nil {
+				p.tell(s, head-1, c, "no unit")
 			}
 			return
 		}
 	}
-	p.tell(s, seriesRow-3, col, "no label")
+	p.tell(s, head-2, col, "no label")
 }
 
 // heads stay in sight, and are repeated on every page.

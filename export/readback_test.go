@@ -217,7 +217,8 @@ func (b beside) Open(name string) (fs.File, error) {
 type Return struct {
 	Name string
 	Trial
-	src engine.Sources
+	before *engine.Model
+	src    engine.Sources
 }
 
 // Returns are workbooks of small scenarios, each with some inputs changed.
@@ -233,7 +234,7 @@ func Returns(t *testing.T) (out []Return) {
 		for !readBackOnce(t, pl, m, sourcesOf(name), list) {
 			list = changes(pl, m, r, 5)
 		}
-		out = append(out, Return{name, Trial{Name: name, Book: pl.book, plan: pl, model: m, list: list}, sourcesOf(name)})
+		out = append(out, Return{name, Trial{Name: name, Book: pl.book, plan: pl, list: list}, m, sourcesOf(name)})
 	}
 	return out
 }
@@ -241,7 +242,7 @@ func Returns(t *testing.T) (out []Return) {
 // Check holds a workbook that another program saved against what was changed.
 func (r Return) Check(t *testing.T, book Returned) {
 	t.Helper()
-	if !comesBack(t, r.plan, r.model, r.src, r.list, book) {
+	if !comesBack(t, r.plan, r.before, r.src, r.list, book) {
 		t.Errorf("%s does not come back", r.Name)
 	}
 }

@@ -4,13 +4,11 @@ import (
 	"bufio"
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
@@ -155,144 +153,4 @@ func sameRead(got, want any) bool {
 		return ok && math.Abs(g-w) <= 1e-14*math.Max(math.Abs(g), math.Abs(w))
 	}
 	return got == want
-}
-
-// TestRoundTrip: what LibreOffice opens and saves again has the formulas, names and
-// limits on what may be typed that it had.
-func TestRoundTrip(t *testing.T) {
-	from, to := t.TempDir(), t.TempDir()
-	var files []string
-	for _, name := range readBooks {
-		path := filepath.Join(from, name+".xlsx")
-		if err := xlsx.Write(path, export.Workbook(t, name)); err != nil {
-			t.Fatal(err)
-		}
-		files = append(files, path)
-	}
-	recalculate(t, to, files)
-	for _, name := range readBooks {
-		old, err := excelize.OpenFile(filepath.Join(from, name+".xlsx"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		saved, err := excelize.OpenFile(filepath.Join(to, name+".xlsx"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		sameNames(t, name, old, saved)
-		sameFormulas(t, name, export.Workbook(t, name), saved)
-		for _, s := range old.GetSheetList() {
-			a, b := limitsOf(t, old, s), limitsOf(t, saved, s)
-			for i := range max(len(a), len(b)) {
-				if i >= len(a) || i >= len(b) || a[i] != b[i] {
-					t.Errorf("%s: the sheet %s had %d limits and has %d; from number %d on they differ: %q, %q", name, s, len(a), len(b), i, a[min(i, len(a)-1):min(i+1, len(a))], b[min(i, len(b)):min(i+1, len(b))])
-					break
-				}
-			}
-		}
-		old.Close()
-		saved.Close()
-	}
-}
-
-func sameNames(t *testing.T, name string, old, saved *excelize.File) {
-	t.Helper()
-	at := map[string]string{}
-	for _, n := range saved.GetDefinedName() {
-		at[strings.ToLower(n.Name)] = plainRef(n.RefersTo)
-	}
-	for _, n := range old.GetDefinedName() {
-		if n.Scope == "Workbook" && at[strings.ToLower(n.Name)] != plainRef(n.RefersTo) {
-			t.Errorf("%s: the name %s was %s and is %s", name, n.Name, n.RefersTo, at[strings.ToLower(n.Name)])
-		}
-	}
-}
-
-// plainRef leaves out what programs write in one way or another.
-func plainRef(f string) string { return strings.NewReplacer("$", "", "'", "", " ", "").Replace(f) }
-
-func sameFormulas(t *testing.T, name string, b *export.Book, saved *excelize.File) {
-	t.Helper()
-	wrong := 0
-	for _, s := range b.Sheets {
-		for r, row := range s.Rows() {
-			for c, cell := range row {
-				if cell.Formula == "" {
-					continue
-				}
-				at, _ := excelize.CoordinatesToCellName(c+1, r+1)
-				f, err := saved.GetCellFormula(s.Name, at)
-				if err != nil || plainFormula(f) != plainFormula(cell.Formula) {
-					if wrong++; wrong < 6 {
-						t.Errorf("%s: %s!%s was %s and is %s (%v)", name, s.Name, at, cell.Formula, f, err)
-					}
-				}
-			}
-		}
-	}
-}
-
-func plainFormula(f string) string {
-	return strings.NewReplacer("$", "", "'", "", " ", "", "TRUE()", "TRUE", "FALSE()", "FALSE").Replace(strings.TrimPrefix(f, "="))
-}
-
-// limitsOf are the limits of a sheet, cell by cell in one order.
-func limitsOf(t *testing.T, f *excelize.File, sheet string) []string {
-	t.Helper()
-	list, err := f.GetDataValidations(sheet)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []string
-	for _, v := range list {
-		for _, cells := range strings.Fields(v.Sqref) {
-			eachCell(cells, func(at string) {
-				if operator(v.Operator) != "between" || v.Type == "list" {
-					v.Formula2 = "" // of a limit on one side, or of a list, it says nothing
-				}
-				out = append(out, fmt.Sprint(at, " ", v.Type, " ", operator(v.Operator), " ", plainRef(number(v.Formula1)), " ", plainRef(number(v.Formula2)), " ", v.AllowBlank, " ", deref(v.Error)))
-			})
-		}
-	}
-	slices.Sort(out)
-	return out
-}
-
-// operator is what holds where a limit names none.
-func operator(s string) string {
-	if s == "" {
-		return "between"
-	}
-	return s
-}
-
-// number writes a limit in one way.
-func number(s string) string {
-	var x float64
-	if _, err := fmt.Sscan(s, &x); err == nil && !strings.ContainsAny(s, "!$") {
-		return fmt.Sprint(x)
-	}
-	return s
-}
-
-func deref(s *string) string {
-	if s == nil {
-		return ""
-	}
-	return *s
-}
-
-func eachCell(cells string, f func(at string)) {
-	from, to, ok := strings.Cut(cells, ":")
-	if !ok {
-		to = from
-	}
-	c1, r1, _ := excelize.CellNameToCoordinates(from)
-	c2, r2, _ := excelize.CellNameToCoordinates(to)
-	for r := r1; r <= r2; r++ {
-		for c := c1; c <= c2; c++ {
-			at, _ := excelize.CoordinatesToCellName(c, r)
-			f(at)
-		}
-	}
 }

@@ -35,6 +35,7 @@ const (
 // drawLimits begins the sheet Limits.
 func (pl *plan) drawLimits() {
 	s := pl.head(pl.limits)
+	s.Print.Small = true
 	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there"} {
 		look := Head
 		if i < 2 {

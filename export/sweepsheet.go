@@ -108,7 +108,11 @@ func newStudies(pl *plan) *studies {
 		x.s.Widths = append(x.s.Widths, x.columnWidth())
 	}
 	x.s.text(1, len(x.s.Widths), "not live", FrozenText) // and so every page is as wide
-	x.page = rowsOnPage(x.s.Widths) - studyHeadRow
+	total := 0.0
+	for _, w := range x.s.Widths {
+		total += w
+	}
+	x.page = rowsOnPage(total) - studyHeadRow
 	return x
 }
 
@@ -117,17 +121,6 @@ func (x *studies) columnWidth() float64 {
 		return narrowWidth
 	}
 	return studyWidth
-}
-
-// rowsOnPage is how many rows of the usual height stand on a page across, which is
-// fitted to its width: A4 less the margins is 988 by 653 pixels, a row 20 high, a
-// character 7 wide.
-func rowsOnPage(widths []float64) int {
-	wide := 0.0
-	for _, w := range widths {
-		wide += 7*w + 5
-	}
-	return int(653.0 / 20 * max(1, wide/988))
 }
 
 // name is what an input is called here: as on the sheet Inputs, and whose it is.

@@ -58,8 +58,11 @@ func plotBook(m *engine.Model, found *engine.Studies) *plan {
 	if cat != nil {
 		pl.putCatalogue()
 	}
-	for _, s := range pl.book.Sheets {
+	for i, s := range pl.book.Sheets {
 		s.typed()
+		if i > 0 && len(s.Pictures)+len(s.Charts) == 0 {
+			s.paper()
+		}
 	}
 	return pl
 }

@@ -61,6 +61,8 @@ func look(s export.Style) *excelize.Style {
 		st.Font.Size, st.Font.Bold, st.Font.Color = 16, true, blue
 	case export.Heading:
 		st.Font.Size, st.Font.Bold, st.Font.Color = 12, true, blue
+	case export.Label, export.ComputedText:
+		st.Alignment.WrapText = true
 	case export.Section:
 		st.Font.Bold = true
 	case export.Head, export.HeadText:
@@ -74,6 +76,7 @@ func look(s export.Style) *excelize.Style {
 		st.Protection = &excelize.Protection{Locked: false}
 	case export.Pulled, export.PulledText:
 		st.Fill = fill(paleBlue)
+		st.Alignment.WrapText = s == export.PulledText
 	case export.Frozen, export.FrozenText:
 		st.Font.Italic = true
 		st.Fill = fill(paleGrey)

@@ -185,7 +185,7 @@ func (w *writer) open(s *export.Sheet) (*excelize.StreamWriter, error) {
 
 // page sets up how a sheet is shown and printed.
 func (w *writer) page(s *export.Sheet) error {
-	fit, lines, below, wide, high := true, false, false, max(1, s.Print.Wide), 0 // as high as it takes
+	fit, lines, below, wide, high := s.Print.Scale == 0, false, false, max(1, s.Print.Wide), 0 // as high as it takes
 	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit, OutlineSummaryBelow: &below}); err != nil {
 		return err
 	}
@@ -196,12 +196,20 @@ func (w *writer) page(s *export.Sheet) error {
 	if s.Print.Landscape {
 		orientation = "landscape"
 	}
-	err := w.f.SetPageLayout(s.Name, &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &wide, FitToHeight: &high})
-	if err != nil {
+	layout := &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &wide, FitToHeight: &high}
+	if !fit {
+		scale := uint(s.Print.Scale)
+		layout = &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, AdjustTo: &scale}
+	}
+	if err := w.f.SetPageLayout(s.Name, layout); err != nil {
 		return err
 	}
-	foot := "&L" + strings.ReplaceAll(cut(clean(s.Print.Footer), 120), "&", "&&") + "&C&A&RPage &P of &N"
-	return w.f.SetHeaderFooter(s.Name, &excelize.HeaderFooterOptions{OddFooter: foot})
+	side, top, bottom, foot := 0.39, 0.39, 0.6, 0.25 // inches; the last from the edge
+	if err := w.f.SetPageMargins(s.Name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &foot, Footer: &foot}); err != nil {
+		return err
+	}
+	said := "&L" + strings.ReplaceAll(cut(clean(s.Print.Footer), 120), "&", "&&") + "&C&A&RPage &P of &N"
+	return w.f.SetHeaderFooter(s.Name, &excelize.HeaderFooterOptions{OddFooter: said})
 }
 
 func panes(s *export.Sheet) *excelize.Panes {
@@ -301,7 +309,11 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 }
 
 func wraps(s export.Style) bool {
-	return s == export.Remark || s == export.Words || s == export.Head || s == export.FrozenText || s == export.NoneWon || s.Hue() >= 0
+	switch s {
+	case export.Remark, export.Words, export.Head, export.Label, export.ComputedText, export.PulledText, export.FrozenText, export.NoneWon:
+		return true
+	}
+	return s.Hue() >= 0
 }
 
 // longest is the limit of the file format on a formula.
