@@ -44,7 +44,11 @@ func (x *studies) effectsTable(y *told.Effects, shown []sweep.Effect) int {
 		{head: "change at low", unit: u}, {head: "change at high", unit: u}, {head: "effect", unit: u}, {head: "best at low"}, {head: "best at high"}}
 	format := decimalFormat(y.Digits(shown))
 	at := x.by.Unit.FromBase(y.E.Figure)
-	return x.table(heads, len(shown), true, func(i int) {
+	high := 1
+	for _, e := range shown {
+		high = max(high, x.lines(10, e.BestLow, e.BestHigh))
+	}
+	return x.table(heads, len(shown), high, true, func(i int) {
 		e := shown[i]
 		ends := decimalFormat(told.EndDigits(e))
 		x.input(e.Cell)
@@ -59,7 +63,7 @@ func (x *studies) effectsTable(y *told.Effects, shown []sweep.Effect) int {
 		x.number(9, x.by.Unit.FromBase(e.Swing())-x.by.Unit.FromBase(0), format)
 		x.item(10, e.BestLow)
 		x.item(11, e.BestHigh)
-	}, 10, 11)
+	})
 }
 
 // effectsChart draws bars of what inputs do.
@@ -123,7 +127,7 @@ func (x *studies) doubtTable(d *told.Doubt) {
 	}
 	format := decimalFormat(told.Digits(x.by, figures))
 	order := d.Order[:min(len(d.Order), mostItems)]
-	x.table(heads, len(order), false, func(i int) {
+	x.table(heads, len(order), 1, false, func(i int) {
 		it := d.F.Found.Items[order[i]]
 		x.s.text(x.row, studyNameCol, told.Item(x.kind, order[i]), Label)
 		x.chance(2, it.Best.Value)
@@ -198,7 +202,7 @@ func (x *studies) distributions(d *told.Doubt) {
 	chart := x.space(studyChartHeight)
 	x.row++
 	edges, middles := decimalFormat(decimalsOf(width)), decimalFormat(decimalsOf(round15(width/2)))
-	first := x.table(heads, bars, true, func(i int) {
+	first := x.table(heads, bars, 1, true, func(i int) {
 		x.s.Set(x.row, studyNameCol, Cell{Value: round15(from + width*float64(i)), Style: Label, Format: edges})
 		x.s.Set(x.row, studyFirstCol, Cell{Value: round15(from + width*(float64(i)+0.5)), Style: Label, Format: middles})
 		for j, c := range counts {
@@ -219,7 +223,7 @@ func (x *studies) shares(d *told.Doubt) {
 	x.section(d.SharesTitle(), min(len(shares), 10)+3)
 	heads := []column{{"Input", "", true}, {"of figure", "%", false}, {"±", "%", false}, {"alone", "%", false}, {"±", "%", false},
 		{"of lead", "%", false}, {"±", "%", false}, {"of lead, alone", "%", false}, {"±", "%", false}}
-	first := x.table(heads, len(shares), true, func(i int) {
+	first := x.table(heads, len(shares), 1, true, func(i int) {
 		s := shares[i]
 		x.input(d.F.Inputs[i].Place)
 		for j, e := range []sample.Estimate{s.Total, s.First, s.LeadTotal, s.LeadFirst} {

@@ -254,7 +254,7 @@ func (g *grid) extents() {
 	}
 	g.section("Over all points", min(len(cells), 4)+1)
 	shown := cells[:min(len(cells), mostBeside)]
-	g.table([]column{{"", "", true}, {"unit", "", true}, {head: "least"}, {head: "most"}}, len(shown), false, func(i int) {
+	g.table([]column{{"", "", true}, {"unit", "", true}, {head: "least"}, {head: "most"}}, len(shown), 1, false, func(i int) {
 		q := shown[i].Quantity
 		g.s.text(g.row, studyNameCol, upperFirst(g.Name(shown[i])), Label)
 		g.s.text(g.row, studyFirstCol, g.Unit(q), Unit)
@@ -287,10 +287,10 @@ func (g *grid) line() {
 	case g.t.Judge != nil && g.t.Kept:
 		g.figures(sc)
 	case g.t.Judge != nil:
-		g.table([]column{sc.column, {"best", "", true}}, len(at), false, func(i int) {
+		g.table([]column{sc.column, {"best", "", true}}, len(at), g.lines(studyFirstCol, g.winners()...), false, func(i int) {
 			g.step(studyNameCol, sc, i, Label)
 			g.item(studyFirstCol, int(g.t.Best[at[i]]))
-		}, studyFirstCol)
+		})
 	}
 	if g.t.Kept {
 		g.beside(sc)
@@ -317,7 +317,7 @@ func (g *grid) figures(sc scale) {
 	}
 	format := decimalFormat(told.Digits(g.by, all))
 	g.say(upperFirst(g.by.Label) + " of each; lead: how far the next lies behind the best.")
-	first := g.table(heads, len(sc.at), true, func(i int) {
+	first := g.table(heads, len(sc.at), g.lines(studyFirstCol, g.winners()...), true, func(i int) {
 		p := sc.at[i]
 		g.step(studyNameCol, sc, i, Label)
 		g.item(studyFirstCol, int(g.t.Best[p]))
@@ -329,7 +329,7 @@ func (g *grid) figures(sc scale) {
 			}
 			g.figure(studyValueCol+1+j, g.by, g.t.Figure(item, p), f)
 		}
-	}, studyFirstCol)
+	})
 	g.say(marked, rest)
 	g.curves(sc, first, len(items), all)
 }
@@ -373,7 +373,7 @@ func (g *grid) beside(sc scale) {
 		}
 		format := decimalFormat(told.Digits(q, all))
 		g.section(labelOf(q), len(sc.at)+3)
-		g.table(heads, len(sc.at), false, func(i int) {
+		g.table(heads, len(sc.at), 1, false, func(i int) {
 			g.step(studyNameCol, sc, i, Label)
 			for k := from; k < to; k++ {
 				g.figure(studyValueCol+k-from, q, g.t.Value(k, sc.at[i]), format)

@@ -241,10 +241,11 @@ func (x *studies) section(title string, rows int) {
 	x.row += 2
 }
 
-// longestItem is how many characters the names of items have at most.
-func (x *studies) longestItem() (n int) {
-	for _, it := range x.kind.Items {
-		n = max(n, utf8.RuneCountInString(itemLabel(it)))
+// lines is how many lines the names of items take in a column.
+func (x *studies) lines(col int, items ...int) int {
+	n := 1
+	for _, item := range items {
+		n = max(n, 1+(utf8.RuneCountInString(told.Item(x.kind, item))-1)/int(x.s.Widths[col-1]))
 	}
 	return n
 }

@@ -17,13 +17,9 @@ type column struct {
 }
 
 // table draws a table: its heads and n rows. Where it is whole its rows follow each
-// other, as those of charts must; else heads stand on each page that it takes. Items
-// are named in the columns named.
-func (x *studies) table(heads []column, n int, whole bool, row func(i int), named ...int) (first int) {
-	high := 1 // lines of a row
-	for _, col := range named {
-		high = max(high, 1+(x.longestItem()-1)/int(x.s.Widths[col-1]))
-	}
+// other, as those of charts must; else heads stand on each page that it takes. A row is
+// as high as so many lines.
+func (x *studies) table(heads []column, n, high int, whole bool, row func(i int)) (first int) {
 	if whole || n*high+3 <= x.page {
 		x.room(n*high + 3)
 	} else {

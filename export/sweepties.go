@@ -57,7 +57,7 @@ func (x *studies) crossings(t *told.Tie) {
 	exact := decimalFormat(t.Digits())
 	format := decimalFormat(told.Digits(x.by, tie.At))
 	shown := min(len(tie.Crossings), mostCrossings)
-	x.table(heads, shown, false, func(i int) {
+	x.table(heads, shown, x.lines(4, tie.A, tie.B), false, func(i int) {
 		c := tie.Crossings[i]
 		x.s.Set(x.row, 1, Cell{Value: round15(q.Unit.FromBase(c.At)), Style: Frozen, Format: exact})
 		x.word(2, howTied(c))
@@ -65,7 +65,7 @@ func (x *studies) crossings(t *told.Tie) {
 		x.outcome(4, t, tie, c.Before)
 		x.outcome(5, t, tie, c.After)
 		x.figure(6, x.by, tie.At[i], format)
-	}, 4, 5)
+	})
 	if n := len(tie.Crossings) - shown; n > 0 {
 		x.say(told.Count(n) + " more lie above these.")
 	}
@@ -101,7 +101,7 @@ func (x *studies) ties(t *told.Tie) {
 	heads := []column{sc.column, {"level at", t.Unit(q), false}, {"from given", "%", false}, {"better below", "", false}, {"and above", "", false}, {"", "", false}}
 	exact := decimalFormat(t.Digits())
 	x.row++
-	first := x.table(heads, len(rows), len(rows) <= mostSteps, func(i int) { x.tieRow(t, sc, rows[i], exact) }, 4, 5)
+	first := x.table(heads, len(rows), x.lines(4, t.F.Ties[0].A, t.F.Ties[0].B), len(rows) <= mostSteps, func(i int) { x.tieRow(t, sc, rows[i], exact) })
 	x.say(cut, t.EachLooked(), t.Checks())
 	switch {
 	case len(lines) == 1 && len(rows) == len(at):
@@ -120,7 +120,7 @@ func (x *studies) curveTable(t *told.Tie, sc scale, exact string, lines [][]floa
 	for n := range lines {
 		heads = append(heads, column{"curve " + number(float64(n+1)), t.Unit(q), false})
 	}
-	return x.table(heads, len(sc.at), true, func(i int) {
+	return x.table(heads, len(sc.at), 1, true, func(i int) {
 		x.step(studyNameCol, sc, i, Label)
 		for n, line := range lines {
 			if v := line[sc.at[i]]; v == v {
