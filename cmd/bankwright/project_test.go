@@ -121,7 +121,7 @@ var mayImport = map[string]string{
 	"engine/sweep":            "engine/check engine/decl engine/eval engine/formula engine/sample",
 	"engine":                  "engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
 	"export/calc":             "",
-	"export":                  "engine engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sample engine/sweep engine/unit export/calc export/picture",
+	"export":                  "engine engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sample engine/sweep engine/unit export/calc export/picture export/text",
 	"export/picture":          "engine/unit",
 	"export/text":             "engine engine/check engine/decl engine/diag engine/eval engine/sample engine/sweep engine/unit",
 	"export/whole":            "",

@@ -59,23 +59,69 @@ func (x *tied) better(t sweep.Tie, outcome int) string {
 // more is how many digits more than usual are told of a break-even.
 const more = 4
 
-// sentences says where two tie, or that they do not.
+// sentences says where two tie, or that they do not, and where it was looked.
 func (x *tied) sentences(t sweep.Tie) {
+	for _, s := range x.turns(t) {
+		sentence(x.w, x.st, "%s", s)
+	}
+	if len(t.Crossings) > 0 {
+		x.looked(t)
+	}
+}
+
+// turns are a sentence for each place where two tie, or one that says that they do
+// not.
+func (x *tied) turns(t sweep.Tie) (out []string) {
 	a, b := itemName(x.k, t.A), itemName(x.k, t.B)
 	if len(t.Crossings) == 0 {
-		sentence(x.w, x.st, "%s", x.absence(t))
-		return
+		return []string{x.absence(t)}
 	}
 	for i := 0; i < len(t.Crossings); i++ {
 		c := t.Crossings[i]
 		if c.After == sweep.Level && c.Before != sweep.NoFigure && i+1 < len(t.Crossings) && t.Crossings[i+1].Before == sweep.Level {
 			i++
-			sentence(x.w, x.st, "%s and %s are level from %s = %s to %s. Below it %s is better, above it %s.", a, b, x.m.CellName(x.b.Input), exactly(x.m, x.b.Input.Quantity, c.At, more), exactly(x.m, x.b.Input.Quantity, t.Crossings[i].At, more), x.better(t, c.Before), x.better(t, t.Crossings[i].After))
+			out = append(out, fmt.Sprintf("%s and %s are level from %s = %s to %s. Below it %s is better, above it %s.", a, b, x.m.CellName(x.b.Input), exactly(x.m, x.b.Input.Quantity, c.At, more), exactly(x.m, x.b.Input.Quantity, t.Crossings[i].At, more), x.better(t, c.Before), x.better(t, t.Crossings[i].After)))
 			continue
 		}
-		sentence(x.w, x.st, "%s", x.crossing(t, i))
+		out = append(out, x.crossing(t, i))
 	}
-	x.looked(t)
+	return out
+}
+
+// Turns says in sentences where two items have the same figure; over a second input,
+// at the first and the last of its values at which they do.
+func Turns(m *engine.Model, b *check.BreakEven, ties []sweep.Tie) []string {
+	x := tied{m: m, b: b, k: m.Compared()}
+	if b.Over == nil {
+		return x.turns(ties[0])
+	}
+	var at []int
+	for i, t := range ties {
+		if len(t.Crossings) > 0 {
+			at = append(at, i)
+		}
+	}
+	values, _ := steps(m, b.Over, thinned(b.Over.Steps(), b.Over.Steps()))
+	who, over := itemName(x.k, ties[0].A)+" and "+itemName(x.k, ties[0].B), inputs(m, b.Over)
+	if len(at) == 0 {
+		return []string{fmt.Sprintf("%s are level nowhere from %s to %s, at none of %d values of %s.", who, m.Text(b.Input.Quantity, ties[0].From), m.Text(b.Input.Quantity, ties[0].To), len(ties), over)}
+	}
+	level := func(i int) string { return exactly(m, b.Input.Quantity, ties[i].Crossings[0].At, more) }
+	first, last := at[0], at[len(at)-1]
+	s := fmt.Sprintf("%s are level at %s = %s where %s is %s", who, m.CellName(b.Input), level(first), over, x.step(values, first))
+	if last != first {
+		s += fmt.Sprintf(", and at %s where it is %s", level(last), x.step(values, last))
+	}
+	if n := len(ties) - len(at); n > 0 {
+		s += fmt.Sprintf("; at %d of %d values nowhere", n, len(ties))
+	}
+	return []string{s + "."}
+}
+
+// step is a value of the second input with its unit.
+func (x *tied) step(values []string, i int) string {
+	_, unit := steps(x.m, x.b.Over, nil)
+	return strings.TrimSpace(values[i] + " " + unit)
 }
 
 // looked says at how many values it was looked, and whether all of them are told.

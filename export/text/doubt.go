@@ -20,8 +20,8 @@ import (
 // uncertain, how likely each item is best, where its figure lies, and which input
 // makes it so.
 func Doubt(w io.Writer, m *engine.Model, d *check.Doubt, f *sweep.Doubted, st Style) {
-	x := doubt{m: m, d: d, f: f, st: st, w: w, k: m.Compared()}
-	x.order = ranked(m, func(a, b int) int { return cmp.Compare(f.Items[b].Best.Value, f.Items[a].Best.Value) })
+	x := newDoubt(m, d, f)
+	x.st, x.w = st, w
 	heading(w, d.Title, "doubt "+d.Name, st)
 	for _, u := range d.Inputs {
 		sentence(w, st, "%s: %s.", m.CellName(u.Place), Spread(m, u))
@@ -33,6 +33,16 @@ func Doubt(w io.Writer, m *engine.Model, d *check.Doubt, f *sweep.Doubted, st St
 	x.table()
 	sentence(w, st, "%s", x.sure())
 	x.shares()
+}
+
+// Sure says in a sentence how sure a comparison is in a doubt.
+func Sure(m *engine.Model, d *check.Doubt, f *sweep.Doubted) string {
+	return newDoubt(m, d, f).sure()
+}
+
+func newDoubt(m *engine.Model, d *check.Doubt, f *sweep.Doubted) *doubt {
+	order := ranked(m, func(a, b int) int { return cmp.Compare(f.Items[b].Best.Value, f.Items[a].Best.Value) })
+	return &doubt{m: m, d: d, f: f, k: m.Compared(), order: order}
 }
 
 // doubt writes a doubt.

@@ -138,7 +138,7 @@ func (w *onFile) printed() (out []string) {
 		}
 		props, err := w.file.GetSheetProps(s.Name)
 		layout, e := w.file.GetPageLayout(s.Name)
-		if err != nil || e != nil || props.FitToPage == nil || !*props.FitToPage || *layout.FitToWidth != max(1, s.Print.Wide) || *layout.FitToHeight != 0 {
+		if err != nil || e != nil || props.FitToPage == nil || !*props.FitToPage || *layout.FitToWidth != max(1, s.Print.Wide) || *layout.FitToHeight != s.Print.High {
 			out = append(out, s.Name+" is not fitted to the width of its pages")
 		}
 		foot, err := w.file.GetHeaderFooter(s.Name)
