@@ -72,6 +72,7 @@ func Load(src Sources) (*Model, diag.List, []*decl.File) {
 	}
 	list = append(list, m.Faults()...)
 	list = append(list, m.lostPicks()...)
+	m.partsFault(&list)
 	return finish(m)
 }
 

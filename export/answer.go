@@ -1,253 +1,317 @@
 package export
 
 import (
-	"strings"
+	"fmt"
 	"unicode/utf8"
 
-	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/unit"
+)
+
+// The first sheet is one page: what there is room for on it, in letters that can be
+// read on paper, follows from its measures. What is longer stands on sheets behind it.
+
+// Measures of the page. Its columns are as wide as an A4 page at the scale at which
+// letters of 10 points are 8 points high on paper, and its rows as high.
+const (
+	frontMargin  = 10   // at the sides, mm
+	frontLabel   = 29.0 // characters
+	frontUnit    = 9.5
+	frontFigures = 81.0 // of all columns of figures together
+	leastColumns = 6
+	lineHigh     = 13.5 // of a row with one line, in points
+	pageHigh     = 950.0
+	narrow       = 1.25 // characters of text that surely find room in one of a column's width
 )
 
 // answer is the first sheet in the making.
 type answer struct {
-	pl   *plan
-	page *page
-	s    *Sheet
-	k    *check.Kind // compared, or nil
-	by   *check.Quantity
-	row  int // the next free one
+	draft
+	work *workings
+	high float64 // of the rows so far, in points
 
-	links map[int]string // of labels, by row
-	rows  compareRows
+	stale string // the cell of the workings that says whether what is not live still holds
 }
 
 // drawAnswer draws the sheet that the client reads first: the question, the
-// recommendation, the figures side by side, checks and cautions.
-func (pl *plan) drawAnswer(checks *checkPage) *Sheet {
+// recommendation, the figures side by side, charts, checks and cautions.
+func (pl *plan) drawAnswer(checks *checkPage, work *workings) *Sheet {
 	m := pl.prog.Model
-	a := &answer{pl: pl, page: pl.answer, k: pl.prog.Compared()}
+	a := &answer{draft: draft{pl: pl, page: pl.answer, k: work.k, by: work.by, row: 1}, work: work}
 	a.s = pl.head(a.page)
-	a.s.Print.Landscape, a.s.Print.RepeatRows = false, 1
-	n := 1
-	if a.k != nil {
-		n = len(a.k.Items)
-	}
-	a.s.Widths = widths(max(n, 4))[:itemCol-1+max(n, 4)]
-	a.row = 2
+	a.s.Print = Print{RepeatRows: 1, High: 1, Margin: frontMargin, Footer: a.s.Print.Footer}
+	a.columns()
+	a.next(1.8)
 	if m.Question != "" {
-		a.lines(m.Question, Sentence)
+		a.sentence(Cell{Value: m.Question, Style: Sentence}, m.Question)
 	}
-	a.row++
-	if a.k != nil && n > 0 {
-		a.by = a.k.Quantity(a.k.Compare.By)
-		a.compare(checks)
-		a.unmet(checks)
-		a.questions()
-		a.pictures()
-	} else {
-		a.computed()
+	a.next(0.4)
+	foot := a.foot()
+	if a.by == nil {
 		a.total(checks)
+		a.next(1)
+		a.draw(foot)
+		return a.s
 	}
-	a.about(m)
-	a.assumptions()
-	a.cautions(m)
-	a.made(m)
-	if a.by != nil {
-		a.ranking(checks)
-	}
-	pl.orderUnmet(checks, a.k, a.rows.rank)
+	a.recommend()
+	a.compare(checks)
+	a.draughts()
+	a.sure()
+	a.unmet(checks, pageHigh-a.high-float64(foot.lines())*lineHigh)
+	a.next(0.4)
+	a.draw(foot)
+	pl.orderUnmet(checks, a.k, work.rows.rank)
 	return a.s
 }
 
-// lines writes a text over as many rows as it needs to stay on the page.
-func (a *answer) lines(text string, look Style) {
-	width := 0.0
-	for _, w := range a.s.Widths {
-		width += w
+// columns sets the columns: as many as there are items to show, and as wide as the page.
+func (a *answer) columns() {
+	n := leastColumns
+	if a.by != nil {
+		n = max(n, a.work.beside())
 	}
-	for _, l := range wrap(text, int(width)) {
-		a.s.text(a.row, labelCol, l, look)
-		a.row++
+	a.s.Widths = []float64{frontLabel, frontUnit}
+	for range n {
+		a.s.Widths = append(a.s.Widths, frontFigures/float64(n))
 	}
 }
 
-// wrap breaks a text into lines of at most n characters, between words.
-func wrap(s string, n int) []string {
-	var out []string
-	line := ""
-	for _, w := range strings.Fields(s) {
-		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) > n {
-			out = append(out, line)
-			line = ""
-		}
-		if line != "" {
-			line += " "
-		}
-		line += w
+// next ends a row, which has room for so many lines.
+func (a *answer) next(lines float64) {
+	for len(a.s.Heights) < a.row {
+		a.s.Heights = append(a.s.Heights, 0)
 	}
-	return append(out, line)
+	a.s.Heights[a.row-1] = lines * lineHigh
+	a.high += lines * lineHigh
+	a.row++
 }
 
-// compareRows are the rows of the comparison that others refer to.
-type compareRows struct {
-	sentence, head, figure, eligible, score, rank, best, second, lead int
-	more                                                              int    // says how many checks are not met beside those that are told
-	told                                                              string // how many those are, as a formula
-	bestName, secondName, bestFigure                                  int
-	missing, first, points, wrong                                     int // what is to be mended on the page of inputs
+// wide is how many characters have room in columns.
+func (a *answer) wide(from, to int) int {
+	sum := 0.0
+	for _, w := range a.s.Widths[from-1 : to] {
+		sum += w
+	}
+	return int(sum * narrow)
 }
 
-// compare draws the recommendation and the table below it.
-func (a *answer) compare(checks *checkPage) {
-	a.rows.sentence = a.row // written last, with a warning below it
-	a.row += 2
-	a.computed()
+// sentence puts a text across the page, with room for what it says now.
+func (a *answer) sentence(c Cell, now string) {
+	lines := min(len(wrap(now, a.wide(labelCol, len(a.s.Widths)))), 4)
+	c.Span = len(a.s.Widths)
+	a.s.Set(a.row, labelCol, c)
+	a.next(float64(lines))
+}
+
+// recommend says who is best, and what is to be mended.
+func (a *answer) recommend() {
+	r, from := a.work.rows, workingsName+"!"
+	a.s.Set(a.row, labelCol, Cell{Formula: from + a.figureAt(r.sentence), Style: Lead, Span: len(a.s.Widths)})
+	a.next(2.2)
+	points := from + a.figureAt(r.pointWords)
+	if a.pl.stale != "" {
+		a.stale = from + a.figureAt(r.stale)
+		points = "IF(" + points + `<>"",` + points + "," + a.stale + ")"
+	}
+	a.s.Set(a.row, labelCol, Cell{Formula: points, Style: Alert})
+	a.next(1)
 	if a.pl.summary != nil {
 		a.s.Set(a.row, labelCol, Cell{Formula: "IFERROR(" + a.pl.summary.at(spot{page: a.page}) + `,"")`, Style: Note})
-		a.row++
+		a.next(1.2)
 	}
-	a.row++
-	a.rows.head = a.row
-	a.pl.heads(a.s, a.page, a.row, a.k)
-	a.s.Set(a.row, itemCol+len(a.k.Items)+1, Cell{})
-	if labelled(a.k) {
-		for i, it := range a.k.Items {
-			a.s.text(a.row, itemCol+i, itemLabel(it), Head)
-		}
+}
+
+// compare brings the rows of the workings that are shown, best first.
+func (a *answer) compare(checks *checkPage) {
+	w, from := a.work, workingsName+"!"
+	a.s.text(a.row, labelCol, titleOf(a.k), HeadText)
+	a.s.text(a.row, unitCol, "unit", HeadText)
+	longest, per := 0, a.wide(itemCol, itemCol)-1
+	for n := range w.beside() {
+		a.s.Set(a.row, itemCol+n, Cell{Formula: from + columnName(itemCol+n) + number(float64(w.rows.short)), Style: Head})
 	}
-	a.row++
-	for _, name := range a.k.Compare.Show {
-		if name != a.k.Compare.By {
-			a.figure(a.k.Quantity(name), Computed)
-		}
+	for _, it := range a.k.Items {
+		longest = max(longest, (utf8.RuneCountInString(cut(itemLabel(it), longestShort))+per-2)/(per-1), len(wrap(cut(itemLabel(it), longestShort), per-1)))
 	}
-	a.rows.figure = a.figure(a.by, Total)
-	a.checkRows(checks, &a.rows)
+	a.next(float64(min(longest, 4)))
+	first := a.row
+	for _, row := range w.front {
+		a.bring(row)
+	}
+	area := cellName(first, itemCol) + ":" + cellName(a.row-1, itemCol+w.beside()-1)
+	a.s.Marks = append(a.s.Marks, Mark{area, bestWord, Passed}, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit})
 	a.total(checks)
-	a.rows.rank = a.row // written with the ranking
-	a.row += 2
-	a.beyond()
+	a.row--
+	a.next(1)
+	if more := len(a.k.Items) - w.beside(); more > 0 {
+		a.lead(fmt.Sprintf("%s more stand side by side on the sheet %s", unit.Format(float64(more), 0), workingsName), workingsName+"!A1", "")
+	}
+	if cat := a.pl.catalogue; cat != nil {
+		sheet := quoteSheet(cat.name)
+		n := len(cat.c.Ranked) - len(a.k.Items)
+		a.lead(fmt.Sprintf("%s more stand on the sheet %s; inputs since then:", unit.Format(float64(n), 0), cat.name), sheet+"!A1",
+			sheet+"!$"+columnName(placeCol)+"$"+number(sinceRow))
+	}
 }
 
-// noValue stands, as formulas write it, for a figure that cannot be calculated.
-const noValue = `"-"`
-
-// figure draws one row of the comparison.
-func (a *answer) figure(q *check.Quantity, look Style) int {
-	l := a.pl.places[q]
-	row := a.row
-	a.row++
-	a.s.Set(row, labelCol, Cell{Value: l.label, Style: Link, Link: quoteSheet(l.page.name) + "!" + cellName(l.row, l.col)})
-	a.unitOf(row, l)
-	if q.Type != decl.Number && look == Computed {
-		look = ComputedText
+// lead says in a row what stands elsewhere, and whether that still holds.
+func (a *answer) lead(words, to, since string) {
+	a.s.Set(a.row, labelCol, Cell{Value: words, Style: Link, Link: to})
+	if since != "" {
+		a.s.Set(a.row, itemCol+2, Cell{Formula: since, Style: Note})
 	}
-	for i := range a.k.Items {
-		c := cell(&ref{to: l, item: own})
-		c = a.pl.unless(a.k, join("IF(", c, `="",`, noValue, ",", c, ")"), noValue)
-		a.s.Set(row, itemCol+i, Cell{Formula: c.at(spot{page: a.page, item: i}), Style: look, Format: l.format})
-	}
-	return row
+	a.next(1)
 }
 
-// across fills a row of the comparison with a formula for each item.
-func (a *answer) across(label string, look Style, format string, form func(i int, col string) string) int {
-	row := a.row
-	a.row++
-	a.s.Set(row, labelCol, Cell{Value: label, Style: Label})
-	if to := a.links[row]; to != "" {
-		a.s.Set(row, labelCol, Cell{Value: label, Style: Link, Link: to})
+// bring draws a row of the workings for those that are shown, best first.
+func (a *answer) bring(row int) {
+	w, from := a.work, workingsName+"!"
+	label, unit := w.s.At(row, labelCol), w.s.At(row, unitCol)
+	lines := len(wrap(fmt.Sprint(label.Value), a.wide(labelCol, labelCol)))
+	a.s.Set(a.row, labelCol, Cell{Value: label.Value, Style: label.Style, Link: label.Link, Lines: lines})
+	a.s.Set(a.row, unitCol, unit)
+	for n := range w.beside() {
+		c := w.s.At(row, itemCol)
+		form := w.picked(from+w.span(row), from, n)
+		if row == w.rows.rank {
+			form = "IF(" + form + `="",` + noValue + "," + form + ")"
+		}
+		a.s.Set(a.row, itemCol+n, Cell{Formula: form, Style: c.Style, Format: c.Format})
 	}
-	a.s.text(row, unitCol, numberWord, Unit)
-	if format == TruthFormat {
-		a.s.text(row, unitCol, "yes or no", Unit)
-	}
-	for i := range a.k.Items {
-		a.s.Set(row, itemCol+i, Cell{Formula: form(i, columnName(itemCol+i)), Style: look, Format: format})
-	}
-	return row
+	a.next(float64(min(lines, 3)))
 }
 
-// link has the label of a row lead to where it is explained.
-func (a *answer) link(row int, to string) {
-	if a.links == nil {
-		a.links = map[int]string{}
-	}
-	a.links[row] = to
-}
-
-// checkRows counts the checks that are not met and tells who may win.
-func (a *answer) checkRows(checks *checkPage, rows *compareRows) {
-	totals := checks.totals[a.k]
-	fig := number(float64(rows.figure))
-	if totals == nil {
-		rows.eligible = a.across("May win", ComputedText, TruthFormat, func(_ int, col string) string { return "ISNUMBER(" + col + fig + ")" })
+// draughts puts the charts beside each other: the stacked one has more room, since its
+// parts are told beside it.
+func (a *answer) draughts() {
+	charts := a.work.charts
+	if len(charts) == 0 {
 		return
 	}
-	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
-		a.link(a.row, "Checks!"+cellName(totals[sev], labelCol))
-		a.across("Checks not met: "+sev.String(), Computed, "0", func(_ int, col string) string {
-			count := "Checks!" + col + number(float64(totals[sev]))
-			return "IF(AND(" + count + "=0,NOT(ISNUMBER(" + col + fig + ")))," + noValue + "," + count + ")"
+	a.next(0.4)
+	left, last, rows := labelCol, len(a.s.Widths), max(11, 6+a.work.beside())
+	for i, c := range charts {
+		right := last
+		if i+1 < len(charts) {
+			right = a.column(0.66)
+		}
+		c.Row, c.Col, c.ToRow, c.ToCol = a.row, left, a.row+rows-1, right
+		left = right + 1
+		a.s.Charts = append(a.s.Charts, c)
+	}
+	for range rows {
+		a.next(1)
+	}
+	a.next(0.4)
+}
+
+// column is the last one within a share of the page's width.
+func (a *answer) column(share float64) int {
+	last := len(a.s.Widths)
+	col := labelCol
+	for col < last-1 && float64(a.wide(labelCol, col+1)) <= share*float64(a.wide(labelCol, last)) {
+		col++
+	}
+	return col
+}
+
+// foot is the foot of the page: what stands at its left and at its right.
+type foot struct {
+	left   []func(row int) // assumptions and where to read on
+	right  []string        // cautions
+	more   int             // cautions for which there is no room
+	origin [][4]string
+}
+
+// foot collects what stands at the foot of the page, so that it is known how much room
+// it takes.
+func (a *answer) foot() *foot {
+	f := &foot{}
+	if a.by != nil {
+		f.left = append(f.left, func(row int) { a.s.text(row, labelCol, "What was assumed", Section) })
+		f.left = append(f.left, a.assumptions()...)
+	}
+	f.left = append(f.left, a.further()...)
+	width := a.wide(itemCol+1, len(a.s.Widths))
+	list := a.pl.prog.Model.Notices
+	for i, n := range list {
+		lines := wrap("- "+n.Text, width)
+		if len(f.right)+len(lines) > max(len(f.left)-2, leastCautions) {
+			f.more = len(list) - i
+			break
+		}
+		f.right = append(f.right, lines...)
+	}
+	m := a.pl.prog.Model
+	f.origin = [][4]string{{originFile, scenarioFile(m), "Date", m.Date}, {originDigest, scenarioDigest(m), "Currency", m.Currency}, {originRules, rulesVersion(m)}}
+	return f
+}
+
+// leastCautions is how many lines of cautions have room at least.
+const leastCautions = 8
+
+func (f *foot) lines() int {
+	right := 1 + len(f.right)
+	if len(f.right) == 0 {
+		right = 0
+	}
+	return max(len(f.left), right+btoi(f.more > 0)) + len(f.origin) + 1
+}
+
+// draw draws the foot of the page.
+func (a *answer) draw(f *foot) {
+	at := itemCol + 1
+	top, end := a.row, a.row+f.lines()-len(f.origin)-1
+	for a.row < end {
+		a.next(1)
+	}
+	for i, put := range f.left {
+		put(top + i)
+	}
+	if len(f.right) > 0 {
+		a.s.text(top, at, "   Cautions", Section)
+		for i, l := range f.right {
+			a.s.text(top+1+i, at, "   "+l, Sentence)
+		}
+		if f.more > 0 {
+			a.s.Set(top+1+len(f.right), at, Cell{Value: fmt.Sprintf("   and %d more, on the sheet %s", f.more, sourcesName), Style: Link, Link: quoteSheet(sourcesName) + "!A1"})
+		}
+	}
+	a.next(0.4)
+	for _, o := range f.origin {
+		for i := 0; i < len(o); i += 2 {
+			if o[i+1] == "" {
+				continue
+			}
+			col, indent := labelCol, ""
+			if i > 0 {
+				col, indent = at, "   "
+			}
+			a.s.text(a.row, col, indent+o[i], Label)
+			a.s.text(a.row, col+1, o[i+1], Note)
+		}
+		a.next(1)
+	}
+}
+
+// further are rows that lead to what has no room here.
+func (a *answer) further() []func(row int) {
+	var out []func(row int)
+	link := func(words, to string) {
+		out = append(out, func(row int) { a.s.Set(row, labelCol, Cell{Value: words, Style: Link, Link: to}) })
+	}
+	if a.pl.asked != nil {
+		link("What people ask, and the answers", questionsName+"!A1")
+	}
+	for _, p := range a.pl.pictures {
+		sheet := quoteSheet(p.name)
+		out = append(out, func(row int) {
+			a.s.Set(row, labelCol, Cell{Value: p.d.Title + ", drawn: " + unit.Format(float64(len(p.d.Kind.Items)), 0), Style: Link, Link: sheet + "!A1"})
+			a.s.Set(row, unitCol, Cell{Formula: sheet + "!$" + columnName(thenOwnerCol) + "$" + number(sinceRow), Style: Note})
 		})
 	}
-	first := a.row - 3
-	a.link(a.row, "Checks!"+cellName(checks.idle[a.k], labelCol))
-	a.across("Checks that do not apply: "+decl.Stop.String(), Computed, "0", func(_ int, col string) string {
-		return "Checks!" + col + number(float64(checks.idle[a.k]))
-	})
-	rows.eligible = a.across("May win (no stop, not unfit)", ComputedText, TruthFormat, func(_ int, col string) string {
-		return "AND(" + col + number(float64(first)) + "=0," + col + number(float64(first+1)) + "=0,ISNUMBER(" + col + fig + "))"
-	})
-}
-
-// total adds up the checks of all kinds that are not met.
-func (a *answer) total(checks *checkPage) {
-	var sums []string
-	for _, k := range a.pl.prog.Kinds {
-		if row, ok := checks.sum[k]; ok {
-			sums = append(sums, "Checks!"+cellName(row, checkItemCol))
-		}
+	if a.work.rows.about > 0 {
+		link("About the scenario", workingsName+"!"+cellName(a.work.rows.about, labelCol))
 	}
-	if len(sums) > 0 {
-		a.link(a.row, "Checks!A1")
-		a.single(notMetInAll, strings.Join(sums, "+"), "0")
-	}
-}
-
-// about tells the story of the scenario.
-func (a *answer) about(m *decl.Model) {
-	if m.About == "" {
-		return
-	}
-	a.s.text(a.row, labelCol, "About", Section)
-	a.row++
-	for _, p := range strings.Split(strings.TrimSpace(m.About), "\n\n") {
-		a.lines(p, Sentence)
-	}
-	a.row++
-}
-
-// cautions are the sentences that every output carries.
-func (a *answer) cautions(m *decl.Model) {
-	if len(m.Notices) == 0 {
-		return
-	}
-	a.s.text(a.row, labelCol, "Cautions", Section)
-	a.row++
-	for _, n := range m.Notices {
-		a.lines(n.Text, Sentence)
-	}
-	a.row++
-}
-
-// made says where the workbook comes from.
-func (a *answer) made(m *decl.Model) {
-	for _, p := range [][2]string{{"Date", m.Date}, {"Currency", m.Currency}, {originFile, scenarioFile(m)}, {originDigest, scenarioDigest(m)}, {originRules, rulesVersion(m)}} {
-		if p[1] != "" {
-			a.s.text(a.row, labelCol, p[0], Label)
-			a.s.text(a.row, unitCol, p[1], Note)
-			a.row++
-		}
-	}
+	return out
 }

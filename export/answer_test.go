@@ -77,20 +77,23 @@ func TestPlaces(t *testing.T) {
 	}
 }
 
-// answerOf reads places and recommendation from the first sheet, calculated.
+// answerOf reads places, in the order of the scenario, from the workings and the
+// recommendation from the first sheet, calculated.
 func answerOf(b *Book, run *calc.Book) (places []string, sentence string) {
-	s := b.Find("Answer")
-	for r, row := range s.Rows() {
+	for r, row := range b.Find("Answer").Rows() {
 		for _, c := range row {
 			if c.Style == Lead {
 				sentence = run.Cell(0, r+1, labelCol).S
 			}
 		}
+	}
+	s, n := b.Find(workingsName), b.Sheet(workingsName)
+	for r := range s.Rows() {
 		if s.At(r+1, labelCol).Value != "Place" {
 			continue
 		}
 		for c := itemCol; s.At(r+1, c).Formula != ""; c++ {
-			v := run.Cell(0, r+1, c)
+			v := run.Cell(n, r+1, c)
 			if v.T == calc.Number {
 				places = append(places, number(v.N))
 			} else {

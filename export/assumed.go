@@ -1,17 +1,23 @@
 package export
 
 import (
+	"slices"
+
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/unit"
 )
 
-// mostAssumptions is how many inputs the first sheet shows.
-const mostAssumptions = 10
+// Of inputs that were assumed the first sheet shows so many, of prices among them so
+// many.
+const (
+	mostAssumptions = 7
+	mostPrices      = 2
+)
 
 // chosenInputs are inputs of one-kinds to show on the first sheet: those that
-// the comparison's summary names, then those that the deciding figure depends
-// on, what the scenario gives first.
+// the comparison's summary names or that are watched, then those that the deciding
+// figure depends on, what the scenario gives first.
 func (a *answer) chosenInputs() []*check.Quantity {
 	var candidates, named, given, other []*check.Quantity
 	for _, part := range a.k.Summary {
@@ -19,7 +25,10 @@ func (a *answer) chosenInputs() []*check.Quantity {
 			candidates = append(candidates, part.Read.Ref.Target)
 		}
 	}
-	summary := len(candidates)
+	for _, e := range a.k.Watch {
+		candidates = append(candidates, e.Ref.Target)
+	}
+	asked := len(candidates)
 	seen := map[*check.Quantity]bool{}
 	for i, q := range append(candidates, reached(a.by)...) {
 		if seen[q] {
@@ -31,7 +40,7 @@ func (a *answer) chosenInputs() []*check.Quantity {
 			continue
 		}
 		switch {
-		case i < summary:
+		case i < asked:
 			named = append(named, q)
 		case q.Kind.Items[0].Given[q.Name] != nil:
 			given = append(given, q)
@@ -39,55 +48,57 @@ func (a *answer) chosenInputs() []*check.Quantity {
 			other = append(other, q)
 		}
 	}
-	list := append(append(named, given...), other...)
-	return list[:min(len(list), mostAssumptions)]
+	return append(append(named, given...), other...)
 }
 
-// assumptions shows chosen inputs, each with a link to its cell.
-func (a *answer) assumptions() {
-	if a.by == nil {
-		return
-	}
+// assumptions are rows of chosen inputs, each with a link to its cell.
+func (a *answer) assumptions() []func(row int) {
+	out := a.prices()
 	list := a.chosenInputs()
-	if len(list) == 0 {
-		return
-	}
-	a.s.text(a.row, labelCol, "What was assumed", Section)
-	a.row++
-	for _, q := range list {
+	for _, q := range list[:min(len(list), mostAssumptions-len(out))] {
 		l := a.pl.places[q]
-		link := "Inputs!" + cellName(l.row, l.col)
-		a.s.Set(a.row, labelCol, Cell{Value: l.label, Style: Link, Link: link})
-		a.unitOf(a.row, l)
 		form := cell(&ref{to: l, item: 0}).at(spot{page: a.page})
 		form = "IFERROR(IF(" + form + `="",` + noValue + "," + form + ")," + noValue + ")"
-		a.s.Set(a.row, itemCol, Cell{Formula: form, Style: pulledLook(q), Format: l.format, Typed: true})
-		a.row++
+		out = append(out, a.assumed(l, l.label, Cell{Formula: form, Style: pulledLook(q), Format: l.format, Typed: true}))
 	}
-	a.prices()
-	a.row++
+	return out
 }
 
-// prices shows what each compared item pays for what it refers to: the prices
-// that its formulas bring to its sheet.
-func (a *answer) prices() {
+// assumed is the row of an input that leads to where it stands.
+func (a *answer) assumed(l *line, label string, c Cell) func(row int) {
+	return func(row int) {
+		a.s.Set(row, labelCol, Cell{Value: label, Style: Link, Link: quoteSheet(l.page.name) + "!" + cellName(l.row, l.col)})
+		a.unitOf(row, l)
+		a.s.Set(row, itemCol, c)
+	}
+}
+
+// prices are rows of what the best pays for what it refers to: the prices that the
+// formulas bring to the sheet of the kind, those that are watched first.
+func (a *answer) prices() []func(row int) {
 	pg := a.pl.rules[a.k]
 	if pg == nil {
-		return
+		return nil
 	}
+	watched := func(l *line) bool {
+		return slices.ContainsFunc(a.k.Watch, func(e *check.Expr) bool { return e.Ref.Target == l.of })
+	}
+	var list []*line
 	for _, l := range pg.pulled {
-		if l.of == nil || l.of.IsRule() || l.of.Type != decl.Number || l.of.Dim != unit.Money {
-			continue
+		if l.of != nil && !l.of.IsRule() && l.of.Type == decl.Number && (l.of.Dim == unit.Money || watched(l)) {
+			list = append(list, l)
 		}
-		a.s.Set(a.row, labelCol, Cell{Value: l.label, Style: Link, Link: quoteSheet(pg.name) + "!" + cellName(l.row, l.col)})
-		a.unitOf(a.row, l)
-		for i := range a.k.Items {
-			t := cell(&ref{to: l, item: own})
-			t = a.pl.unless(a.k, join("IF(", t, `="",`, noValue, ",", t, ")"), noValue)
-			a.s.Set(a.row, itemCol+i, Cell{Formula: t.at(spot{page: a.page, item: i}), Style: Pulled, Format: l.format, Typed: true})
-		}
-		a.row++
 	}
+	slices.SortStableFunc(list, func(x, y *line) int { return btoi(watched(y)) - btoi(watched(x)) })
+	best := workingsName + "!" + a.figureAt(a.work.rows.best)
+	var out []func(row int)
+	for _, l := range list[:min(len(list), mostPrices)] {
+		n := number(float64(l.row))
+		cells := quoteSheet(pg.name) + "!$" + columnName(l.col) + "$" + n + ":$" + columnName(l.col+len(a.k.Items)-1) + "$" + n
+		value := "INDEX(" + cells + "," + best + ")"
+		out = append(out, a.assumed(l, l.label+" (of the best)", Cell{Formula: "IFERROR(IF(" + value + `="",` + noValue + "," + value + ")," + noValue + ")", Style: Pulled, Format: l.format, Typed: true}))
+	}
+	return out
 }
 
 // reached is every quantity that q's formula needs, in order of discovery.

@@ -38,8 +38,9 @@ type Sheet struct {
 	Typed       []Typed
 	Charts      []Chart
 	Pictures    []Picture
-	Breaks      []int   // rows that begin a new page on paper
-	Depth       []uint8 // of each row, how many headings above it it belongs to: rows of an outline can be folded, in Excel once the protection is off (from memory)
+	Breaks      []int     // rows that begin a new page on paper
+	Heights     []float64 // of rows from the first, in points; 0 or beyond them: as high as its texts need
+	Depth       []uint8   // of each row, how many headings above it it belongs to: rows of an outline can be folded, in Excel once the protection is off (from memory)
 	rows        [][]Cell
 	wide        int // how many columns are expected; 0: not known
 }
@@ -51,16 +52,18 @@ const (
 	MostColumns = 1 << 14
 )
 
-// Print is how a sheet goes on paper: fitted to the width of the page, if nothing else
-// is said.
+// Print is how a sheet goes on paper, which is A4: fitted to the width of the page, if
+// nothing else is said.
 type Print struct {
 	Landscape  bool
 	RepeatRows int  // rows at the top of every page: the first so many
 	RepeatFrom int  // of these, the first that is repeated, on the pages below it; 0: all are
 	RepeatCols int  // columns at its left
 	Wide       int  // how many pages side by side; 0 is one
+	High       int  // how many pages below each other; 0: as many as it takes
 	Scale      int  // per cent of its size, in place of fitting it to the width; 0: fitted
 	Small      bool // it holds workings, which few read on paper
+	Margin     int  // at its sides, in millimetres; 0: the usual one
 	Footer     string
 }
 
@@ -121,7 +124,8 @@ const (
 	ComputedText
 	Frozen // a value that is not live: computed when the workbook was written
 	FrozenText
-	Pulled // a value brought from another sheet
+	FrozenWords // a sentence of that sort
+	Pulled      // a value brought from another sheet
 	PulledText
 	Total
 	TotalText // the label of one
@@ -162,7 +166,7 @@ type Cell struct {
 	Format  string // number format, "" for General
 	Link    string // a cell to go to, such as Inputs!C5
 	Span    int    // how many columns it takes, where more than one
-	Lines   int    // for how many lines there is room at least, whatever comes to stand there
+	Lines   int    // for how many lines there is room at least, whatever comes to stand there; with 1, letters grow smaller where it takes more
 	Typed   bool   // a number that is shown as it is typed, here or elsewhere
 }
 

@@ -1,7 +1,6 @@
 package export
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -214,19 +213,4 @@ func (cat *catalogue) cells() []influenceCell {
 		}
 	}
 	return out
-}
-
-// beyond says on the first sheet where all the others are, and whether they
-// still hold.
-func (a *answer) beyond() {
-	cat := a.pl.catalogue
-	if cat == nil {
-		return
-	}
-	n := len(cat.c.Ranked) - len(a.k.Items)
-	a.lines(fmt.Sprintf("%s more stand on the sheet %s, as computed at the inputs of the scenario; there they do not follow changes.", unit.Format(float64(n), 0), cat.name), Sentence)
-	sheet := quoteSheet(cat.name)
-	a.s.Set(a.row, labelCol, Cell{Value: "Inputs since then", Style: Link, Link: sheet + "!A1"})
-	a.s.Set(a.row, unitCol, Cell{Formula: sheet + "!$" + columnName(placeCol) + "$" + number(sinceRow), Style: ComputedText})
-	a.row += 2
 }

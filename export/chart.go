@@ -9,8 +9,8 @@ type ChartKind uint8
 const (
 	ScatterChart ChartKind = iota // lines through points at numbers
 	LineChart                     // lines over names at even distances
-	BarChart                      // upright bars, those of several series side by side
-	StackedChart                  // upright bars, those of several series one upon another
+	BarChart                      // lying bars, the first on top, those of several series below each other
+	StackedChart                  // lying bars, those of several series one behind the other
 	LyingChart                    // bars to the right and the left, the first name on top, those of several series at one height
 )
 
@@ -21,6 +21,7 @@ type Chart struct {
 	Title         string
 	Row, Col      int // the cell at its upper left corner, from 1
 	Width, Height int // in pixels, 96 an inch
+	ToRow, ToCol  int // in place of these: the last cell that it covers, of columns and rows whose size is set
 	X, Y          Axis
 	Series        []Series
 	Marked        bool // lines differ in dashes and marks as well as in colour

@@ -69,7 +69,7 @@ func TestComputed(t *testing.T) {
 func stateOf(pl *plan, run *calc.Book) (state, line string) {
 	state = run.Cell(pl.book.Sheet(computedName), computedStateRow, 1).S
 	for r, row := range pl.book.Find("Answer").Rows() {
-		if len(row) > 0 && row[0].Formula == pl.stale {
+		if len(row) > 0 && row[0].Style == Alert {
 			line = run.Cell(0, r+1, 1).S
 		}
 	}

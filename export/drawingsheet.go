@@ -7,7 +7,6 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
-	"bankwright/engine/unit"
 	"bankwright/export/picture"
 )
 
@@ -174,15 +173,4 @@ func (pl *plan) cellStand(l *line, c eval.Cell) stand {
 	}
 	st.at = Range{Sheet: l.page.name, Row: l.row + at, Col: l.column(c.Item)}
 	return st.single()
-}
-
-// pictures says on the first sheet where the drawings are, and whether they still
-// hold.
-func (a *answer) pictures() {
-	for _, p := range a.pl.pictures {
-		sheet := quoteSheet(p.name)
-		a.s.Set(a.row, labelCol, Cell{Value: p.d.Title + ", drawn: " + unit.Format(float64(len(p.d.Kind.Items)), 0), Style: Link, Link: sheet + "!A1"})
-		a.s.Set(a.row, unitCol, Cell{Formula: sheet + "!$" + columnName(thenOwnerCol) + "$" + number(sinceRow), Style: ComputedText})
-		a.row += 2
-	}
 }

@@ -75,18 +75,19 @@ type plan struct {
 	warning          string                // the formula that says on other sheets what is missing
 	lacking          map[*check.Kind]*line // what is blank of all that an item needs
 
-	computed  []computed
-	sets      [][]int                   // of them that something follows from together
-	followed  map[*check.Quantity][]int // which of them a quantity follows from
-	reads     map[*check.Quantity][]*check.Quantity
-	stands    []stand             // what they follow from
-	pictures  []pictured          // sheets of drawings
-	stale     string              // the formula that says on the first sheet that it has changed
-	published map[columnKey]*line // of tables, as they can be changed
+	computed   []computed
+	sets       [][]int                   // of them that something follows from together
+	followed   map[*check.Quantity][]int // which of them a quantity follows from
+	reads      map[*check.Quantity][]*check.Quantity
+	stands     []stand             // what they follow from
+	pictures   []pictured          // sheets of drawings
+	stale      string              // the formula that says on the first sheet that it has changed
+	studiesRow int                 // of the first sheet: above what studies found
+	published  map[columnKey]*line // of tables, as they can be changed
 
 	sentences    map[*check.Check]text // what is said where it is not met
 	answers      map[*check.Question]text
-	asked        *Sheet           // of all answers, where only some stand on the first
+	asked        *Sheet           // of the questions that people ask, with their answers; nil: there are none
 	figureTexts  map[string]*line // figures of sentences that stand alone in their unit
 	summary      text             // the line above the comparison
 	toleranceRow int
@@ -203,7 +204,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, "Lists", "History", questionsName, limitsName, sweepsName}
+var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, workingsName, sweepsName, "Lists", "History", questionsName, limitsName}
 
 // longestName is how many characters a sheet's name may have.
 const longestName = 31

@@ -62,7 +62,7 @@ func (p *practice) noErrorValues() {
 // noMerged: only a sentence may take several columns.
 func (p *practice) noMerged() {
 	p.each(func(s *Sheet, r, c int, cell Cell) {
-		if cell.Span > 1 && !slices.Contains([]Style{Words, Sentence, Remark, Note, Lead, Alert}, cell.Style) {
+		if cell.Span > 1 && !slices.Contains([]Style{Words, Sentence, Remark, Note, Lead, Alert, FrozenWords}, cell.Style) {
 			p.tell(s, r, c, "it takes several columns")
 		}
 	})

@@ -2,7 +2,6 @@ package export
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -30,7 +29,7 @@ ask = "How wide?"
 answer = "{width} wide."
 `
 
-// TestQuestions: each question of the compared kind stands on the first sheet
+// TestQuestions: each question of the compared kind stands on a sheet of its own
 // with a sentence for each item, which follows the inputs.
 func TestQuestions(t *testing.T) {
 	for _, more := range []int{0, 30} {
@@ -66,36 +65,15 @@ func TestQuestions(t *testing.T) {
 	}
 }
 
-// answersOf are the answers about all items, with whom they are about: on the
-// first sheet, or on the sheet of questions where they are many. Then the first
-// sheet has those of the best places.
+// answersOf are the answers on the sheet of questions, with whom they are about.
 func answersOf(t *testing.T, pl *plan, run *calc.Book) []string {
 	t.Helper()
-	front := answersOn(pl, run, "Answer")
-	if pl.asked == nil {
-		return front
+	if pl.asked == nil || pl.book.Find(questionsName) != pl.asked {
+		t.Fatal("there is no sheet of questions")
 	}
-	out := answersOn(pl, run, questionsName)
-	a := map[int]string{}
-	rank, _ := answerOf(pl.book, run)
-	for i, p := range rank {
-		if n, err := strconv.Atoi(p); err == nil && i < len(out) {
-			a[n] = out[i]
-		}
-	}
-	for n := range placesAnswered {
-		if a[n+1] == "" || front[n] != a[n+1] {
-			t.Errorf("place %d answers %q, the first sheet %q", n+1, a[n+1], front[n])
-		}
-	}
-	return out
-}
-
-// answersOn are the answers on a sheet.
-func answersOn(pl *plan, run *calc.Book, name string) []string {
 	var out []string
-	n := pl.book.Sheet(name)
-	for r, row := range pl.book.Find(name).Rows() {
+	n := pl.book.Sheet(questionsName)
+	for r, row := range pl.asked.Rows() {
 		if len(row) >= unitCol && row[unitCol-1].Style == Words {
 			out = append(out, run.Cell(n, r+1, labelCol).S+": "+run.Cell(n, r+1, unitCol).S)
 		}

@@ -128,7 +128,9 @@ func (c Cell) isInput() bool { return c.Formula == "" && (c.Style == Input || c.
 
 // isFrozen reports whether a cell holds a value that was computed in the place of a
 // formula.
-func (c Cell) isFrozen() bool { return c.Formula == "" && (c.Style == Frozen || c.Style == FrozenText) }
+func (c Cell) isFrozen() bool {
+	return c.Formula == "" && (c.Style == Frozen || c.Style == FrozenText || c.Style == FrozenWords)
+}
 
 // count is how many cells a sheet has.
 func (s *Sheet) count() (n int) {

@@ -10,20 +10,20 @@ import (
 	"bankwright/engine"
 )
 
-// studied are what the studies of the models found that the tests run on.
-var studied = map[*engine.Model]*engine.Studies{}
+// ranStudies are what the studies of the models found that the tests run on.
+var ranStudies = map[*engine.Model]*engine.Studies{}
 
 // study runs all studies of a model, once.
 func study(t *testing.T, m *engine.Model) *engine.Studies {
 	t.Helper()
-	if studied[m] == nil {
+	if ranStudies[m] == nil {
 		s, err := m.Study(context.Background())
 		if err != nil {
 			t.Fatal(err)
 		}
-		studied[m] = s
+		ranStudies[m] = s
 	}
-	return studied[m]
+	return ranStudies[m]
 }
 
 // trays is a small scenario with a study of each sort: grids over one axis, over two, of

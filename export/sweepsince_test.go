@@ -102,7 +102,7 @@ vary = [{ input = "board.deal.price", from = "1 EUR", to = "20 EUR", points = 20
 		t.Fatal(err)
 	}
 	l := looked{t, pl.book.Find(sweepsName)}
-	g := studied[m].Sweeps[0].Table
+	g := ranStudies[m].Sweeps[0].Table
 	first := l.below(l.below(1, "sweep deal"), "EUR") + 1
 	for p := range g.Points() {
 		l.is(first+p, 2, itemLabel(m.Compared().Items[g.Best[p]]))

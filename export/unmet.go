@@ -52,7 +52,7 @@ func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string
 }
 
 // orderUnmet numbers what is not met. Items without a place come last; places
-// stand in a row of the first sheet, 0 for kinds that have none.
+// stand in a row of the workings, 0 for kinds that have none.
 func (pl *plan) orderUnmet(pg *checkPage, ranked *check.Kind, placeRow int) {
 	for k, rows := range pg.unmet {
 		places := span{} // columns, in the row of the places
@@ -88,9 +88,9 @@ func (pl *plan) drawPlaces(pg *checkPage, k *check.Kind, placeRow int) {
 	row, last := pg.place[k], itemCol+len(k.Items)-1
 	pg.sheet.text(row, labelCol, "Place, or behind all", TotalText)
 	pg.sheet.text(row, unitCol, numberWord, Unit)
-	all := "Answer!$" + columnName(itemCol) + "$" + number(float64(placeRow)) + ":$" + columnName(last) + "$" + number(float64(placeRow))
+	all := workingsName + "!$" + columnName(itemCol) + "$" + number(float64(placeRow)) + ":$" + columnName(last) + "$" + number(float64(placeRow))
 	for i := range k.Items {
-		at := "Answer!" + columnName(itemCol+i) + "$" + number(float64(placeRow))
+		at := workingsName + "!" + columnName(itemCol+i) + "$" + number(float64(placeRow))
 		pg.sheet.Set(row, checkItemCol+i, Cell{Formula: "IF(ISNUMBER(" + at + ")," + at + ",COLUMNS(" + all + ")+1)", Style: Total, Format: "0"})
 	}
 }
@@ -104,51 +104,97 @@ func (pl *plan) countOf(k *check.Kind, sev decl.Severity) int {
 	return n
 }
 
-// mostUnmet is how many sentences the first sheet has room for.
-const mostUnmet = 12
+// Of sentences about what is not met the first sheet has at least so many and at most
+// so many, where there are as many checks.
+const (
+	leastUnmet = 4
+	mostUnmet  = 12
+)
 
-// unmet lists on the first sheet, in words, what is not met: as many lines as
-// there are now, and some to spare for what changes.
-func (a *answer) unmet(checks *checkPage) {
+// unmetWords is the heading above them.
+const unmetWords = "Checks not met, the gravest first, and those of the best before others"
+
+// unmet lists in words what is not met: as many lines as there are now and some to
+// spare for what changes, as far as there is room, which is in points.
+func (a *answer) unmet(checks *checkPage, room float64) {
 	rows, ok := checks.unmet[a.k]
 	if !ok {
 		return
 	}
-	a.s.text(a.row, labelCol, "Checks not met, the gravest first, and those of the best before others", Section)
-	a.row++
+	a.s.text(a.row, labelCol, unmetWords, Section)
+	a.next(1)
 	column := func(col int) string {
 		c := "$" + columnName(col) + "$"
 		return "Checks!" + c + number(float64(rows.from)) + ":" + c + number(float64(rows.to))
 	}
-	lines := min(a.unmetNow()+3, mostUnmet, rows.to-rows.from+1)
+	lines := a.unmetLines(room-2*lineHigh, rows.to-rows.from+1)
 	from := a.row
 	upTo := func(row int) string { return "ROWS(A$" + number(float64(from)) + ":A" + number(float64(row)) + ")" }
-	for range lines {
+	for _, n := range lines {
 		place := "MATCH(SMALL(" + column(unmetPlaceCol) + "," + upTo(a.row) + ")," + column(unmetPlaceCol) + ",0)"
 		for i, col := range []int{labelCol, unmetStateCol, unmetWordsCol} {
-			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i]}
+			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i], Lines: n}
 			if i == 2 {
-				c.Span, c.Lines = len(a.s.Widths)-itemCol+1, 2
+				c.Span = len(a.s.Widths) - itemCol + 1
 			}
 			a.s.Set(a.row, labelCol+i, c)
 		}
-		a.row++
+		a.next(float64(n))
 	}
 	area := cellName(from, unitCol) + ":" + cellName(a.row-1, unitCol)
 	a.s.Marks = append(a.s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
-	a.rows.more, a.rows.told = a.row, upTo(a.row-1) // written with the ranking
-	a.row += 2
+	count := "Checks!" + cellName(checks.sum[a.k], checkItemCol)
+	told := a.page.name + "!A" + number(float64(from)) + ":A" + number(float64(a.row-1))
+	a.work.s.Set(a.work.rows.beyond, itemCol, Cell{Formula: "MAX(0," + count + "-ROWS(" + told + "))", Style: Computed, Format: "0"})
+	beyond := workingsName + "!" + a.figureAt(a.work.rows.beyond)
+	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: "Checks!" + cellName(rows.from-1, labelCol), Formula: "IF(" + count + `=0,"None: every check is met or not applicable.",IF(` + beyond +
+		`>0,"and "&` + beyond + `&" more, on the sheet Checks",""))`})
+	a.next(1)
 }
 
-// unmetNow counts what is not met as the scenario stands.
-func (a *answer) unmetNow() int {
-	n := 0
-	for _, c := range a.pl.checksOf(a.k) {
-		for i := range a.k.Items {
-			if a.pl.res.At(c.Result, i, 0) == 0 {
-				n++
+// unmetLines are, for each sentence that has room, how many lines it takes as the
+// scenario stands; most is how many there can be.
+func (a *answer) unmetLines(room float64, most int) []int {
+	const spare = 3 // for what changes
+	now := a.unmetNow()
+	width := a.wide(itemCol, len(a.s.Widths))
+	var out []int
+	for i := range min(len(now)+spare, most, mostUnmet) {
+		lines := 1
+		if i < len(now) {
+			lines = min(len(wrap(now[i], width)), 3)
+		}
+		if room -= float64(lines) * lineHigh; room < 0 && i >= leastUnmet {
+			break
+		}
+		out = append(out, lines)
+	}
+	return out
+}
+
+// unmetNow are the sentences on what is not met as the scenario stands, in their order:
+// by severity, then by place, those without one last.
+func (a *answer) unmetNow() (out []string) {
+	var items, others []int
+	placed := map[int]bool{}
+	for _, st := range a.pl.model.Compare().Ranked {
+		if placed[st.Item] = st.Eligible; st.Eligible {
+			items = append(items, st.Item)
+		}
+	}
+	for i := range a.k.Items {
+		if !placed[i] {
+			others = append(others, i)
+		}
+	}
+	for sev := decl.Stop; sev <= decl.Caution; sev++ {
+		for _, i := range append(items, others...) {
+			for _, c := range a.pl.checksOf(a.k) {
+				if c.Severity == sev && a.pl.res.At(c.Result, i, 0) == 0 {
+					out = append(out, a.pl.model.Sentence(c.Message, i))
+				}
 			}
 		}
 	}
-	return n
+	return out
 }

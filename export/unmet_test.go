@@ -85,7 +85,7 @@ func unmetOf(m *engine.Model) []string {
 func unmetLines(b *Book, run *calc.Book) (lines []string, more bool) {
 	s := b.Find("Answer")
 	for r := range s.Rows() {
-		if s.At(r+1, labelCol).Value != "Checks not met, the gravest first, and those of the best before others" {
+		if s.At(r+1, labelCol).Value != unmetWords {
 			continue
 		}
 		for r += 2; s.At(r, itemCol).Style == Words; r++ {

@@ -85,7 +85,9 @@ func (pl *plan) draw() {
 	checks := pl.drawChecks()
 	computed := pl.drawComputed()
 	sweeps := pl.drawSweeps()
-	pl.book.Sheets = append(pl.book.Sheets, pl.drawAnswer(checks), pl.inputs.sheet)
+	work := pl.drawWorkings(checks)
+	work.drawQuestions()
+	pl.book.Sheets = append(pl.book.Sheets, pl.drawAnswer(checks, work), pl.inputs.sheet)
 	pl.book.Sheets = append(pl.book.Sheets, sheets...)
 	pl.book.Sheets = append(pl.book.Sheets, checks.sheet)
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawPictures()...)
@@ -106,6 +108,9 @@ func (pl *plan) draw() {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
 	}
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources())
+	if work.told() {
+		pl.book.Sheets = append(pl.book.Sheets, work.s)
+	}
 	if figures := pl.drawFigures(); figures != nil {
 		pl.book.Sheets = append(pl.book.Sheets, figures)
 	}
@@ -116,6 +121,7 @@ func (pl *plan) draw() {
 	if pl.asked != nil {
 		pl.warn(pl.asked)
 	}
+	pl.leadToStudies()
 }
 
 // nameInputs tells where the defined names of inputs are.

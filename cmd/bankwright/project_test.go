@@ -122,7 +122,7 @@ var mayImport = map[string]string{
 	"engine/sweep":            "engine/arith engine/check engine/decl engine/eval engine/formula engine/sample",
 	"engine":                  "engine/arith engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
 	"export/calc":             "",
-	"export":                  "engine engine/arith engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sample engine/sweep engine/unit export/calc export/picture export/told",
+	"export":                  "engine engine/arith engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sample engine/sweep engine/unit export/calc export/picture export/text export/told",
 	"export/picture":          "engine/unit",
 	"export/told":             "engine engine/check engine/decl engine/eval engine/sample engine/sweep engine/unit",
 	"export/text":             "engine engine/check engine/decl engine/diag engine/eval engine/sample engine/sweep engine/unit export/told",

@@ -285,6 +285,7 @@ func (c *checker) comparison() {
 			}
 		}
 		c.shortlisting(k)
+		c.charting(k)
 		s := &scope{c: c, kind: k, item: -1}
 		k.Summary = s.sentence(k.Compare.Summary, k.Compare.At)
 		for _, path := range k.Compare.Watch {

@@ -75,6 +75,8 @@ type Compare struct {
 	Shortlist int       // how many items are shown in full where there are many
 	Table     []string  // quantities of the one table of all others; nil: those of Show
 	Frontier  *Frontier // nil: none is asked for
+	Parts     *Parts    // nil: none are told
+	Chart     []string  // quantities in one unit, drawn side by side
 	Watch     []string  // paths from the best item to inputs: it is said how far each may move before another is best
 	At        diag.Pos
 }

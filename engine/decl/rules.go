@@ -135,7 +135,7 @@ func (l *loader) addKind(k *Kind) {
 }
 
 func (l *loader) compare(k *Kind, n *node) {
-	f := l.fields(n, "`compare`", "by", "best", "show", "summary", "shortlist", "table", "frontier", "watch")
+	f := l.fields(n, "`compare`", "by", "best", "show", "summary", "shortlist", "table", "frontier", "watch", "parts", "chart")
 	if f == nil {
 		return
 	}
@@ -151,6 +151,7 @@ func (l *loader) compare(k *Kind, n *node) {
 		By: f.text("by", true), Show: plain(f.texts("show", false)), Summary: f.text("summary", false), Watch: plain(f.texts("watch", false)), At: n.keyAt,
 	}
 	l.shortlisting(k.Compare, f)
+	l.charting(k.Compare, f)
 	switch best := f.text("best", false); {
 	case best == "lowest":
 		k.Compare.Lowest = true

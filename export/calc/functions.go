@@ -67,6 +67,22 @@ func init() { // they lead back to what calls them
 			f, _ := a[1].single().text()
 			return one(Str(Format(x, f)))
 		},
+		"LEN": func(a []block) block {
+			s, e := a[0].single().text()
+			if e.T == Error {
+				return one(e)
+			}
+			return one(Num(float64(len([]rune(s)))))
+		},
+		"LEFT": func(a []block) block { // of characters, where some programs count those beyond the first plane twice
+			s, e := a[0].single().text()
+			n, f := a[1].single().number()
+			if e.T == Error || f.T == Error || n < 0 {
+				return one(errValue)
+			}
+			r := []rune(s)
+			return one(Str(string(r[:min(len(r), int(n))])))
+		},
 
 		"REPT": func(a []block) block {
 			s, e := a[0].single().text()

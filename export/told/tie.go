@@ -53,8 +53,47 @@ func (x *Tie) Better(t sweep.Tie, outcome int) string {
 	return Item(x.K, t.B)
 }
 
-// Sentences say where two tie, or that they do not.
-func (x *Tie) Sentences(t sweep.Tie) (out []string) {
+// Sentences say where two tie, or that they do not, and where it was looked.
+func (x *Tie) Sentences(t sweep.Tie) []string {
+	if len(t.Crossings) == 0 {
+		return x.turns(t)
+	}
+	return append(x.turns(t), x.Looked(t)...)
+}
+
+// Turns say where two have the same figure; over a second input, at the first and the
+// last of its values at which they do.
+func (x *Tie) Turns() []string {
+	ties, over := x.F.Ties, x.F.Over
+	if over == nil {
+		return x.turns(ties[0])
+	}
+	var at []int
+	for i, t := range ties {
+		if len(t.Crossings) > 0 {
+			at = append(at, i)
+		}
+	}
+	values, in := x.Steps(over, Thinned(over.Steps(), over.Steps()))
+	step := func(i int) string { return strings.TrimSpace(values[i] + " " + in) }
+	who, along, q := Item(x.K, ties[0].A)+" and "+Item(x.K, ties[0].B), x.Inputs(over), x.F.Input.Quantity
+	if len(at) == 0 {
+		return []string{fmt.Sprintf("%s are level nowhere from %s to %s, at none of %d values of %s.", who, x.M.Text(q, ties[0].From), x.M.Text(q, ties[0].To), len(ties), along)}
+	}
+	level := func(i int) string { return x.Exactly(q, ties[i].Crossings[0].At, more) }
+	first, last := at[0], at[len(at)-1]
+	s := fmt.Sprintf("%s are level at %s = %s where %s is %s", who, x.Name(x.F.Input), level(first), along, step(first))
+	if last != first {
+		s += fmt.Sprintf(", and at %s where it is %s", level(last), step(last))
+	}
+	if n := len(ties) - len(at); n > 0 {
+		s += fmt.Sprintf("; at %d of %d values nowhere", n, len(ties))
+	}
+	return []string{s + "."}
+}
+
+// turns are a sentence for each place where two tie, or one that says that they do not.
+func (x *Tie) turns(t sweep.Tie) (out []string) {
 	if len(t.Crossings) == 0 {
 		return []string{x.absence(t)}
 	}
@@ -68,7 +107,7 @@ func (x *Tie) Sentences(t sweep.Tie) (out []string) {
 		}
 		out = append(out, x.crossing(t, i))
 	}
-	return append(out, x.Looked(t)...)
+	return out
 }
 
 // Looked says at how many values it was looked, and whether not all crossings are told.

@@ -99,7 +99,7 @@ func (w *bareBook) write(packed func(io.Writer) excelize.ZipWriter) error {
 	}
 	styles := newWriter(f)
 	for _, look := range w.looks {
-		if _, err := styles.style(look.style, look.format); err != nil {
+		if _, err := styles.style(styleKey{style: look.style, format: look.format}); err != nil {
 			return err
 		}
 	}

@@ -3,6 +3,7 @@ package xlsx
 import (
 	"bytes"
 	"image/png"
+	"math"
 
 	"github.com/xuri/excelize/v2"
 
@@ -12,9 +13,13 @@ import (
 // hues are the colours of series in their order, of the palette of Okabe and Ito.
 var hues = []string{blue, vermillion, green, orange, "56B4E9", "CC79A7"}
 
+// stackedHues are those of parts that touch each other: dark and pale in turn, so that
+// neighbours can be told apart in grey, too.
+var stackedHues = []string{blue, "F0E442", vermillion, "56B4E9", "4D4D4D", orange, green, "CC79A7"}
+
 var chartTypes = map[export.ChartKind]excelize.ChartType{
 	export.ScatterChart: excelize.Scatter, export.LineChart: excelize.Line,
-	export.BarChart: excelize.Col, export.StackedChart: excelize.ColStacked, export.LyingChart: excelize.Bar,
+	export.BarChart: excelize.Bar, export.StackedChart: excelize.BarStacked, export.LyingChart: excelize.Bar,
 }
 
 // Dashes and marks of lines in their order, by which they differ in grey.
@@ -38,11 +43,17 @@ func (w *writer) upon(s *export.Sheet) error {
 			return err
 		}
 	}
+	for i, h := range s.Heights {
+		if err := w.f.SetRowHeight(s.Name, i+1, h); err != nil {
+			return err
+		}
+	}
 	for _, c := range s.Charts {
 		at, err := excelize.CoordinatesToCellName(c.Col, c.Row)
 		if err != nil {
 			return err
 		}
+		cover(s, &c)
 		if err := w.f.AddChart(s.Name, at, chart(c)); err != nil {
 			return err
 		}
@@ -53,6 +64,24 @@ func (w *writer) upon(s *export.Sheet) error {
 		}
 	}
 	return nil
+}
+
+// cover gives a chart the size of the cells that it covers, in the pixels of the
+// library, which counts 8 for a character and 4 for 3.4 points. Programs count some 7 and
+// 5 more a column: by these it ends in the last one, whose width it must not pass, since
+// a page would then have one column more.
+func cover(s *export.Sheet, c *export.Chart) {
+	if c.ToRow == 0 {
+		return
+	}
+	const gap = 6
+	c.Width, c.Height = int(s.Widths[c.ToCol-1]*7)+5-gap, -gap
+	for _, w := range s.Widths[c.Col-1 : c.ToCol-1] {
+		c.Width += int(w*8 + 0.5)
+	}
+	for _, h := range s.Heights[c.Row-1 : c.ToRow] {
+		c.Height += int(math.Ceil(4 / 3.4 * h))
+	}
 }
 
 // longestAlt is how much is told of a picture to who cannot see it: readers of the
@@ -94,10 +123,19 @@ func chart(c export.Chart) *excelize.Chart {
 		out.XAxis.ReverseOrder, out.YAxis.TickLabelPosition = true, excelize.ChartTickLabelHigh // below, since all stands upside down
 	}
 	if len(c.Series) > 1 {
-		out.Legend = excelize.ChartLegend{Position: "bottom", Font: letters(9, false)}
+		out.Legend = excelize.ChartLegend{Position: "bottom", Font: letters(small, false)}
+	}
+	colours := hues
+	switch c.Kind {
+	case export.StackedChart:
+		colours = stackedHues
+		lie(out)
+	case export.BarChart:
+		out.PlotArea.ShowVal = len(c.Series) == 1
+		lie(out)
 	}
 	for i, s := range c.Series {
-		hue := fill(hues[i%len(hues)])
+		hue := fill(colours[i%len(colours)])
 		if c.Kind == export.LyingChart {
 			hue = fill([]string{blue, orange}[i%2]) // dark and pale
 		}
@@ -115,9 +153,16 @@ func chart(c export.Chart) *excelize.Chart {
 	return out
 }
 
+// lie turns the axes of a chart whose bars lie: the first is on top, and what they count
+// stands below them.
+func lie(c *excelize.Chart) {
+	gap := uint(40)
+	c.XAxis.ReverseOrder, c.YAxis.TickLabelPosition, c.GapWidth = true, excelize.ChartTickLabelHigh, &gap
+}
+
 func axis(a export.Axis) excelize.ChartAxis {
 	return excelize.ChartAxis{
-		Title: words(a.Title, 9, false), Font: *letters(9, false), Minimum: a.Min, Maximum: a.Max, MajorUnit: a.Step,
+		Title: words(a.Title, small, false), Font: *letters(small, false), Minimum: a.Min, Maximum: a.Max, MajorUnit: a.Step,
 		NumFmt:            excelize.ChartNumFmt{CustomNumFmt: a.Format, SourceLinked: a.Format == ""},
 		TickLabelPosition: excelize.ChartTickLabelLow, // not across the curve where that goes below 0
 	}
@@ -130,6 +175,9 @@ func words(s string, size float64, bold bool) excelize.ChartTitle {
 	}
 	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: s, Font: letters(size, bold)}}}
 }
+
+// small is the size of the letters of a chart beside those of its title.
+const small = 10
 
 func letters(size float64, bold bool) *excelize.Font {
 	return &excelize.Font{Family: font, Size: size, Bold: bold, Color: ink}

@@ -318,7 +318,7 @@ func (w *onFile) must(t *testing.T, err error) {
 // that LibreOffice takes for Calibri; 19 and 27.7 cm between the margins).
 func fits(s *export.Sheet, props excelize.SheetPropsOptions, layout excelize.PageLayoutOptions) bool {
 	if s.Print.Scale == 0 {
-		return props.FitToPage != nil && *props.FitToPage && *layout.FitToWidth == max(1, s.Print.Wide) && *layout.FitToHeight == 0
+		return props.FitToPage != nil && *props.FitToPage && *layout.FitToWidth == max(1, s.Print.Wide) && *layout.FitToHeight == s.Print.High
 	}
 	total := 0.0
 	for _, w := range s.Widths {

@@ -32,11 +32,12 @@ const (
 type styleKey struct {
 	style  export.Style
 	format string
+	wraps  bool // it has room for several lines, whatever its look
+	shrink bool // it has room for one, in smaller letters where it takes more
 }
 
 // style is the library's number for a look with a number format.
-func (w *writer) style(s export.Style, format string) (int, error) {
-	key := styleKey{s, format}
+func (w *writer) style(key styleKey) (int, error) {
 	if key == w.last && w.lastID > 0 { // as in the cell to the left
 		return w.lastID, nil
 	}
@@ -44,10 +45,11 @@ func (w *writer) style(s export.Style, format string) (int, error) {
 		w.last, w.lastID = key, id
 		return id, nil
 	}
-	st := look(s)
-	if format != "" {
-		st.CustomNumFmt = &format
+	st := look(key.style)
+	if key.format != "" {
+		st.CustomNumFmt = &key.format
 	}
+	st.Alignment.WrapText, st.Alignment.ShrinkToFit = (st.Alignment.WrapText || key.wraps) && !key.shrink, key.shrink
 	id, err := w.f.NewStyle(st)
 	w.styles[key] = id
 	return id, err
@@ -81,8 +83,11 @@ func look(s export.Style) *excelize.Style {
 		st.Font.Italic = true
 		st.Fill = fill(paleGrey)
 		st.Alignment.WrapText = s == export.FrozenText
+	case export.FrozenWords:
+		st.Font.Italic, st.Alignment.WrapText = true, true
+		st.Fill = fill(paleGrey)
 	case export.Words:
-		st.Alignment.WrapText, st.Alignment.Vertical = true, "top"
+		st.Alignment.WrapText = true
 	case export.Total, export.TotalText:
 		st.Font.Bold = true
 		st.Border = []excelize.Border{{Type: "top", Color: rule, Style: 1}}

@@ -108,13 +108,25 @@ func (w *writer) properties(title string) error {
 	})
 }
 
-// titles repeats the heads of each sheet on every printed page.
+// titles repeats the heads of each sheet on every printed page, and says what is printed
+// of one that has to find room on so many pages: some programs add what looks too long
+// for its cell.
 func (w *writer) titles(b *export.Book) error {
 	for _, s := range b.Sheets {
+		quoted := "'" + strings.ReplaceAll(s.Name, "'", "''") + "'"
+		if s.Print.High > 0 {
+			col, err := excelize.ColumnNumberToName(len(s.Widths))
+			if err != nil {
+				return err
+			}
+			area := fmt.Sprintf("%s!$A$1:$%s$%d", quoted, col, max(len(s.Rows()), len(s.Heights)))
+			if err := w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: area, Scope: s.Name}); err != nil {
+				return err
+			}
+		}
 		if s.Print.RepeatRows == 0 {
 			continue
 		}
-		quoted := "'" + strings.ReplaceAll(s.Name, "'", "''") + "'"
 		to := fmt.Sprintf("%s!$%d:$%d", quoted, max(1, s.Print.RepeatFrom), s.Print.RepeatRows)
 		if s.Print.RepeatCols > 0 {
 			col, err := excelize.ColumnNumberToName(s.Print.RepeatCols)
@@ -139,7 +151,12 @@ func (w *writer) sheet(s *export.Sheet) error {
 	if err != nil {
 		return err
 	}
-	for r, row := range s.Rows() {
+	rows := s.Rows()
+	for r := range max(len(rows), len(s.Heights)) {
+		var row []export.Cell
+		if r < len(rows) {
+			row = rows[r]
+		}
 		if err := w.row(stream, s, r+1, row); err != nil {
 			return fmt.Errorf("row %d: %w", r+1, err)
 		}
@@ -185,7 +202,7 @@ func (w *writer) open(s *export.Sheet) (*excelize.StreamWriter, error) {
 
 // page sets up how a sheet is shown and printed.
 func (w *writer) page(s *export.Sheet) error {
-	fit, lines, below, wide, high := s.Print.Scale == 0, false, false, max(1, s.Print.Wide), 0 // as high as it takes
+	fit, lines, below, wide, high := s.Print.Scale == 0, false, false, max(1, s.Print.Wide), s.Print.High
 	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit, OutlineSummaryBelow: &below}); err != nil {
 		return err
 	}
@@ -204,12 +221,23 @@ func (w *writer) page(s *export.Sheet) error {
 	if err := w.f.SetPageLayout(s.Name, layout); err != nil {
 		return err
 	}
-	side, top, bottom, foot := 0.39, 0.39, 0.6, 0.25 // inches; the last from the edge
-	if err := w.f.SetPageMargins(s.Name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &foot, Footer: &foot}); err != nil {
+	if err := w.margins(s); err != nil {
 		return err
 	}
 	said := "&L" + strings.ReplaceAll(cut(clean(s.Print.Footer), 120), "&", "&&") + "&C&A&RPage &P of &N"
 	return w.f.SetHeaderFooter(s.Name, &excelize.HeaderFooterOptions{OddFooter: said})
+}
+
+// margins sets those of a sheet: of 10 mm if nothing else is said, and below, where the
+// footer stands, half as much again.
+func (w *writer) margins(s *export.Sheet) error {
+	const inch = 25.4 // mm
+	wide := 10.0
+	if s.Print.Margin > 0 {
+		wide = float64(s.Print.Margin)
+	}
+	side, below, foot := wide/inch, 1.5*wide/inch, 0.6*wide/inch
+	return w.f.SetPageMargins(s.Name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &side, Bottom: &below, Header: &foot, Footer: &foot})
 }
 
 func panes(s *export.Sheet) *excelize.Panes {
@@ -239,6 +267,10 @@ func (w *writer) row(stream *excelize.StreamWriter, s *export.Sheet, r int, row 
 		}
 		w.out, used = append(w.out, &w.cells[i]), true
 	}
+	h, deep := height(s, row), 0
+	if r <= len(s.Heights) && s.Heights[r-1] > 0 {
+		h, used = s.Heights[r-1], true
+	}
 	if !used {
 		return nil
 	}
@@ -247,7 +279,6 @@ func (w *writer) row(stream *excelize.StreamWriter, s *export.Sheet, r int, row 
 		return err
 	}
 	var opts []excelize.RowOpts
-	h, deep := height(s, row), 0
 	if r <= len(s.Depth) {
 		deep = int(s.Depth[r-1])
 	}
@@ -342,7 +373,7 @@ func (w *writer) cell(c *export.Cell) (excelize.Cell, error) {
 	if err != nil {
 		return excelize.Cell{}, err
 	}
-	id, err := w.style(c.Style, format)
+	id, err := w.style(styleKey{c.Style, format, c.Lines != 1 && (c.Span > 1 || c.Lines > 1), c.Lines == 1})
 	return excelize.Cell{StyleID: id, Formula: c.Formula, Value: v}, err
 }
 
