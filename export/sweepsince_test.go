@@ -39,12 +39,7 @@ func TestSweepsSince(t *testing.T) {
 		if want := []string{c.all, c.all, c.all, c.pair}; !slices.Equal(got, want) {
 			t.Errorf("%s.%s = %v: %q, want %q", c.item, c.name, c.data, got, want)
 		}
-		line := ""
-		for r, row := range pl.book.Sheets[0].Rows() {
-			if len(row) > 0 && row[0].Formula == pl.stale {
-				line = run.Cell(0, r+1, 1).S
-			}
-		}
+		line := run.Cell(0, pl.studiesRow, itemCol+2).S
 		if name, is := strings.CutPrefix(c.all, "changed: "); is && line != "Studies are of other inputs: "+name+" changed (sheet Sweeps)." || !is && line != "" {
 			t.Errorf("%s.%s = %v: the first sheet says %q", c.item, c.name, c.data, line)
 		}
