@@ -49,7 +49,9 @@ func (w *workings) said() {
 	points := at(r.points)
 	r.pointWords = w.single("Words if points do not count", "IF("+points+`=0,"",`+points+
 		`&IF(`+points+`=1," point of a table does"," points of tables do")&" not count: incomplete, or there twice (sheet Inputs).")`, "")
-	r.beyond = w.single("Checks not met beyond those told on the first sheet", "", "0")
+	if r.stops > 0 {
+		r.beyond = w.single("Checks not met beyond those told on the first sheet", "", "0")
+	}
 	if w.pl.stale != "" {
 		r.stale = w.single("Words if computed figures are of other inputs", w.pl.stale, "")
 	}

@@ -13,9 +13,10 @@ import (
 // hues are the colours of series in their order, of the palette of Okabe and Ito.
 var hues = []string{blue, vermillion, green, orange, "56B4E9", "CC79A7"}
 
-// stackedHues are those of parts that touch each other: dark and pale in turn, so that
-// neighbours can be told apart in grey, too.
-var stackedHues = []string{blue, "F0E442", vermillion, "56B4E9", "4D4D4D", orange, green, "CC79A7"}
+// stackedHues are those of parts that touch each other: dark and pale in turn, two of them
+// paler than in the palette, so that neighbours can be told apart in grey, too, also where
+// the one between them is nothing.
+var stackedHues = []string{blue, "F0E442", vermillion, "9FD3F3", "333333", orange, green, "E6BCD3"}
 
 var chartTypes = map[export.ChartKind]excelize.ChartType{
 	export.ScatterChart: excelize.Scatter, export.LineChart: excelize.Line,
