@@ -20,6 +20,7 @@ const (
 	unitWidth  = 11
 	itemWidth  = 12
 	noteWidth  = 52
+	leastNote  = 34 // where many items stand side by side
 )
 
 // placeInputs gives every line of the page of inputs its rows.
@@ -253,13 +254,15 @@ func (l *line) folded(section bool) {
 	}
 }
 
-// widths are the columns of a page with n items side by side, a gap and a note.
+// widths are the columns of a page with n items side by side, a gap and a note, which is
+// narrower where it would not fit on the page beside them.
 func widths(n int) []float64 {
 	w := []float64{labelWidth, unitWidth}
 	for range n {
 		w = append(w, itemWidth)
 	}
-	return append(w, 2, noteWidth)
+	room := readLandscape - labelWidth - unitWidth - n*itemWidth - 2
+	return append(w, 2, float64(min(noteWidth, max(leastNote, room))))
 }
 
 // heads writes the row that names the columns; the names are those of the page

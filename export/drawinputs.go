@@ -16,17 +16,27 @@ func (pl *plan) drawInputs() {
 	for _, k := range pl.prog.Kinds {
 		widest = max(widest, len(k.Items))
 	}
-	s.Widths = widths(min(widest, 8))
+	s.Widths = widths(min(widest, notedItems))
 	s.Widths[len(s.Widths)-2] = itemWidth // what is to be mended
+	if widest > notedItems {
+		for len(s.Widths) < itemCol+widest {
+			s.Widths = append(s.Widths, itemWidth)
+		}
+		s.Widths = append(s.Widths, noteWidth)
+	}
 	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, 3, 3
 	for _, k := range pl.prog.Kinds {
 		if names := pl.names[k]; names.row > 0 {
-			pl.drawBlock(s, k, itemCol+max(len(k.Items), min(widest, 8))+1)
+			pl.drawBlock(s, k, itemCol+max(len(k.Items), min(widest, notedItems))+1)
 		}
 	}
-	pl.drawTolerance(s, itemCol+min(widest, 8)+1)
+	pl.drawTolerance(s, itemCol+min(widest, notedItems)+1)
 	pl.drawMend()
 }
+
+// notedItems is how many items a kind may have for its notes to stand in one column with
+// those of others.
+const notedItems = 10
 
 func (pl *plan) drawBlock(s *Sheet, k *check.Kind, note int) {
 	names := pl.names[k]

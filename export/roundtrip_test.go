@@ -159,7 +159,17 @@ func paperOf(t *testing.T, f *excelize.File, sheet string) (out []string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out = append(out, fmt.Sprint(*layout.Orientation, *layout.Size, *layout.FitToWidth, *layout.FitToHeight), strings.Replace(foot.OddFooter, "&L&C", "&C", 1)) // LibreOffice leaves an empty part out
+	props, err := f.GetSheetProps(sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	size := ""
+	if fitted := props.FitToPage != nil && *props.FitToPage; fitted {
+		size = fmt.Sprint("fitted to ", *layout.FitToWidth, *layout.FitToHeight)
+	} else if layout.AdjustTo != nil {
+		size = fmt.Sprint(*layout.AdjustTo, " %")
+	}
+	out = append(out, fmt.Sprint(*layout.Orientation, *layout.Size, " ", size), strings.Replace(foot.OddFooter, "&L&C", "&C", 1)) // LibreOffice leaves an empty part out
 	for _, n := range f.GetDefinedName() {
 		if n.Name == "_xlnm.Print_Titles" && n.Scope == sheet {
 			out = append(out, plainRef(n.RefersTo))
