@@ -13,6 +13,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/export/calc"
 	wording "bankwright/export/text"
+	"bankwright/export/told"
 )
 
 // TestFrontFits: all rows of the first sheet find room on one page in letters of 8
@@ -68,7 +69,7 @@ func bestFirst(pl *plan, run *calc.Book) []int {
 			out = append(out, i)
 		}
 	}
-	return out[:min(len(out), mostBeside)]
+	return out[:min(len(out), mostAnswered)]
 }
 
 // TestFrontCharts: what the charts draw are cells with the values of the items that are
@@ -233,10 +234,11 @@ func TestSure(t *testing.T) {
 		t.Fatal(err)
 	}
 	with, without := plotBook(m, found), plotBook(m, nil)
+	said := told.Words{M: m, Name: m.CellName}
 	margins := wording.Margins(m, m.Compare())
-	want := []string{margins, wording.Sure(m, found.Doubts[0].Doubt, found.Doubts[0].Found)}
+	want := []string{margins, told.NewDoubt(said, found.Doubts[0]).Sure()}
 	for _, b := range found.BreakEvens {
-		want = append(want, strings.Join(wording.Turns(m, b.BreakEven, b.Ties), " "))
+		want = append(want, strings.Join(told.NewTie(said, b).Turns(), " "))
 	}
 	if got := frozenOn(with.book); !slices.Equal(got, want) {
 		t.Errorf("the sheet says %q, want %q", got, want)
