@@ -134,8 +134,9 @@ func (s *Studies) Add(found any) {
 	}
 }
 
-// Declared are all studies of a scenario, and what matters where something is
-// compared.
+// Declared are all studies of a scenario, and what matters where all that is compared
+// is shown in full: of a catalogue of hundreds it takes minutes, and moves thousands of
+// inputs that no item at the top knows.
 func (m *Model) Declared() (out []Study) {
 	for _, s := range m.Sweeps {
 		out = append(out, OfSweep(s))
@@ -146,7 +147,7 @@ func (m *Model) Declared() (out []Study) {
 	for _, b := range m.BreakEvens {
 		out = append(out, OfBreakEven(b))
 	}
-	if k := m.Compared(); k != nil && len(k.Items) > 0 {
+	if c := m.Compare(); c != nil && len(c.Ranked) > 0 && len(c.Rest()) == 0 {
 		out = append(out, OfEffects(Share))
 	}
 	return out

@@ -122,8 +122,14 @@ func TestCatalogue(t *testing.T) {
 	if rows := len(all.Rows()); rows < 656 || all.At(7, 1).Value != first || all.At(3, 2).Value != "unchanged" {
 		t.Errorf("the sheet of all has %d rows, begins with %v and says %v", rows, all.At(7, 1).Value, all.At(3, 2).Value)
 	}
-	if answer, _ := book.Find("Answer").At(4, 1).Value.(string); !strings.HasPrefix(answer, first+" has the lowest cost per kWh") {
-		t.Errorf("the answer is %q, want %s", answer, first)
+	said := false
+	s := book.Find("Answer")
+	for row := range s.Rows() {
+		answer, is := s.At(row+1, 1).Value.(string)
+		said = said || is && strings.HasPrefix(answer, first+" has the lowest cost per kWh")
+	}
+	if !said {
+		t.Errorf("the first sheet does not say that %s is best", first)
 	}
 }
 
