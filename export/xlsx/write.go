@@ -47,9 +47,9 @@ func Bytes(b *export.Book) ([]byte, error) {
 type writer struct {
 	f      *excelize.File
 	styles map[styleKey]int
-	// asTyped is the conditional style of numbers with more decimals than their
-	// format has, once one is needed.
-	asTyped *int
+	// asTyped are the conditional styles of numbers with more decimals than their
+	// format has, once they are needed: those of typedFormats.
+	asTyped []int
 	out     []any // the row being written
 }
 
