@@ -62,6 +62,7 @@ func (pl *plan) drawComputed() *Sheet {
 	last := first + len(pl.stands) - 1
 	s.Widths = []float64{labelWidth, 26, 12, 16, 16, 14}
 	if len(pl.computed) > 1 {
+		s.FreezeCols = labelCol
 		for range pl.computed {
 			s.Widths = append(s.Widths, 14)
 		}

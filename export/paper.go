@@ -41,7 +41,7 @@ func (s *Sheet) paper() {
 	if s.Print.Small && total <= scaledTo {
 		s.Print.Scale = smallScale
 	}
-	if total <= landscape*(1+slack) {
+	if total <= smallLandscape*(1+slack) { // a sheet in two parts is worse than small letters
 		s.Print.RepeatCols = 0
 		return
 	}

@@ -171,6 +171,27 @@ func (pg page) overlaps() (a, b word, n int) {
 	return a, b, n
 }
 
+// TestTypedShown: a typed number with more decimals than its format has is shown with
+// its sign and as many decimals as tell it, in a column that is not wide.
+func TestTypedShown(t *testing.T) {
+	oracle.Program(t, "soffice")
+	oracle.Program(t, "pdftotext")
+	s := &export.Sheet{Name: "Numbers", Widths: []float64{12}}
+	want := []string{"0.00277778", "-0.00312345", "-0.5", "12.3457", "-1,234.5679", "2.5E-07", "3.0", "40.0"}
+	for i, v := range []float64{1.0 / 360, -0.00312345, -0.5, 12.34567, -1234.56789, 2.5e-7, 3, 40} {
+		s.Set(i+1, 1, export.Cell{Value: v, Style: export.Input, Format: "#,##0.0"})
+	}
+	s.Set(3, 1, export.Cell{Value: -0.5, Style: export.Input, Format: "#,##0"})
+	s.Typed = []export.Typed{{Range: "A1:A2", Decimals: 1}, {Range: "A3:A3", Decimals: 0}, {Range: "A4:A8", Decimals: 1}}
+	var got []string
+	for _, w := range print(t, &export.Book{Title: "Numbers", Sheets: []*export.Sheet{s}}).Pages[0].Words[:len(want)] {
+		got = append(got, w.Text)
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("shown are %q, want %q", got, want)
+	}
+}
+
 func TestOverlaps(t *testing.T) {
 	line := func(left, right, top float64) word { return word{Left: left, Right: right, Top: top, Bottom: top + 10} }
 	for _, c := range []struct {

@@ -71,26 +71,36 @@ func (w *writer) protect(s *export.Sheet) error {
 	return nil
 }
 
-// typedFormat shows four decimals at most, and all of numbers below 1.
-const typedFormat = "[>=1]#,##0.####;[<=-1]-#,##0.####;General"
+// typedFormats show four decimals at most of numbers from 1 on, eight of smaller ones,
+// and the smallest by powers of ten; one format with conditions for all three would lose
+// the sign of small numbers (LibreOffice 7.4).
+var typedFormats = []struct{ format, size string }{
+	{"#,##0.####", "ABS(%s)>=1,ABS(%[1]s-ROUND(%[1]s,%[2]d))>0.00005"},
+	{"0.########", "ABS(%s)<1,ABS(%[1]s)>=0.0001,ROUND(%[1]s,%[2]d)<>%[1]s"},
+	{"0.####E+00", "ABS(%s)<0.0001,ROUND(%[1]s,%[2]d)<>%[1]s"},
+}
 
 // typed gives typed numbers with more decimals than their format has a format
 // of their own; where none is lost the usual one holds, in which decimal points
 // stand below each other.
 func (w *writer) typed(s *export.Sheet) error {
 	if len(s.Typed) > 0 && w.asTyped == nil {
-		format := typedFormat
-		id, err := w.f.NewConditionalStyle(&excelize.Style{CustomNumFmt: &format})
-		if err != nil {
-			return err
+		for _, f := range typedFormats {
+			id, err := w.f.NewConditionalStyle(&excelize.Style{CustomNumFmt: &f.format})
+			if err != nil {
+				return err
+			}
+			w.asTyped = append(w.asTyped, id)
 		}
-		w.asTyped = &id
 	}
 	for _, t := range s.Typed {
 		cell, _, _ := strings.Cut(t.Range, ":")
-		lost := fmt.Sprintf("ABS(%s-ROUND(%s,%d))>IF(ABS(%s)<1,0,0.00005)", cell, cell, t.Decimals, cell)
-		err := w.f.SetConditionalFormat(s.Name, t.Range, []excelize.ConditionalFormatOptions{{Type: "formula", Criteria: lost, Format: w.asTyped}})
-		if err != nil {
+		var rules []excelize.ConditionalFormatOptions
+		for i, f := range typedFormats {
+			lost := "AND(" + fmt.Sprintf(f.size, cell, t.Decimals) + ")"
+			rules = append(rules, excelize.ConditionalFormatOptions{Type: "formula", Criteria: lost, Format: &w.asTyped[i]})
+		}
+		if err := w.f.SetConditionalFormat(s.Name, t.Range, rules); err != nil {
 			return err
 		}
 	}

@@ -52,9 +52,9 @@ type writer struct {
 	styles map[styleKey]int
 	last   styleKey // the style that was asked for last
 	lastID int
-	// asTyped is the conditional style of numbers with more decimals than their
-	// format has, once one is needed.
-	asTyped *int
+	// asTyped are the conditional styles of numbers with more decimals than their
+	// format has, once they are needed: those of typedFormats.
+	asTyped []int
 	cells   []excelize.Cell // the row being written
 	out     []any           // the same for the library, nil where there is nothing
 	cols    map[string]string
@@ -198,58 +198,6 @@ func (w *writer) open(s *export.Sheet) (*excelize.StreamWriter, error) {
 		}
 	}
 	return stream, nil
-}
-
-// page sets up how a sheet is shown and printed.
-func (w *writer) page(s *export.Sheet) error {
-	fit, lines, below, wide, high := s.Print.Scale == 0, false, false, max(1, s.Print.Wide), s.Print.High
-	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit, OutlineSummaryBelow: &below}); err != nil {
-		return err
-	}
-	if err := w.f.SetSheetView(s.Name, 0, &excelize.ViewOptions{ShowGridLines: &lines}); err != nil {
-		return err
-	}
-	orientation, a4 := "portrait", 9
-	if s.Print.Landscape {
-		orientation = "landscape"
-	}
-	layout := &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &wide, FitToHeight: &high}
-	if !fit {
-		scale := uint(s.Print.Scale)
-		layout = &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, AdjustTo: &scale}
-	}
-	if err := w.f.SetPageLayout(s.Name, layout); err != nil {
-		return err
-	}
-	if err := w.margins(s); err != nil {
-		return err
-	}
-	said := "&L" + strings.ReplaceAll(cut(clean(s.Print.Footer), 120), "&", "&&") + "&C&A&RPage &P of &N"
-	return w.f.SetHeaderFooter(s.Name, &excelize.HeaderFooterOptions{OddFooter: said})
-}
-
-// margins sets those of a sheet: of 10 mm if nothing else is said, and below, where the
-// footer stands, half as much again.
-func (w *writer) margins(s *export.Sheet) error {
-	const inch = 25.4 // mm
-	wide := 10.0
-	if s.Print.Margin > 0 {
-		wide = float64(s.Print.Margin)
-	}
-	side, below, foot := wide/inch, 1.5*wide/inch, 0.6*wide/inch
-	return w.f.SetPageMargins(s.Name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &side, Bottom: &below, Header: &foot, Footer: &foot})
-}
-
-func panes(s *export.Sheet) *excelize.Panes {
-	p := &excelize.Panes{Freeze: true, XSplit: s.FreezeCols, YSplit: s.FreezeRows, ActivePane: "bottomRight"}
-	p.TopLeftCell, _ = excelize.CoordinatesToCellName(s.FreezeCols+1, s.FreezeRows+1)
-	switch {
-	case s.FreezeCols == 0:
-		p.ActivePane = "bottomLeft"
-	case s.FreezeRows == 0:
-		p.ActivePane = "topRight"
-	}
-	return p
 }
 
 // row writes the cells of a row, where there are any.
