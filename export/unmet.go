@@ -147,8 +147,8 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 	told := a.page.name + "!A" + number(float64(from)) + ":A" + number(float64(a.row-1))
 	a.work.s.Set(a.work.rows.beyond, itemCol, Cell{Formula: "MAX(0," + count + "-ROWS(" + told + "))", Style: Computed, Format: "0"})
 	beyond := workingsName + "!" + a.figureAt(a.work.rows.beyond)
-	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: "Checks!" + cellName(rows.from-1, labelCol), Formula: "IF(" + count + `=0,"None: every check is met or not applicable.",IF(` + beyond +
-		`>0,"and "&` + beyond + `&" more, on the sheet Checks",""))`})
+	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: "Checks!" + cellName(rows.from-1, labelCol), Formula: "IF(" + count + `=0,"None: each is met or not applicable.",IF(` + beyond +
+		`>0,"and "&` + beyond + `&" more: sheet Checks","Each check: sheet Checks"))`})
 	a.next(1)
 }
 
