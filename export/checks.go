@@ -30,7 +30,7 @@ type checkPage struct {
 	source    int         // the column of what checks rest on
 }
 
-const checkRow = 5
+const checkRow = 5 // of the first table
 
 // Columns of the sheet of checks.
 const (
@@ -39,7 +39,7 @@ const (
 )
 
 // drawChecks draws what passes and what does not: for each kind a table with a
-// row a check and a column an item, then the sentences.
+// row a check and a column an item, then, of all, the sentences.
 func (pl *plan) drawChecks() *checkPage {
 	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
@@ -47,10 +47,7 @@ func (pl *plan) drawChecks() *checkPage {
 		pg.lead += " " + notJudged + ": computed at other inputs, see the sheet " + computedName + "."
 	}
 	s := pl.head(pg.page)
-	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = checkRow-1, 1, checkRow-1
-	for i, h := range []string{"check", "result", "order", "in words"} {
-		s.text(checkRow-1, labelCol+i, h, HeadText)
-	}
+	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = checkRow-2, 1, checkRow-2
 	widest, row := 1, checkRow
 	for _, k := range pl.prog.Kinds {
 		if len(pl.checksOf(k)) > 0 {
@@ -58,10 +55,23 @@ func (pl *plan) drawChecks() *checkPage {
 		}
 	}
 	pg.source = checkItemCol + widest + 1
+	var kinds []*check.Kind
+	first := map[*check.Kind]int{}
 	for _, k := range pl.prog.Kinds {
 		if list := pl.checksOf(k); len(list) > 0 && len(k.Items) > 0 {
-			row = pl.drawCheckTable(pg, k, list, row)
+			kinds, first[k] = append(kinds, k), row+2
+			row = pl.drawCheckTable(pg, k, list, row) + 1
 		}
+	}
+	for i, k := range kinds {
+		s.text(row, labelCol, titleOf(k), Heading)
+		for j, h := range []string{"result", "order", "in words"} {
+			s.text(row+1, unmetStateCol+j, h, HeadText)
+		}
+		if i == 0 { // below it stands nothing but such lists
+			s.Print.RepeatFrom, s.Print.RepeatRows = row+1, row+1
+		}
+		row = pl.drawUnmet(pg, k, pl.checksOf(k), first[k], row+1)
 	}
 	s.Widths = widths(widest)
 	return pg
@@ -117,7 +127,7 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 	}
 	pl.markResults(s, first, end-1, len(k.Items))
 	row = pl.drawTotals(pg, k, list, first, end)
-	return pl.drawUnmet(pg, k, list, first, row+1)
+	return row
 }
 
 // markResults colours the results; the words stand in the cells.

@@ -68,7 +68,7 @@ func TestHeads(t *testing.T) {
 			t.Fatal(name, err)
 		}
 		for _, s := range b.Sheets {
-			if s.Print.RepeatRows == 0 || s.Print.RepeatRows > s.FreezeRows && s.FreezeRows > 0 {
+			if s.Print.RepeatRows == 0 || s.Print.RepeatRows > s.FreezeRows && s.FreezeRows > 0 && s.Print.RepeatFrom == 0 {
 				t.Errorf("%s: the sheet %s repeats %d rows", name, s.Name, s.Print.RepeatRows)
 			}
 		}

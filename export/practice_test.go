@@ -78,7 +78,7 @@ var exempt = []struct {
 		func(p *practice, f finding) bool { return p.fixture && p.series[f.sheet] }},
 	{"nothing in a formula that may change (ICAEW 14, FAST 3.04-01)", "", "a fixture of the rules language says figures in formulas on purpose",
 		func(p *practice, f finding) bool { return p.fixture }},
-	{"heads that stay in sight and on paper (ICAEW 11, FAST 2.03)", "", "a recording's rows stand below its curves, and so does their head; on paper it is repeated",
+	{"heads that stay in sight and on paper (ICAEW 11, FAST 2.03)", "", "the rows of a recording, and what is not met in words, stand below others, and so does their head; on paper it is repeated",
 		func(p *practice, f finding) bool { return p.book.Find(f.sheet).Print.RepeatFrom > 0 }},
 	{"short formulas (ICAEW 13, FAST 3.03-01)", "", "over the steps of two axes a function names one range for each step of the first",
 		func(p *practice, f finding) bool { return manyRanges(f.what) }},

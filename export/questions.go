@@ -8,7 +8,7 @@ import (
 // that are compared.
 func (pl *plan) answerQuestions() {
 	for _, q := range pl.questions() {
-		s := &scope{pl: pl, kind: q.Kind, page: pl.answer, each: own}
+		s := &scope{pl: pl, kind: q.Kind, page: pl.answer, each: own, src: upperFirst(spaced(q.Name))}
 		pl.answers[q] = s.told(q.Sentence)
 	}
 }
