@@ -190,13 +190,30 @@ func (p *practice) nothingOutside() {
 }
 
 // literals looks for figures in formulas: 0 and 1 may stand there, and factors
-// of units.
+// of units, which multiply, divide or are an offset. Elsewhere a figure is a choice
+// or a count, "as a value".
 func (p *practice) literals() {
-	p.eachToken(func(s *Sheet, r, c int, cell Cell, t token) {
-		if t.kind == 'n' && t.text != "0" && t.text != "1" && !p.factors[t.text] {
-			p.tell(s, r, c, t.text+" in "+cell.Formula)
+	p.each(func(s *Sheet, r, c int, cell Cell) {
+		list := tokens(cell.Formula)
+		for i, t := range list {
+			switch {
+			case t.kind != 'n' || t.text == "0" || t.text == "1":
+			case !converts(list, i):
+				p.tell(s, r, c, t.text+" as a value in "+cell.Formula)
+			case !p.factors[t.text]:
+				p.tell(s, r, c, t.text+" in "+cell.Formula)
+			}
 		}
 	})
+}
+
+// converts reports whether the figure at i is worked with: beside it stands a sign
+// of arithmetic.
+func converts(list []token, i int) bool {
+	sign := func(j int) bool {
+		return j >= 0 && j < len(list) && list[j].kind == 'o' && strings.Contains("*/+-^", list[j].text)
+	}
+	return sign(i-1) || sign(i+1)
 }
 
 // sameFormula compares neighbours: cells of one look side by side, and on a

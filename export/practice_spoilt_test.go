@@ -75,6 +75,9 @@ var spoilt = []struct {
 	{"nothing in a formula that may change", "a rate in a formula", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
 		with(s, row, col, s.At(row, col).Formula+"*1.19")
 	}},
+	{"nothing in a formula that may change", "the factor of a unit as a choice", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
+		with(s, row, col, "IF("+s.At(row, col).Formula+">0,1000,0)")
+	}},
 	{"one formula along a row", "one item calculates otherwise", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
 		with(s, row, col, "-("+s.At(row, col).Formula+")")
 	}},
