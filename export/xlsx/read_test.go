@@ -89,7 +89,7 @@ func TestReadCells(t *testing.T) {
 		{2, 6, export.ReturnedCell{Value: true, Formula: true}},
 		{2, 8, export.ReturnedCell{Value: false, Formula: true, Truth: true}},
 		{2, 9, export.ReturnedCell{Value: true, Formula: true, Truth: true}},
-		{2, 10, export.ReturnedCell{Value: 0.0, Formula: true}},
+		{2, 10, export.ReturnedCell{Value: "0", Formula: true}}, // the library marks what a formula gives as a text
 		{2, 7, export.ReturnedCell{Formula: true}},
 		{3, 2, export.ReturnedCell{}},
 		{10, 2, export.ReturnedCell{Value: 0.8, Percent: true}},
