@@ -64,7 +64,7 @@ func (pl *plan) putCatalogue() {
 func (pl *plan) drawCatalogue() *Sheet {
 	cat := pl.catalogue
 	title := "All " + lowerFirst(titleOf(cat.c.Kind))
-	lead := "Values, computed " + pl.whenWritten() + " at the inputs of the scenario: they do not follow what is changed here. Only the column at the right is live."
+	lead := "Values, computed " + pl.whenWritten() + ": they do not follow what is changed here. Only the column at the right is live."
 	cat.s = pl.head(&page{name: cat.name, title: title, lead: lead})
 	cat.s.FreezeRows, cat.s.FreezeCols, cat.s.Print.RepeatRows = allRow-1, 1, allRow-1
 	cat.s.Widths = []float64{labelWidth, ownerWidth}

@@ -215,10 +215,11 @@ func drawSinceThen(s *Sheet, first int, stands []stand, col int) {
 		Formula: `IFERROR("` + changed + `: "&` + firstChanged(thenStateCol, first, last) + `,"` + unchanged + `")`})
 }
 
-// whenWritten says when values were computed that do not follow what is changed.
+// whenWritten says when values were computed that do not follow what is changed: the
+// date of a scenario is typed, and not the day of computing.
 func (pl *plan) whenWritten() string {
 	if d := pl.prog.Model.Date; d != "" {
-		return "on " + d
+		return "for the scenario of " + d
 	}
 	return "when this workbook was written"
 }

@@ -171,6 +171,10 @@ func (s *scope) together(list []*check.Expr) *line {
 		values[i], labels[i] = s.value(e), labelOf(e.Ref.Target)
 		declared = max(declared, e.Ref.Target.Decimals)
 	}
+	all := labels[0] + ", " + lowerFirst(labels[1])
+	if n > 2 {
+		all = labels[0] + " and " + number(float64(n-1)) + " more"
+	}
 	v := s.figureLine(line{rows: n, labels: labels, unit: s.pl.unitName(list[0].Ref.Target.Unit), look: Pulled, step: func(_, i int) text { return values[i] }})
 	at := func(i int) *ref { return &ref{to: v, item: own, row: i} }
 	broken := s.figureLine(line{rows: n, labels: suffixed(labels, ": size, unless whole"), step: func(_, i int) text {
@@ -179,14 +183,14 @@ func (s *scope) together(list []*check.Expr) *line {
 	sizes := &ref{to: broken, item: own, last: n - 1}
 	least := join("IF(MAX(", sizes, ")=0,0,", threeDigits(join("MAX(", sizes, ")")), ")")
 	if declared >= 0 {
-		d := &ref{to: s.figureLine(line{label: "decimals that the rules ask for", format: "0",
+		d := &ref{to: s.figureLine(line{label: all + ": decimals that the rules ask for", format: "0",
 			data: func(int, int) Cell { return Cell{Value: float64(declared), Style: Plain, Format: "0"} }}), item: own}
 		least = join("IF(COUNTIF(", sizes, `,">0")<=1,`, d, ",MAX(", d, ",", threeDigits(join("MAX(", sizes, ")")), "))")
 	}
-	three := s.figureLine(line{label: "decimals to show them", format: "0", step: func(int, int) text { return least }})
-	apart := s.apart(list, v, three)
+	three := s.figureLine(line{label: all + ": decimals to show them", format: "0", step: func(int, int) text { return least }})
+	apart := s.apart(list, all, v, three)
 	most := join("MIN("+mostName+",MAX(", &ref{to: three, item: own}, ",", &ref{to: apart, item: own, last: apart.rows - 1}, "))")
-	d := &ref{to: s.figureLine(line{label: "decimals", format: "0", step: func(int, int) text { return most }}), item: own}
+	d := &ref{to: s.figureLine(line{label: all + ": decimals", format: "0", step: func(int, int) text { return most }}), item: own}
 	texts := make([]text, n)
 	forms := s.figureLine(line{rows: n, labels: suffixed(labels, ": form of its decimals"), look: ComputedText, step: func(_, i int) text {
 		some := join(d, ">0")
@@ -202,19 +206,19 @@ func (s *scope) together(list []*check.Expr) *line {
 }
 
 // apart are the decimals that tell numbers apart, a row a pair, and each from 0.
-func (s *scope) apart(list []*check.Expr, v, three *line) *line {
+func (s *scope) apart(list []*check.Expr, all string, v, three *line) *line {
 	d, every := &ref{to: three, item: own}, &ref{to: v, item: own, last: len(list) - 1}
 	equal := join("tolerance*MAX(MAX(", every, "),-MIN(", every, "))") // what differs by less is equal, rounding aside
-	margin := &ref{to: s.figureLine(line{label: "what differs by less is equal", format: "0E+00", step: func(int, int) text { return equal }}), item: own}
+	margin := &ref{to: s.figureLine(line{label: all + ": what differs by less is equal", format: "0E+00", step: func(int, int) text { return equal }}), item: own}
 	var labels []string
 	var texts []text
 	for i, e := range list {
 		a := &ref{to: v, item: own, row: i}
-		labels = append(labels, "decimals that tell "+lowerFirst(labelOf(e.Ref.Target))+" from 0")
+		labels = append(labels, labelOf(e.Ref.Target)+": decimals that tell it from 0")
 		texts = append(texts, join("IF(", a, `="",0,IF(AND(ABS(`, a, ")>", margin, ",ROUND(", a, ",", d, ")=0),", firstDigit(join(a)), ",0))"))
 		for j, o := range list[:i] {
 			b := &ref{to: v, item: own, row: j}
-			labels = append(labels, "decimals that tell it from "+lowerFirst(labelOf(o.Ref.Target)))
+			labels = append(labels, labelOf(e.Ref.Target)+": decimals that tell it from "+lowerFirst(labelOf(o.Ref.Target)))
 			same := join("ABS(", a, "-", b, ")<=", margin)
 			t := join("IF(", same, ",0,IF(ROUND(", a, ",", d, ")=ROUND(", b, ",", d, "),", firstDigit(join(a, "-", b)), ",0))")
 			texts = append(texts, join("IF(OR(", a, `="",`, b, `=""),0,`, t, ")"))

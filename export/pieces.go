@@ -19,7 +19,7 @@ func (s *scope) pieces(parts []text) text {
 	flush := func() {
 		if len(piece) > 0 {
 			t := listed(piece)
-			l := f.figureLine(line{label: "words, part " + number(float64(len(out)+1)), look: ComputedText, step: func(int, int) text { return t }})
+			l := f.figureLine(line{label: s.src + ": words, part " + number(float64(len(out)+1)), look: ComputedText, step: func(int, int) text { return t }})
 			out = append(out, cell(&ref{to: l, item: own}))
 			piece = nil
 		}

@@ -143,7 +143,7 @@ func (l *line) rowLabel(r int) string {
 	switch {
 	case r >= len(l.labels):
 		return l.label
-	case l.q == nil:
+	case l.q == nil && l.label != "":
 		return l.label + ": " + l.labels[r]
 	}
 	return l.labels[r]

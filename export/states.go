@@ -24,6 +24,11 @@ const (
 	highCol
 	brokenCol // how many are not whole that must be
 	stateCol
+	oddFirstCol // of many items the first for each of the counts from oddCol on
+	lowFirstCol
+	highFirstCol
+	brokenFirstCol
+	wrongFirstCol // and the first of all these
 )
 
 // The words beside inputs that are to be mended.
@@ -36,14 +41,14 @@ const (
 func (pl *plan) drawLimits() {
 	s := pl.head(pl.limits)
 	s.Print.Small = true
-	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there"} {
+	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there", "first: no such value", "first too low", "first too high", "first not whole", "first not possible"} {
 		look := Head
 		if i < 2 {
 			look = HeadText
 		}
 		s.text(limitsHead, i+1, h, look)
 	}
-	s.Widths = []float64{labelWidth, unitWidth, 11, 11, 10, 10, 10, 10, 10, 10, 14}
+	s.Widths = []float64{labelWidth, unitWidth, 11, 11, 10, 10, 10, 10, 10, 10, 14, 10, 10, 10, 10, 10}
 	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = limitsHead, unitCol, limitsHead
 }
 
@@ -83,7 +88,7 @@ func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
 func (pl *plan) drawLimit(l *line, r int) bool {
 	row := l.row + r
 	blank, odd := pl.blankState(l, r), pl.oddState(l, r)
-	if blank.count == nil && odd == nil && blank.other == nil {
+	if blank.count == nil && odd.count == nil && blank.other == nil {
 		return false
 	}
 	s, at := pl.limits.sheet, spot{page: pl.limits}
@@ -96,23 +101,28 @@ func (pl *plan) drawLimit(l *line, r int) bool {
 	s.text(row, unitCol, unitWord(l), Unit)
 	put(blankCol, blank.count, Computed)
 	if blank.count != nil {
-		put(whoCol, join("IF("+cellName(row, blankCol)+`=0,"",`, firstOf(blank), ")"), Computed)
+		put(whoCol, join("IF("+cellName(row, blankCol)+`=0,"",`, firstOf(blank.cells, blank.blank), ")"), Computed)
 	}
-	put(oddCol, odd, Computed)
-	if odd != nil && l.q.Type == decl.Number {
+	put(oddCol, odd.count, Computed)
+	put(oddFirstCol, odd.first, Computed)
+	if odd.count != nil && l.q.Type == decl.Number {
 		pl.drawBounds(l, r)
 	}
 	state := lit(`""`)
 	switch odds := cellName(row, oddCol) + ":" + cellName(row, brokenCol); {
 	case blank.other != nil:
 		state = blank.other
-	case odd != nil:
+	case odd.count != nil:
 		state = join("IF(SUM(" + odds + `)>0,"` + wrongWord + `","")`)
 	}
 	if blank.count != nil {
 		state = join("IF("+cellName(row, blankCol)+`>0,"`+missingWord+`",`, state, ")")
 	}
 	s.Set(row, stateCol, Cell{Formula: state.at(at), Style: ComputedText})
+	if odd.first != nil {
+		firsts := cellName(row, oddFirstCol) + ":" + cellName(row, brokenFirstCol)
+		s.Set(row, wrongFirstCol, Cell{Formula: "IF(" + cellName(row, stateCol) + `="` + wrongWord + `",MIN(` + firsts + `),"")`, Style: Computed, Format: countFormat})
+	}
 	return true
 }
 
@@ -154,56 +164,86 @@ func (pl *plan) blankState(l *line, r int) blankState {
 	return b
 }
 
-// firstOf is the place of the first item whose cell is blank: of those that are
-// not, the place is put behind all. Items stand side by side from one column on.
-func firstOf(b blankState) text {
-	columns := cellName(1, itemCol) + ":" + cellName(1, itemCol+b.cells.to.items()-1)
-	return join("SUMPRODUCT(MIN((1-", b.blank, ")*COLUMNS("+columns+")+COLUMN("+columns+")))-COLUMN("+cellName(1, itemCol)+")+1")
+// firstOf is the place of the first item of which something holds: of those of
+// which it does not, the place is put behind all. Items stand side by side from one
+// column on.
+func firstOf(cells *ref, holds text) text {
+	columns := cellName(1, itemCol) + ":" + cellName(1, itemCol+cells.to.items()-1)
+	return join("SUMPRODUCT(MIN((1-", holds, ")*COLUMNS("+columns+")+COLUMN("+columns+")))-COLUMN("+cellName(1, itemCol)+")+1")
 }
 
 // oddState counts the values of a row that are none of the choices or, where a
-// number is wanted, no number; nil where anything is possible.
-func (pl *plan) oddState(l *line, r int) text {
+// number is wanted, no number, and finds the first of many items that has one.
+type oddState struct {
+	count text // nil: anything is possible
+	first text // nil: there are not many items
+}
+
+func (pl *plan) oddState(l *line, r int) oddState {
 	cells := &ref{to: l, item: all, row: r}
-	filled := join("SUMPRODUCT(1*(", cells, `<>""))`)
+	each, count := pl.odd(l, cells)
+	o := oddState{count: count}
+	if each != nil && l.kind.Many {
+		o.first = firstOf(cells, each)
+	}
+	return o
+}
+
+// odd is for each of the cells of an input whether its value is odd, and how many are.
+func (pl *plan) odd(l *line, cells *ref) (each, count text) {
+	filled := join("(", cells, `<>"")`)
+	sum := func(t text) text { return join("SUMPRODUCT(", t, ")") }
 	switch l.q.Type {
 	case decl.Recording, decl.Points:
-		return nil // nobody types a recording; of points the incomplete ones are told
+		return nil, nil // nobody types a recording; of points the incomplete ones are told
 	case decl.Boolean, decl.Set:
-		return join("SUMPRODUCT((", cells, `<>"")*(`, cells, "<>TRUE)*(", cells, "<>FALSE))")
+		each = join(filled, "*(", cells, "<>TRUE)*(", cells, "<>FALSE)")
+		return each, sum(each)
 	case decl.Text:
 		if len(l.q.Choices) == 0 {
-			return nil
+			return nil, nil
 		}
-		return join(filled, "-SUMPRODUCT(COUNTIF(", cells, ","+pl.lists.choices(l.q)+"))")
+		each = join(filled, "*(COUNTIF("+pl.lists.choices(l.q)+",", cells, ")=0)")
+		return each, sum(each)
 	case decl.Reference:
 		found := pl.pulls[hopKey(l.kind, []*check.Quantity{l.q}, "#")]
 		if found == nil {
-			return nil
+			return nil, nil
 		}
-		return join("SUMPRODUCT(1*ISERROR(", &ref{to: found, item: all}, "))")
+		each = join("ISERROR(", &ref{to: found, item: all}, ")")
+		return each, sum(join("1*", each))
 	}
-	return join(filled, "-COUNT(", cells, ")")
+	each = join(filled, "*(1-ISNUMBER(", cells, "))")
+	return each, sum(each)
 }
 
 // drawBounds draws what a number is held to, and how many are beyond it.
 func (pl *plan) drawBounds(l *line, r int) {
 	s, row, at := pl.limits.sheet, l.row+r, spot{page: pl.limits}
 	cells := &ref{to: l, item: all, row: r}
+	first := func(count int, holds text) {
+		if l.kind.Many {
+			s.Set(row, oddFirstCol+count-oddCol, Cell{Formula: firstOf(cells, holds).at(at), Style: Computed, Format: countFormat})
+		}
+	}
 	put := func(bound, count int, b *decl.Bound, u unit.Unit, beyond, sign string) {
 		if b == nil {
 			return
 		}
 		name := cellName(row, bound)
 		s.Set(row, bound, Cell{Value: round15(u.FromBase(b.Value)), Style: Plain, Format: boundFormat})
-		t := join("COUNTIF(", cells, `,"`+beyond+`"&`+name+sign+"tolerance*ABS("+name+"))")
+		held := name + sign + "tolerance*ABS(" + name + ")"
+		t := join("COUNTIF(", cells, `,"`+beyond+`"&`+held+")")
 		s.Set(row, count, Cell{Formula: t.at(at), Style: Computed, Format: countFormat})
+		first(count, join("ISNUMBER(", cells, ")*(", cells, beyond+held+")"))
 	}
 	put(leastCol, lowCol, l.q.Min, l.q.Unit, "<", "-")
 	put(mostCol, highCol, l.q.Max, l.q.Unit, ">", "+")
 	if l.q.Whole {
 		t := join("IFERROR(SUMPRODUCT(1*(ABS(", cells, "-ROUND(", cells, ",0))>tolerance*ABS(", cells, "))),0)")
 		s.Set(row, brokenCol, Cell{Formula: t.at(at), Style: Computed, Format: countFormat})
+		// What is no number is an error here, and told of before.
+		first(brokenCol, join("ISERROR(1/(", cells, "=ROUND(", cells, ",0)))"))
 	}
 }
 
@@ -223,6 +263,7 @@ const (
 	lackCol      = 3 + iota // how many are missing
 	lackAtCol               // the row of the first
 	wrongCol                // how many are not possible
+	wrongAtCol              // the row of the first
 	pointsCol               // how many points of tables do not count
 	lackWordsCol            // the first that is missing, here or in what follows
 	lackOwnCol              // the first that is missing here
@@ -234,7 +275,7 @@ func (pl *plan) drawMend() {
 	s := pl.limits.sheet
 	row := max(pl.toleranceRow, limitsHead) + 4
 	s.text(row-2, labelCol, "What is to be mended", Heading)
-	for i, h := range []string{"kind", "", "missing", "first row", "not possible", "points that do not count", "the first missing", "the first missing of the kind", "the first not possible"} {
+	for i, h := range []string{"kind", "", "missing", "first row", "not possible", "first row", "points that do not count", "the first missing", "the first missing of the kind", "the first not possible"} {
 		if h != "" {
 			s.text(row-1, i+1, h, Head)
 		}
@@ -259,18 +300,22 @@ func (pl *plan) drawMending(m mending, row int) {
 	}
 	at := func(col int) string { return cellName(row, col) }
 	next := func(col int) string { return cellName(row+1, col) }
-	named := quoteText(" (" + titleOf(m.kind) + ")")
+	// named is the input of a row and whose it is, the place of whom stands in a column.
+	named := func(rowCol, whoCol int) string {
+		words := "INDEX(" + column(labelCol) + "," + at(rowCol) + ")&"
+		if !m.kind.Many {
+			return words + quoteText(" ("+titleOf(m.kind)+")")
+		}
+		names := (&ref{to: pl.names[m.kind], item: all, row: btoi(labelled(m.kind))}).rangeText()
+		return words + `" of "&INDEX(` + names + ",INDEX(" + column(whoCol) + "," + at(rowCol) + "))"
+	}
+	rowOf := func(count int, word string) string {
+		return "IF(" + at(count) + `=0,"",MATCH("` + word + `",` + column(stateCol) + ",0))"
+	}
 	if l := pl.missing[m.kind]; l != nil {
 		put(lackCol, "SUM("+(&ref{to: l, item: all}).rangeText()+")", Computed, "0")
-		put(lackAtCol, "IF("+at(lackCol)+`=0,"",MATCH("`+missingWord+`",`+column(stateCol)+",0))", Computed, "0")
-		words := "INDEX(" + column(labelCol) + "," + at(lackAtCol) + ")&"
-		if m.kind.Many {
-			names := (&ref{to: pl.names[m.kind], item: all, row: btoi(labelled(m.kind))}).rangeText()
-			words += `" of "&INDEX(` + names + ",INDEX(" + column(whoCol) + "," + at(lackAtCol) + "))"
-		} else {
-			words += named
-		}
-		put(lackOwnCol, "IF("+at(lackCol)+`=0,"",`+words+")", Note, "")
+		put(lackAtCol, rowOf(lackCol, missingWord), Computed, "0")
+		put(lackOwnCol, "IF("+at(lackCol)+`=0,"",`+named(lackAtCol, whoCol)+")", Note, "")
 		pl.inputs.sheet.Set(pl.missing[m.kind].row, m.firstCol, Cell{Formula: limitsName + "!" + at(lackOwnCol), Style: Note})
 	} else {
 		put(lackCol, "0", Computed, "0")
@@ -278,7 +323,8 @@ func (pl *plan) drawMending(m mending, row int) {
 	}
 	put(lackWordsCol, "IF("+at(lackCol)+">0,"+at(lackOwnCol)+","+next(lackWordsCol)+`&"")`, Note, "")
 	put(wrongCol, "COUNTIF("+column(stateCol)+`,"`+wrongWord+`")`, Computed, "0")
-	put(wrongWordsCol, "IF("+at(wrongCol)+">0,INDEX("+column(labelCol)+`,MATCH("`+wrongWord+`",`+column(stateCol)+",0))&"+named+","+next(wrongWordsCol)+`&"")`, Note, "")
+	put(wrongAtCol, rowOf(wrongCol, wrongWord), Computed, "0")
+	put(wrongWordsCol, "IF("+at(wrongCol)+">0,"+named(wrongAtCol, wrongFirstCol)+","+next(wrongWordsCol)+`&"")`, Note, "")
 }
 
 // drawMendPoints counts what does not count of the items' own tables, and

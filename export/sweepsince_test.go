@@ -128,3 +128,18 @@ func TestSweepsReadBack(t *testing.T) {
 		t.Errorf("a sheet that was added: %v", faults)
 	}
 }
+
+// TestWhenWritten: the date of a scenario is told as its own, not as that of computing.
+func TestWhenWritten(t *testing.T) {
+	for date, want := range map[string]string{"2026-02-14": "for the scenario of 2026-02-14", "": "when this workbook was written"} {
+		m := load(t, rackFiles(), "racks.toml", nil)
+		m.Model.Date = date
+		pl := plotBook(m, nil)
+		if pl.fault != nil {
+			t.Fatal(pl.fault)
+		}
+		if lead := plainText(pl.book.Find("Sketch").At(2, labelCol)); !strings.HasPrefix(lead, "Drawn "+want+" ") {
+			t.Errorf("date %q: %q", date, lead)
+		}
+	}
+}
