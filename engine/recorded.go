@@ -39,7 +39,7 @@ func recordingProblems(declared *decl.Model) (list diag.List, files []*decl.File
 
 // recordingText is a recording in a few words.
 func recordingText(rec *reading.Recording) string {
-	return fmt.Sprintf("%s, %s", rec.Source.File, countOf(rec.Report().Rows, "row", "rows"))
+	return fmt.Sprintf("%s, %s", rec.Name, countOf(rec.Report().Rows, "row", "rows"))
 }
 
 func countOf(n int, one, many string) string {
@@ -57,7 +57,7 @@ func (m *Model) notRecorded(cause eval.Cause) string {
 			for _, a := range f.Call.Args[:f.Call.Columns()] {
 				names = append(names, a.Ref.Target.Columns[a.Col].Name)
 			}
-			return fmt.Sprintf("%s has no %s of %s", f.Recording.Source.File, f.Call.Fn.Name, strings.Join(names, " and "))
+			return fmt.Sprintf("%s has no %s of %s", f.Recording.Name, f.Call.Fn.Name, strings.Join(names, " and "))
 		}
 	}
 	return cause.Expr.Fn.Name + " finds nothing in the recording"
@@ -71,11 +71,11 @@ func (m *Model) recorded(c eval.Cell) []string {
 	for _, f := range m.Result.Findings(c) {
 		source := m.source(c, f.Call)
 		if r := f.Result; r.Rows == 0 {
-			out = append(out, source+": nothing found in "+f.Recording.Source.File)
+			out = append(out, source+": nothing found in "+f.Recording.Name)
 		} else {
-			s := fmt.Sprintf("%s: lines %d to %d of %s, %s", source, r.First, r.Last, f.Recording.Source.File, countOf(r.Rows, "row", "rows"))
+			s := fmt.Sprintf("%s: lines %d to %d of %s, %s", source, r.First, r.Last, f.Recording.Name, countOf(r.Rows, "row", "rows"))
 			if r.First == r.Last {
-				s = fmt.Sprintf("%s: line %d of %s", source, r.First, f.Recording.Source.File)
+				s = fmt.Sprintf("%s: line %d of %s", source, r.First, f.Recording.Name)
 			}
 			if r.At == r.At {
 				s += ", at " + lasting(r.At) + " after the first row"
@@ -93,7 +93,7 @@ func (m *Model) recorded(c eval.Cell) []string {
 		}
 	}
 	for _, rec := range seen {
-		out = append(out, repaired(rec.Report())...)
+		out = append(out, repaired(rec)...)
 	}
 	return out
 }
@@ -112,7 +112,7 @@ func recordingAbout(rec *reading.Recording) []string {
 	if !r.Usable() {
 		return nil
 	}
-	return append([]string{r.Form.String(), RowsRead(r)}, repaired(r)...)
+	return append([]string{r.Form.String(), RowsRead(r)}, repaired(rec)...)
 }
 
 // RowsRead says which rows of a usable recording were read, and over what time.
@@ -126,7 +126,8 @@ func RowsRead(r *recording.Report) string {
 
 // repaired says what was found amiss in a recording, in a line; nothing where all
 // was well.
-func repaired(r *recording.Report) []string {
+func repaired(rec *reading.Recording) []string {
+	r := rec.Report()
 	var parts []string
 	for _, k := range []struct {
 		kind      recording.Kind
@@ -155,7 +156,7 @@ func repaired(r *recording.Report) []string {
 	if len(parts) == 0 {
 		return nil
 	}
-	return []string{r.File + ": " + strings.Join(parts, ", ")}
+	return []string{rec.Name + ": " + strings.Join(parts, ", ")}
 }
 
 // lasting is a length of time in a unit of its size.

@@ -158,9 +158,9 @@ func TestRecorded(t *testing.T) {
 		t.Errorf("in short: %v", brief)
 	}
 	for cell, want := range map[string]string{
-		"stove.old.energy":  "integral(log.heat): lines 2 to 7 of a/logs/old.csv, 5 rows",
-		"stove.new.energy":  "integral(log.heat): lines 4 to 7 of a/logs/new.csv, 4 rows, 6 h of it missing",
-		"stove.old.reached": "first_time(log.heat, level): lines 2 to 3 of a/logs/old.csv, 5 rows, at 30 min after the first row",
+		"stove.old.energy":  "integral(log.heat): lines 2 to 7 of logs/old.csv, 5 rows",
+		"stove.new.energy":  "integral(log.heat): lines 4 to 7 of logs/new.csv, 4 rows, 6 h of it missing",
+		"stove.old.reached": "first_time(log.heat, level): lines 2 to 3 of logs/old.csv, 5 rows, at 30 min after the first row",
 		"stove.new.log":     "4 rows in lines 4 to 7, over 8 h, 6 h of it missing",
 	} {
 		c, _ := m.ParseCell(cell)
@@ -170,8 +170,8 @@ func TestRecorded(t *testing.T) {
 	}
 	for cell, want := range map[string]string{
 		"stove.none.kept":   "stove.none.log is not given",
-		"stove.new.reached": "a/logs/new.csv has no first_time of heat, with stove.new.log = a/logs/new.csv, 4 rows, stove.new.level = 10 W",
-		"stove.old.rise":    "a/logs/old.csv has no highest of warmth, with stove.old.log = a/logs/old.csv, 6 rows",
+		"stove.new.reached": "logs/new.csv has no first_time of heat, with stove.new.log = logs/new.csv, 4 rows, stove.new.level = 10 W",
+		"stove.old.rise":    "logs/old.csv has no highest of warmth, with stove.old.log = logs/old.csv, 6 rows",
 	} {
 		c, _ := m.ParseCell(cell)
 		if got := m.Explain(c, 1).Reason; got != want {

@@ -48,7 +48,7 @@ func (pl *plan) drawAnswer(checks *checkPage, work *workings) *Sheet {
 	a.next(0.4)
 	foot := a.foot()
 	if a.by == nil {
-		a.total(checks)
+		a.total(checks, "")
 		a.next(1)
 		a.draw(foot)
 		return a.s
@@ -140,7 +140,7 @@ func (a *answer) compare(checks *checkPage) {
 	}
 	area := cellName(first, itemCol) + ":" + cellName(a.row-1, itemCol+w.beside()-1)
 	a.s.Marks = append(a.s.Marks, Mark{area, bestWord, Passed}, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit})
-	a.total(checks)
+	a.total(checks, a.unknown())
 	a.row--
 	a.next(1)
 	if more := len(a.k.Items) - w.beside(); more > 0 {
@@ -189,7 +189,7 @@ func (a *answer) draughts() {
 		return
 	}
 	a.next(0.4)
-	left, last, rows := labelCol, len(a.s.Widths), max(11, 6+a.work.beside())
+	left, last, rows := labelCol, len(a.s.Widths), max(13, 5+a.work.beside())
 	for i, c := range charts {
 		right := last
 		if i+1 < len(charts) {

@@ -81,8 +81,9 @@ func (d *draft) figureAt(row int) string {
 	return "$" + columnName(itemCol) + "$" + number(float64(row))
 }
 
-// total adds up the checks of all kinds that are not met.
-func (d *draft) total(checks *checkPage) {
+// total adds up the checks of all kinds that are not met; there is no sum where a
+// condition says that they are not known.
+func (d *draft) total(checks *checkPage, unknown string) {
 	var sums []string
 	for _, k := range d.pl.prog.Kinds {
 		if row, ok := checks.sum[k]; ok {
@@ -91,7 +92,11 @@ func (d *draft) total(checks *checkPage) {
 	}
 	if len(sums) > 0 {
 		d.link(d.row, "Checks!A1")
-		d.single(notMetInAll, strings.Join(sums, "+"), "0")
+		sum := strings.Join(sums, "+")
+		if unknown != "" {
+			sum = "IF(" + unknown + "," + noValue + "," + sum + ")"
+		}
+		d.single(notMetInAll, sum, "0")
 	}
 }
 

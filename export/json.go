@@ -136,7 +136,7 @@ func recordingValue(m *engine.Model, q *check.Quantity, item int) any {
 		return nil
 	}
 	r := rec.Report()
-	return object{{"file", r.File}, {"rows", r.Rows}, {"first_line", r.FirstLine}, {"last_line", r.LastLine}, {"span", r.Span}, {"missing", r.Missing}, {"unit", "h"}}
+	return object{{"file", rec.Name}, {"rows", r.Rows}, {"first_line", r.FirstLine}, {"last_line", r.LastLine}, {"span", r.Span}, {"missing", r.Missing}, {"unit", "h"}}
 }
 
 // measured is a value with its unit.

@@ -193,6 +193,9 @@ func TestKeptFollows(t *testing.T) {
 			t.Errorf("with %v in a row: %q", c.typed, got)
 		}
 	}
+	if f := pl.book.Sheets[sheet].At(3, 1).Formula; strings.Contains(f, "short.csv") {
+		t.Errorf("the formula grows with the name of the file: %s", f)
+	}
 	in := pl.places[q]
 	for _, c := range []struct{ file, want string }{{"short.csv", ""}, {"other.csv", "The sheet Inputs names another recording; this is still short.csv."}} {
 		r := run([3]int{pl.book.Sheet("Inputs"), in.row, in.column(item)}, c.file)

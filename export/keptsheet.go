@@ -26,8 +26,9 @@ const (
 const (
 	notLiveWord = "not live"
 
-	keptSameRow   = 5
-	keptChartRow  = 6
+	keptNameRow   = 2
+	keptSameRow   = 6
+	keptChartRow  = 7
 	keptChartRows = 17 // of cells, for a chart and the space below it; rows are 17 to 20 pixels high
 	keptWidth     = 482
 	keptHeight    = 280 // pixels
@@ -37,8 +38,9 @@ const (
 // drawKept draws the sheet of a recording: its charts, what was found, its rows.
 func (pl *plan) drawKept(k *kept) {
 	s := pl.head(k.page)
-	s.text(2, 1, k.rec.Report().File+": "+engine.RowsRead(k.rec.Report())+".", Note)
-	s.text(4, 1, k.said(), Sentence)
+	s.text(keptNameRow, 1, k.rec.Name, Note)
+	s.text(4, 1, upperFirst(engine.RowsRead(k.rec.Report()))+".", Note)
+	s.text(5, 1, k.said(), Sentence)
 	s.Widths = []float64{labelWidth, unitWidth}
 	for range max(7, 1+len(k.columns)) {
 		s.Widths = append(s.Widths, itemWidth)
@@ -219,7 +221,7 @@ func (k *kept) range3(col, part int) string {
 // finishKept tells where the file that is named among the inputs is another.
 func (pl *plan) finishKept(k *kept) {
 	file := (&ref{to: pl.places[k.q], item: k.item}).rangeText()
-	name := quoteText(k.rec.Source.File)
+	name := cellName(keptNameRow, 1)
 	k.page.sheet.Set(3, 1, Cell{Style: Alert, Formula: "IF(EXACT(" + file + "&\"\"," + name + `),"",` +
 		quoteText("The sheet Inputs names another recording; this is still ") + "&" + name + `&".")`})
 }

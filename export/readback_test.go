@@ -124,6 +124,11 @@ func comesBack(t *testing.T, pl *plan, m *engine.Model, src engine.Sources, list
 		}
 		t.Fatalf("%v", faults)
 	}
+	for _, d := range faults {
+		if _, at, _ := strings.Cut(d.At.File, ":"); d.Code != "unusual" || !want[at] { // what is typed at random may be unusual
+			t.Errorf("told of what nobody did: %v", d)
+		}
+	}
 	got := map[string]bool{}
 	for _, c := range read.Changes {
 		got[c.Address] = true

@@ -31,6 +31,19 @@ func TestTypedFormulas(t *testing.T) {
 	}
 }
 
+// TestTruthsAsFormulas: programs that store truths as formulas are not told of it, and
+// what is not as it was is a change.
+func TestTruthsAsFormulas(t *testing.T) {
+	pl := plotBook(models(t)["cabin"], nil)
+	at := placed(t, pl, "load.pump.essential", 0)
+	for value, changes := range map[bool]int{true: 0, false: 1} {
+		read, faults := readBack(pl, sentBack{pl.book, map[[3]int]any{at: ReturnedCell{Value: value, Formula: true, Truth: true}}}, "book.xlsx")
+		if len(faults) > 0 || len(read.Changes) != changes {
+			t.Errorf("%v: %v %v", value, faults, read.Changes)
+		}
+	}
+}
+
 // TestNumbersAsText: a number is suggested only where the text can be no other one.
 func TestNumbersAsText(t *testing.T) {
 	pl := plotBook(models(t)["cabin"], nil)

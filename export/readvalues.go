@@ -10,13 +10,14 @@ import (
 )
 
 // valued looks for formulas where values are typed: of each the stored value is taken,
-// which is told. False where one has none.
+// which is told, but where it is a truth that its program stored as a formula. False where one
+// has none.
 func (t *typedCells) valued() bool {
 	all := true
 	for i, c := range t.now {
 		_, broken := c.Value.(ErrorValue)
 		switch {
-		case !c.Formula || broken: // an error value is refused as what it is
+		case !c.Formula || c.Truth || broken: // an error value is refused as what it is
 		case c.Value == nil:
 			t.refuse(i, "formula", "Type the value, or open and save the workbook in a spreadsheet program.", "%s is a formula here, without a stored value", t.name())
 			all = false

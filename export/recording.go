@@ -14,7 +14,7 @@ func (pl *plan) recordingLine(q *check.Quantity, l line) *line {
 		switch {
 		case rec == nil:
 		case row == 0:
-			c.Value = rec.Source.File
+			c.Value = rec.Name
 		default:
 			c.Value = number(float64(rec.Report().Rows))
 			if k := pl.kept[influenceCell{q, item}]; k != nil {

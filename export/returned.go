@@ -15,6 +15,7 @@ type ReturnedCell struct {
 	Formula bool // it is calculated
 	Percent bool // the number is shown as a percentage
 	Date    bool // the number is shown as a date or a time
+	Truth   bool // the formula is TRUE() or FALSE(), which Value is: some programs store truths so
 }
 
 // ErrorValue is what a formula without a result gives, such as #DIV/0!.

@@ -20,14 +20,16 @@ type studied struct{ name, title, words string }
 // studied are the doubts and the break-evens of the scenario, and what was found.
 func (pl *plan) studied() []studied {
 	m := pl.whole()
-	w := told.Words{M: m, Name: m.CellName}
+	w := told.Words{M: m, Name: told.InputName}
 	doubts, ties := map[string]string{}, map[string]string{}
 	if pl.found != nil {
 		for _, f := range pl.found.Doubts {
 			doubts[f.Name] = told.NewDoubt(w, f).Sure()
 		}
 		for _, f := range pl.found.BreakEvens {
-			ties[f.Name] = strings.Join(told.NewTie(w, f).Turns(), " ")
+			x := told.NewTie(w, f)
+			x.More = 0
+			ties[f.Name] = strings.Join(x.Turns(), " ")
 		}
 	}
 	var out []studied
@@ -51,14 +53,18 @@ func (pl *plan) whole() *engine.Model {
 // sure says what would change the answer, and how sure it is.
 func (a *answer) sure() {
 	m := a.pl.whole()
-	a.s.text(a.row, labelCol, "What would change it", Section)
+	a.s.text(a.row, labelCol, "What would change it, and how sure it is", Section)
 	a.pl.studiesRow = a.row
 	if a.pl.stale != "" {
 		a.s.Set(a.row, itemCol+2, Cell{Formula: "IF(" + a.stale + `="","",` + a.stale + ")", Style: Alert})
 	}
 	a.next(1)
-	if words := wording.Margins(m, m.Compare()); words != "" {
-		a.frozen("One input moved alone", words)
+	if c := m.Compare(); c != nil {
+		if best, ok := c.Best(); ok {
+			if words := wording.Margins(m, c, engine.ItemAlias(c.Kind.Items[best.Item])); words != "" {
+				a.frozen("One input moved alone", words)
+			}
+		}
 	}
 	list := a.pl.studied()
 	for _, st := range list[:min(len(list), mostStudied)] {
@@ -69,7 +75,11 @@ func (a *answer) sure() {
 		a.frozen(st.title, st.words)
 	}
 	if len(list) == 0 {
-		a.said("How sure it is", Cell{Value: "The scenario asks for no study of what is uncertain. What matters most, by the command: bankwright sweep --matters", Style: Note})
+		words := "Nobody has said how uncertain the inputs are."
+		if a.pl.found != nil {
+			words += " Which of them matter most stands on the sheet " + sweepsName + "."
+		}
+		a.said("How sure it is", Cell{Value: words, Style: Note})
 	}
 	a.next(0.4)
 }

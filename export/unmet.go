@@ -12,9 +12,9 @@ const (
 	unmetWordsCol = 4
 )
 
-// drawUnmet says for each check and item what is not met, the gravest first. Of
-// each that is not met a number tells where it comes in the order: the severity
-// first, then the place of the item, then the row.
+// drawUnmet says for each check and item what is not met. Of each that is not met a
+// number tells where it comes in the order: what is of the best item first, then by
+// severity, by the place of the item, by row.
 func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, first, row int) int {
 	s := pg.sheet
 	s.text(row, labelCol, "What is not met, in words", Section)
@@ -67,8 +67,9 @@ func (pl *plan) orderUnmet(pg *checkPage, ranked *check.Kind, placeRow int) {
 				order := rowsOf(rows.from, row)
 				if places.from > 0 {
 					at := func(col int) string { return "$" + columnName(col) + "$" + number(float64(pg.place[k])) }
-					order = "(" + rowsOf(rows.from, block) + "*(COLUMNS(" + at(places.from) + ":" + at(places.to) + ")+1)+" +
-						at(itemCol+pg.unmetItem[row]) + ")*" + rowsOf(rows.from, rows.to) + "+" + order
+					place := at(itemCol + pg.unmetItem[row])
+					order = "(IF(" + place + "=1,0," + rowsOf(rows.from, block) + "*(COLUMNS(" + at(places.from) + ":" + at(places.to) + ")+1))+" +
+						place + ")*" + rowsOf(rows.from, rows.to) + "+" + order
 				}
 				pg.sheet.Set(row, unmetPlaceCol, Cell{Style: Unit, Format: `#,##0"  "`,
 					Formula: "IF(" + cellName(row, unmetStateCol) + `="` + sev.String() + `",` + order + `,"")`})
@@ -112,7 +113,7 @@ const (
 )
 
 // unmetWords is the heading above them.
-const unmetWords = "Checks not met, the gravest first, and those of the best before others"
+const unmetWords = "Checks not met: those of the best first, then the gravest of others"
 
 // unmet lists in words what is not met: as many lines as there are now and some to
 // spare for what changes, as far as there is room, which is in points.
@@ -147,9 +148,15 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 	told := a.page.name + "!A" + number(float64(from)) + ":A" + number(float64(a.row-1))
 	a.work.s.Set(a.work.rows.beyond, itemCol, Cell{Formula: "MAX(0," + count + "-ROWS(" + told + "))", Style: Computed, Format: "0"})
 	beyond := workingsName + "!" + a.figureAt(a.work.rows.beyond)
-	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: "Checks!" + cellName(rows.from-1, labelCol), Formula: "IF(" + count + `=0,"None: each is met or not applicable.",IF(` + beyond +
-		`>0,"and "&` + beyond + `&" more: sheet Checks","Each check: sheet Checks"))`})
+	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: "Checks!" + cellName(rows.from-1, labelCol), Formula: "IF(" + a.unknown() + `,"Not known as long as inputs are to be mended.",IF(` + count + `=0,"None: each is met or not applicable.",IF(` + beyond +
+		`>0,"and "&` + beyond + `&" more: sheet Checks","Each check: sheet Checks")))`})
 	a.next(1)
+}
+
+// unknown is the condition that inputs are missing or not possible.
+func (a *answer) unknown() string {
+	r := a.work.rows
+	return workingsName + "!" + a.figureAt(r.missing) + "+" + workingsName + "!" + a.figureAt(r.wrong) + ">0"
 }
 
 // unmetLines are, for each sentence that has room, how many lines it takes as the
@@ -173,7 +180,7 @@ func (a *answer) unmetLines(room float64, most int) []int {
 }
 
 // unmetNow are the sentences on what is not met as the scenario stands, in their order:
-// by severity, then by place, those without one last.
+// those of the best, then by severity, by place, those without one last.
 func (a *answer) unmetNow() (out []string) {
 	var items, others []int
 	placed := map[int]bool{}
@@ -187,14 +194,19 @@ func (a *answer) unmetNow() (out []string) {
 			others = append(others, i)
 		}
 	}
-	for sev := decl.Stop; sev <= decl.Caution; sev++ {
-		for _, i := range append(items, others...) {
-			for _, c := range a.pl.checksOf(a.k) {
-				if c.Severity == sev && a.pl.res.At(c.Result, i, 0) == 0 {
-					out = append(out, a.pl.model.Sentence(c.Message, i))
+	say := func(items []int) {
+		for sev := decl.Stop; sev <= decl.Caution; sev++ {
+			for _, i := range items {
+				for _, c := range a.pl.checksOf(a.k) {
+					if c.Severity == sev && a.pl.res.At(c.Result, i, 0) == 0 {
+						out = append(out, a.pl.model.Sentence(c.Message, i))
+					}
 				}
 			}
 		}
 	}
+	best := items[:min(1, len(items))]
+	say(best)
+	say(append(items[len(best):], others...))
 	return out
 }

@@ -12,8 +12,8 @@ import (
 	"bankwright/export/calc"
 )
 
-// TestUnmet: the first sheet names the checks that are not met, the gravest
-// first, as the engine finds them, also after inputs were changed.
+// TestUnmet: the first sheet names the checks that are not met, those of the best first,
+// then the gravest, as the engine finds them, also after inputs were changed.
 func TestUnmet(t *testing.T) {
 	for name, m := range models(t) {
 		if m.Compared() == nil {
@@ -53,8 +53,8 @@ func liveOnly(pl *plan, list []string) []string {
 	})
 }
 
-// unmetOf are the checks of the compared kind that are not met: the gravest
-// first, of one severity those of the better place.
+// unmetOf are the checks of the compared kind that are not met: those of the best item,
+// then of others the gravest first, of one severity those of the better place.
 func unmetOf(m *engine.Model) []string {
 	var out []string
 	k := m.Compared()
@@ -69,11 +69,17 @@ func unmetOf(m *engine.Model) []string {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return place[a] - place[b] })
-	for sev := decl.Stop; sev <= decl.Caution; sev++ {
-		for _, i := range order {
-			for _, o := range m.Outcomes(k) {
-				if o.Item == i && o.Failed() && o.Check.Severity == sev {
-					out = append(out, itemLabel(k.Items[i])+": "+lowerFirst(checkLabel(o.Check))+" "+sev.String())
+	best := 0
+	if len(order) > 0 && place[order[0]] == 0 {
+		best = 1
+	}
+	for _, items := range [][]int{order[:best], order[best:]} {
+		for sev := decl.Stop; sev <= decl.Caution; sev++ {
+			for _, i := range items {
+				for _, o := range m.Outcomes(k) {
+					if o.Item == i && o.Failed() && o.Check.Severity == sev {
+						out = append(out, itemLabel(k.Items[i])+": "+lowerFirst(checkLabel(o.Check))+" "+sev.String())
+					}
 				}
 			}
 		}

@@ -130,7 +130,8 @@ func (w *workings) checkRows(checks *checkPage) (counts []int) {
 	w.rows.stops, w.rows.unfits = counts[0], counts[1]
 	w.link(w.row, "Checks!"+cellName(checks.idle[w.k], labelCol))
 	counts = append(counts, w.across("Checks that do not apply: "+decl.Stop.String(), Computed, "0", func(_ int, col string) string {
-		return "Checks!" + col + number(float64(checks.idle[w.k]))
+		count := "Checks!" + col + number(float64(checks.idle[w.k]))
+		return "IF(AND(" + count + "=0,NOT(ISNUMBER(" + col + fig + ")))," + noValue + "," + count + ")"
 	}))
 	w.rows.eligible = w.across("May win (no stop, not unfit)", ComputedText, TruthFormat, func(_ int, col string) string {
 		return "AND(" + col + number(float64(counts[0])) + "=0," + col + number(float64(counts[1])) + "=0,ISNUMBER(" + col + fig + "))"

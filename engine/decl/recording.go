@@ -88,12 +88,19 @@ func (l *loader) log(n *node, q *Quantity) (*reading.Recording, bool) {
 	if !f.ok || !ok {
 		return nil, false
 	}
-	r.Source.File = l.shown(name)
+	r.Name, r.Source.File = l.fromScenario(name), l.shown(name)
 	r.Open = func() (io.ReadCloser, error) { return l.src.Files.Open(name) }
 	if l.src.Recordings != nil {
 		r = l.src.Recordings.Keep(keyOf(name, r), r)
 	}
 	return r, true
+}
+
+// fromScenario is the name of a file from the scenario's folder, in or below which
+// all files lie: the same wherever the program is called from, and one for a file
+// that several lists name.
+func (l *loader) fromScenario(name string) string {
+	return strings.TrimPrefix(name, path.Dir(path.Clean(l.src.Scenario))+"/")
 }
 
 // logFile is the path of a recording's file, which must be there.

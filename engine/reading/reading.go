@@ -19,7 +19,8 @@ import (
 // goroutines at once.
 type Recording struct {
 	Layout recording.Layout
-	Source recording.Source // without a reader; File is its name for people
+	Name   string           // as the scenario names the file, from its own folder: for whatever leaves this machine
+	Source recording.Source // without a reader; File is its name in messages, from where the program was called
 	Open   func() (io.ReadCloser, error)
 	Ahead  []recording.Measure // found in the first pass, whatever that is made for
 

@@ -37,7 +37,7 @@ func Compare(w io.Writer, m *engine.Model, st Style) {
 	fmt.Fprintln(w)
 	writeBlocks(w, m, c, st)
 	fmt.Fprint(w, strings.Join(wrap(Verdict(m, c), st.Width), "\n"), "\n")
-	if s := Margins(m, every); s != "" {
+	if s := Margins(m, every, "It"); s != "" {
 		fmt.Fprint(w, strings.Join(wrap(s, st.Width), "\n"), "\n")
 	}
 	writeFindings(w, c, st)

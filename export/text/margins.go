@@ -8,14 +8,16 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/sweep"
 	"bankwright/engine/unit"
+	"bankwright/export/told"
 )
 
 // Margins says in a sentence how far the inputs that the rules watch may move
-// before another item is best; nothing where none is watched.
-func Margins(m *engine.Model, c *engine.Comparison) string {
+// before another item is best than the one that is spoken of; nothing where none is
+// watched.
+func Margins(m *engine.Model, c *engine.Comparison, who string) string {
 	var turns, still []string
 	for _, x := range m.Margins(c) {
-		name := inputName(x.Cell)
+		name := told.InputName(x.Cell)
 		for _, side := range []struct {
 			turn sweep.Turn
 			verb string
@@ -31,7 +33,7 @@ func Margins(m *engine.Model, c *engine.Comparison) string {
 	}
 	var parts []string
 	if len(turns) > 0 {
-		parts = append(parts, "It stays best until "+strings.Join(turns, ", or until ")+".")
+		parts = append(parts, who+" stays best until "+strings.Join(turns, ", or until ")+".")
 	}
 	if len(still) > 0 {
 		s := strings.Join(still, ", and ")
@@ -42,14 +44,6 @@ func Margins(m *engine.Model, c *engine.Comparison) string {
 
 // moved is by which share an input moved, its sign at the figure: "+7.6 %".
 func moved(share float64) string { return strings.Replace(percent(share), " ", "", 1) }
-
-// inputName is an input in words: "price of oak".
-func inputName(c check.Place) string {
-	if c.Quantity.Kind.Many {
-		return c.Quantity.Label + " of " + engine.ItemAlias(c.Quantity.Kind.Items[c.Item])
-	}
-	return c.Quantity.Label
-}
 
 func winner(c *engine.Comparison, item int) string {
 	if item == sweep.None {

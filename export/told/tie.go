@@ -16,13 +16,14 @@ type Tie struct {
 	Words
 	F engine.FoundBreakEven
 	K *check.Kind
+	// More is how many digits more than usual are told of where they are level.
+	More int
 }
 
-// NewTie is what is said of a break-even.
-func NewTie(w Words, f engine.FoundBreakEven) *Tie { return &Tie{Words: w, F: f, K: w.M.Compared()} }
-
-// more is how many digits more than usual are told of a break-even.
-const more = 4
+// NewTie is what is said of a break-even, where its value is asked for.
+func NewTie(w Words, f engine.FoundBreakEven) *Tie {
+	return &Tie{Words: w, F: f, K: w.M.Compared(), More: 4}
+}
 
 // given is the input where nothing is moved.
 func (x *Tie) given() float64 {
@@ -80,7 +81,7 @@ func (x *Tie) Turns() []string {
 	if len(at) == 0 {
 		return []string{fmt.Sprintf("%s are level nowhere from %s to %s, at none of %d values of %s.", who, x.M.Text(q, ties[0].From), x.M.Text(q, ties[0].To), len(ties), along)}
 	}
-	level := func(i int) string { return x.Exactly(q, ties[i].Crossings[0].At, more) }
+	level := func(i int) string { return x.Exactly(q, ties[i].Crossings[0].At, x.More) }
 	first, last := at[0], at[len(at)-1]
 	s := fmt.Sprintf("%s are level at %s = %s where %s is %s", who, x.Name(x.F.Input), level(first), along, step(first))
 	if last != first {
@@ -102,7 +103,7 @@ func (x *Tie) turns(t sweep.Tie) (out []string) {
 		c := t.Crossings[i]
 		if c.After == sweep.Level && c.Before != sweep.NoFigure && i+1 < len(t.Crossings) && t.Crossings[i+1].Before == sweep.Level {
 			i++
-			out = append(out, fmt.Sprintf("%s and %s are level from %s = %s to %s. Below it %s is better, above it %s.", a, b, x.Name(x.F.Input), x.Exactly(q, c.At, more), x.Exactly(q, t.Crossings[i].At, more), x.Better(t, c.Before), x.Better(t, t.Crossings[i].After)))
+			out = append(out, fmt.Sprintf("%s and %s are level from %s = %s to %s. Below it %s is better, above it %s.", a, b, x.Name(x.F.Input), x.Exactly(q, c.At, x.More), x.Exactly(q, t.Crossings[i].At, x.More), x.Better(t, c.Before), x.Better(t, t.Crossings[i].After)))
 			continue
 		}
 		out = append(out, x.crossing(t, i))
@@ -124,7 +125,7 @@ const Cut = "There are more of these: not all of them are followed. Ask for a sh
 
 // where names the input at a value, and how far that is from what is given.
 func (x *Tie) where(at float64) string {
-	return fmt.Sprintf("%s = %s%s", x.Name(x.F.Input), x.Exactly(x.F.Input.Quantity, at, more), x.away(at))
+	return fmt.Sprintf("%s = %s%s", x.Name(x.F.Input), x.Exactly(x.F.Input.Quantity, at, x.More), x.away(at))
 }
 
 // crossing says what happens at a crossing.
@@ -206,7 +207,7 @@ func (x *Tie) Digits() int {
 	digits, q := 0, x.F.Input.Quantity
 	for _, t := range x.F.Ties {
 		for _, c := range t.Crossings {
-			digits = max(digits, unit.DecimalsFor([]float64{q.Unit.FromBase(c.At)})+more)
+			digits = max(digits, unit.DecimalsFor([]float64{q.Unit.FromBase(c.At)})+x.More)
 		}
 	}
 	return digits

@@ -6,6 +6,7 @@ package told
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"bankwright/engine"
 	"bankwright/engine/check"
@@ -17,6 +18,18 @@ import (
 type Words struct {
 	M    *engine.Model
 	Name func(c check.Place) string // what an input is called
+}
+
+// InputName is an input in words: "price of oak".
+func InputName(c check.Place) string {
+	label := c.Quantity.Label
+	if label == "" {
+		label = strings.ReplaceAll(c.Quantity.Name, "_", " ")
+	}
+	if c.Quantity.Kind.Many {
+		return label + " of " + engine.ItemAlias(c.Quantity.Kind.Items[c.Item])
+	}
+	return label
 }
 
 // Item is what people call an item, or the word for none.

@@ -264,7 +264,8 @@ type cellReader struct {
 	style    int
 	cell     export.ReturnedCell
 	value    strings.Builder
-	open     bool // within a cell
+	formula  strings.Builder // its beginning
+	open     bool            // within a cell
 }
 
 func (r *cellReader) token(d *scanner) error {
@@ -274,6 +275,9 @@ func (r *cellReader) token(d *scanner) error {
 	case d.text != nil:
 		if r.open && (d.inside("v") || d.inside("t") && !d.inside("rPh")) {
 			r.value.Write(d.text)
+		}
+		if r.open && d.inside("f") && r.formula.Len() < truthBytes {
+			r.formula.Write(d.text)
 		}
 	case d.end == "c" && r.open:
 		return r.finish()
@@ -313,6 +317,7 @@ func (r *cellReader) begin(e *xml.StartElement) error {
 		r.open, r.cell, r.kind = true, export.ReturnedCell{}, attribute(e, "t")
 		r.style, _ = strconv.Atoi(attribute(e, "s"))
 		r.value.Reset()
+		r.formula.Reset()
 	case "f":
 		r.cell.Formula = r.open
 	}
@@ -328,6 +333,13 @@ func (r *cellReader) broken(what string) error {
 // decimal is how the file format writes a finite number (XML Schema part 2, double).
 // The language that reads it here takes other forms as well, such as 0x1p4 and NaN.
 var decimal = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$`)
+
+// truth is a formula that is a truth: LibreOffice stores those that are typed as
+// FALSE() with the value 0.
+var truth = regexp.MustCompile(`(?i)^=?(true|false)\(\)$`)
+
+// truthBytes is more than such a formula is long.
+const truthBytes = 16
 
 // finish puts a cell that has been read.
 func (r *cellReader) finish() error {
@@ -364,6 +376,9 @@ func (r *cellReader) finish() error {
 		if r.style >= 0 && r.style < len(r.f.formats) {
 			r.cell.Percent, r.cell.Date = r.f.formats[r.style].percent, r.f.formats[r.style].date
 		}
+	}
+	if m := truth.FindStringSubmatch(r.formula.String()); m != nil {
+		r.cell.Value, r.cell.Truth = strings.EqualFold(m[1], "true"), true
 	}
 	if t, ok := r.cell.Value.(string); ok && t == "" {
 		r.cell.Value = nil

@@ -46,6 +46,14 @@ func TestReadCells(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	for cell, formula := range map[string]string{"H2": "FALSE()", "I2": "true()", "J2": "TRUE()+1"} { // as LibreOffice stores truths, the first two
+		if err := f.SetCellValue(sheet, cell, len(formula)%2); err != nil {
+			t.Fatal(err)
+		}
+		if err := f.SetCellFormula(sheet, cell, formula); err != nil {
+			t.Fatal(err)
+		}
+	}
 	styled("B10", excelize.Style{NumFmt: percent})
 	styled("B11", excelize.Style{NumFmt: date})
 	styled("B14", excelize.Style{CustomNumFmt: &own})
@@ -79,6 +87,9 @@ func TestReadCells(t *testing.T) {
 		{2, 4, export.ReturnedCell{Value: 5.0, Formula: true}},
 		{2, 5, export.ReturnedCell{Value: "a & b", Formula: true}},
 		{2, 6, export.ReturnedCell{Value: true, Formula: true}},
+		{2, 8, export.ReturnedCell{Value: false, Formula: true, Truth: true}},
+		{2, 9, export.ReturnedCell{Value: true, Formula: true, Truth: true}},
+		{2, 10, export.ReturnedCell{Value: "0", Formula: true}}, // the library marks what a formula gives as a text
 		{2, 7, export.ReturnedCell{Formula: true}},
 		{3, 2, export.ReturnedCell{}},
 		{10, 2, export.ReturnedCell{Value: 0.8, Percent: true}},

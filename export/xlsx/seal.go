@@ -123,11 +123,7 @@ func pack(content map[string][]byte) ([]byte, error) {
 	var buf bytes.Buffer
 	z := zipTo(&buf)
 	for _, name := range names(content) {
-		w, err := create(z, name)
-		if err != nil {
-			return nil, err
-		}
-		if _, err := w.Write(content[name]); err != nil {
+		if err := put(z, name, content[name]); err != nil {
 			return nil, err
 		}
 	}

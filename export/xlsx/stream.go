@@ -93,15 +93,11 @@ func (p *passing) Create(name string) (io.Writer, error) {
 // Close writes what was kept back.
 func (p *passing) Close() error {
 	for _, name := range names(p.data) {
-		w, err := create(p.zip, name)
-		if err != nil {
-			return err
-		}
 		content := p.data[name].Bytes()
 		if name == corePart {
 			content = usual.replace(content)
 		}
-		if _, err := w.Write(content); err != nil {
+		if err := put(p.zip, name, content); err != nil {
 			return err
 		}
 	}

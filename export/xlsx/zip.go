@@ -2,6 +2,7 @@ package xlsx
 
 import (
 	"archive/zip"
+	"hash/crc32"
 	"io"
 	"path"
 	"time"
@@ -29,12 +30,24 @@ func zipTo(out io.Writer) *zip.Writer {
 	return z
 }
 
-// create begins a part of a zip file, without the time of day. Images are packed
-// already.
+// create begins a part of a zip file, without the time of day.
 func create(z *zip.Writer, name string) (io.Writer, error) {
-	method := zip.Deflate
+	return z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: time.Time{}})
+}
+
+// put writes a part. Images are packed already; they are kept as they are, with their
+// size in front, as some readers do not find the end of what is stored otherwise.
+func put(z *zip.Writer, name string, content []byte) error {
+	var w io.Writer
+	var err error
 	if path.Ext(name) == ".png" {
-		method = zip.Store
+		size := uint64(len(content))
+		w, err = z.CreateRaw(&zip.FileHeader{Name: name, Method: zip.Store, CRC32: crc32.ChecksumIEEE(content), CompressedSize64: size, UncompressedSize64: size})
+	} else {
+		w, err = create(z, name)
 	}
-	return z.CreateHeader(&zip.FileHeader{Name: name, Method: method, Modified: time.Time{}})
+	if err == nil {
+		_, err = w.Write(content)
+	}
+	return err
 }
