@@ -53,7 +53,7 @@ func (pl *plan) whole() *engine.Model {
 // sure says what would change the answer, and how sure it is.
 func (a *answer) sure() {
 	m := a.pl.whole()
-	a.s.text(a.row, labelCol, "What would change it, and how sure it is", Section)
+	a.s.text(a.row, labelCol, "What would change it", Section)
 	a.pl.studiesRow = a.row
 	if a.pl.stale != "" {
 		a.s.Set(a.row, itemCol+2, Cell{Formula: "IF(" + a.stale + `="","",` + a.stale + ")", Style: Alert})
