@@ -43,7 +43,7 @@ func Exps(dst, x []float64) {
 		each(dst, x, math.Exp)
 	} else if len(x) > 0 && wideExp(&dst[0], &x[0], len(x)) {
 		for i, v := range x {
-			if v < 0 && !(dst[i] > 0) { // too small for eight lanes at a time
+			if v < 0 && !(dst[i] > 0) { // too small for four lanes at a time
 				dst[i] = math.Exp(v)
 			}
 		}

@@ -36,62 +36,46 @@ GLOBL magnitude<>+0(SB), RODATA, $8
 	ADDQ $64, DI; \
 	SUBQ $8, CX
 
+// AGAIN goes on with the next lanes, and ends after the last.
+#define AGAIN \
+	NEXT; \
+	JGT loop; \
+	VZEROUPPER; \
+	RET
+
 // FINITE makes NaN of what is not finite: v - v is NaN there, and every bit set.
 #define FINITE(v, t) \
 	VSUBPD v, v, t; \
 	VCMPPD $3, t, t, t; \
 	VORPD t, v, v
 
+// ARITHMETIC is a whole function.
 #define ARITHMETIC(OP) \
+	BEGIN; \
+loop: \
+	LOAD; \
 	OP Y2, Y0, Y4; \
 	OP Y3, Y1, Y5; \
 	FINITE(Y4, Y6); \
 	FINITE(Y5, Y7); \
-	STORE(Y4, Y5)
+	STORE(Y4, Y5); \
+	AGAIN
 
 // func wideAdd(dst, x, y *float64, n, dx, dy int)
 TEXT ·wideAdd(SB), NOSPLIT, $0-48
-	BEGIN
-loop:
-	LOAD
 	ARITHMETIC(VADDPD)
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
 
 // func wideSub(dst, x, y *float64, n, dx, dy int)
 TEXT ·wideSub(SB), NOSPLIT, $0-48
-	BEGIN
-loop:
-	LOAD
 	ARITHMETIC(VSUBPD)
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
 
 // func wideMul(dst, x, y *float64, n, dx, dy int)
 TEXT ·wideMul(SB), NOSPLIT, $0-48
-	BEGIN
-loop:
-	LOAD
 	ARITHMETIC(VMULPD)
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
 
 // func wideDiv(dst, x, y *float64, n, dx, dy int)
 TEXT ·wideDiv(SB), NOSPLIT, $0-48
-	BEGIN
-loop:
-	LOAD
 	ARITHMETIC(VDIVPD)
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
 
 // The instruction gives its second operand where one is NaN or both are zeros. Taken
 // both ways round and joined, the bits of a NaN remain one and those of 0 and -0 are
@@ -108,10 +92,7 @@ loop:
 	VORPD Y6, Y4, Y4
 	VORPD Y7, Y5, Y5
 	STORE(Y4, Y5)
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN
 
 // Both ways round as well: what both have of 0 and -0 is 0.
 // func wideMax(dst, x, y *float64, n, dx, dy int)
@@ -130,10 +111,7 @@ loop:
 	VORPD Y6, Y4, Y4
 	VORPD Y7, Y5, Y5
 	STORE(Y4, Y5)
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN
 
 #define CONSTANTS \
 	VBROADCASTSD one<>(SB), Y13; \
@@ -171,10 +149,7 @@ loop:
 	TRUTH(Y0, Y2, Y4, Y6)
 	TRUTH(Y1, Y3, Y5, Y8)
 	STORE(Y4, Y5)
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN
 
 // func wideLessOrEqual(dst, x, y *float64, n, dx, dy int)
 TEXT ·wideLessOrEqual(SB), NOSPLIT, $0-48
@@ -191,10 +166,7 @@ loop:
 	TRUTH(Y0, Y2, Y4, Y6)
 	TRUTH(Y1, Y3, Y5, Y8)
 	STORE(Y4, Y5)
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN
 
 // SETTLED gives y where x is a number unlike Y15.
 #define SETTLED \
@@ -211,10 +183,7 @@ TEXT ·wideAnd(SB), NOSPLIT, $0-48
 loop:
 	LOAD
 	SETTLED
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN
 
 // func wideOr(dst, x, y *float64, n, dx, dy int)
 TEXT ·wideOr(SB), NOSPLIT, $0-48
@@ -223,10 +192,7 @@ TEXT ·wideOr(SB), NOSPLIT, $0-48
 loop:
 	LOAD
 	SETTLED
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN
 
 // func wideElse(dst, x, y *float64, n, dx, dy int)
 TEXT ·wideElse(SB), NOSPLIT, $0-48
@@ -238,10 +204,7 @@ loop:
 	VBLENDVPD Y4, Y2, Y0, Y4
 	VBLENDVPD Y5, Y3, Y1, Y5
 	STORE(Y4, Y5)
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN
 
 // TAKEN gives y where x is unlike Y14 and y unlike Y15.
 #define TAKEN \
@@ -263,10 +226,7 @@ TEXT ·wideAny(SB), NOSPLIT, $0-48
 loop:
 	LOAD
 	TAKEN
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN
 
 // func wideAll(dst, x, y *float64, n, dx, dy int)
 TEXT ·wideAll(SB), NOSPLIT, $0-48
@@ -276,10 +236,7 @@ TEXT ·wideAll(SB), NOSPLIT, $0-48
 loop:
 	LOAD
 	TAKEN
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN
 
 // func chooseWide(dst, cond, x, y *float64, n, dx, dy int)
 TEXT ·chooseWide(SB), NOSPLIT, $0-56
@@ -305,10 +262,7 @@ loop:
 	VORPD Y7, Y5, Y5
 	STORE(Y4, Y5)
 	ADDQ $64, R10
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN
 
 // func withinWide(dst, counts, x, y *float64, n, dx, dy int, step float64)
 TEXT ·withinWide(SB), NOSPLIT, $0-64
@@ -330,7 +284,4 @@ loop:
 	VBLENDVPD Y5, Y1, Y3, Y5
 	STORE(Y4, Y5)
 	ADDQ $64, R10
-	NEXT
-	JGT loop
-	VZEROUPPER
-	RET
+	AGAIN

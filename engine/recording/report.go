@@ -60,8 +60,5 @@ type Report struct {
 	Problems  diag.List // all that is to be told; with errors, no result is to be used
 }
 
-// Measured is the time that rows cover, in hours: the span without the gaps.
-func (r *Report) Measured() float64 { return r.Span - r.Missing }
-
 // Usable reports whether results may be used: the faults, if any, are repaired.
 func (r *Report) Usable() bool { return !r.Problems.HasErrors() }
