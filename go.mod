@@ -6,6 +6,7 @@ require (
 	git.sr.ht/~sbinet/gg v0.7.0
 	github.com/BurntSushi/toml v1.6.0
 	github.com/expr-lang/expr v1.17.8
+	github.com/fsnotify/fsnotify v1.10.1
 	github.com/klauspost/compress v1.17.9
 	github.com/parquet-go/parquet-go v0.32.0
 	github.com/pelletier/go-toml/v2 v2.4.3

@@ -21,6 +21,17 @@ type Outcome struct {
 // Failed reports whether the check applies and is not met.
 func (o Outcome) Failed() bool { return o.Applicable && !o.Passed }
 
+// Word says what a check found in one word: the severity where it is not met.
+func (o Outcome) Word() string {
+	switch {
+	case !o.Applicable:
+		return "not applicable"
+	case o.Passed:
+		return "pass"
+	}
+	return o.Check.Severity.String()
+}
+
 // Outcomes are the findings of all checks of a kind, check by check.
 func (m *Model) Outcomes(k *check.Kind) []Outcome {
 	var out []Outcome

@@ -15,7 +15,7 @@ import (
 )
 
 func (a *app) compare() *cobra.Command {
-	all := false
+	all, watch := false, false
 	cmd := &cobra.Command{
 		Use:   "compare [FILE]",
 		Short: "show the alternatives side by side, which one wins, and the checks",
@@ -27,26 +27,36 @@ func (a *app) compare() *cobra.Command {
 		Args:              atMostOne("file"),
 		ValidArgsFunction: scenarioFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
-			m, err := a.load(optional(args, 0))
-			if err != nil {
-				return err
-			}
-			if m.Compared() == nil {
-				return fmt.Errorf("these rules compare nothing: no kind has compare = { by = ... }")
-			}
-			if a.json {
-				return export.CompareJSON(a.out, m)
-			}
-			st := a.style()
-			st.Cautions = cautionsOf(optional(args, 0))
-			st.All = all
-			text.Compare(a.out, m, st)
-			return nil
+			file := optional(args, 0)
+			return a.onSave(watch, file, func(before *engine.Model) (*engine.Model, error) { return a.compareFile(file, before, all) })
 		},
 	}
+	a.watchFlag(cmd, &watch)
 	cmd.Flags().BoolVar(&all, "all", false, "show all alternatives side by side, however many there are")
 	a.jsonFlag(cmd)
 	return cmd
+}
+
+// compareFile shows a comparison, or what is other in it than before.
+func (a *app) compareFile(file string, before *engine.Model, all bool) (*engine.Model, error) {
+	m, err := a.load(file)
+	if err != nil {
+		return nil, err
+	}
+	st := a.style()
+	st.Cautions = cautionsOf(file)
+	st.All = all
+	switch {
+	case m.Compared() == nil:
+		return nil, fmt.Errorf("these rules compare nothing: no kind has compare = { by = ... }")
+	case a.json:
+		return m, export.CompareJSON(a.out, m)
+	case before != nil:
+		text.Since(a.out, m, before, "; --all shows them", st)
+	default:
+		text.Compare(a.out, m, st)
+	}
+	return m, nil
 }
 
 func (a *app) jsonFlag(cmd *cobra.Command) {

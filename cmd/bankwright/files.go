@@ -12,15 +12,17 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bankwright/engine"
 	"bankwright/engine/reading"
 	"bankwright/export"
+	"bankwright/export/text"
 	"bankwright/export/whole"
 	"bankwright/export/xlsx"
 	"bankwright/scenarios"
 )
 
 func (a *app) book() *cobra.Command {
-	output, force := "", false
+	output, force, watch := "", false, false
 	cmd := &cobra.Command{
 		Use:   "book [FILE]",
 		Short: "write the client's workbook, every number a live formula",
@@ -39,43 +41,47 @@ func (a *app) book() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return a.writeBook(path, file, force)
+			return a.onSave(watch, file, func(before *engine.Model) (*engine.Model, error) { return a.writeBook(path, file, force, before) })
 		},
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "", "write to `OUT.xlsx` (default: named as the scenario)")
 	cmd.Flags().BoolVar(&force, "force", false, "overwrite a workbook even if it was changed")
+	a.watchFlag(cmd, &watch)
 	return cmd
 }
 
-// writeBook writes the workbook of a scenario.
-func (a *app) writeBook(path, file string, force bool) error {
+// writeBook writes the workbook of a scenario, and shows what is other than before.
+func (a *app) writeBook(path, file string, force bool, before *engine.Model) (*engine.Model, error) {
 	src := sources(file)
 	src.Recordings = &reading.Shelf{Ahead: export.Drawn} // a long recording is read once for all
 	m, err := a.loadFrom(src, file)
 	if err != nil {
-		return err
+		return nil, err
+	}
+	if before != nil {
+		text.Since(a.out, m, before, "", a.style())
 	}
 	if err := mayWrite(path, file); err != nil {
-		return err
+		return nil, err
 	}
 	if !force {
 		if err := mayReplace(path); err != nil {
-			return err
+			return nil, err
 		}
 	}
 	found, err := a.declared(m)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	book, err := export.NewBook(m, found)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	if err := xlsx.Write(path, book); err != nil {
-		return unwritten("the workbook "+path, err)
+		return nil, unwritten("the workbook "+path, err)
 	}
 	fmt.Fprintln(a.out, path)
-	return nil
+	return m, nil
 }
 
 // bookName is the file that a workbook is written to: the one that is named, or

@@ -35,6 +35,9 @@ func (a *app) load(file string) (*engine.Model, error) { return a.loadFrom(sourc
 
 // loadFrom is load from given sources.
 func (a *app) loadFrom(src engine.Sources, file string) (*engine.Model, error) {
+	if a.watcher != nil {
+		src.Files = a.watcher.through(src.Files)
+	}
 	m, list, files := engine.Load(src)
 	more := "bankwright check"
 	if file != "" {

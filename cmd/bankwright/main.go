@@ -32,6 +32,8 @@ type app struct {
 	out  *output
 	err  io.Writer
 	json bool
+
+	watcher *watcher // notes which files are read; nil: nobody waits for them to be saved
 }
 
 func main() {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/signal"
 	"slices"
@@ -237,25 +238,48 @@ func (r *studying) show(c *chosen) error {
 	r.shown = true
 	st := r.style()
 	st.All = r.s.all
-	text.Title(r.out, r.m, st)
+	before := r.s.last
+	r.s.last = map[string]string{}
+	if before == nil {
+		text.Title(r.out, r.m, st)
+	}
 	if c.studies() == 0 && len(r.s.vary) == 0 && !r.s.matters {
 		fmt.Fprintln(r.out)
 		text.NoStudies(r.out, st)
 	}
-	return r.each(c, func(f any) error {
-		fmt.Fprintln(r.out)
-		switch f := f.(type) {
-		case engine.FoundSweep:
-			return text.Sweep(r.ctx, r.out, r.m, f.Sweep, f.Table, st)
-		case engine.FoundDoubt:
-			text.Doubt(r.out, r.m, f.Doubt, f.Found, st)
-		case engine.FoundBreakEven:
-			text.BreakEven(r.out, r.m, f.BreakEven, f.Ties, st)
-		case *sweep.Effects:
-			text.Effects(r.out, r.m, f, r.s.share, st)
+	var same []string
+	err := r.each(c, func(f any) error {
+		var b strings.Builder
+		if err := r.write(&b, f, st); err != nil {
+			return err
 		}
-		return nil
+		name := r.progress.name
+		if r.s.last[name] = b.String(); before[name] == b.String() {
+			same = append(same, name)
+			return nil
+		}
+		_, err := fmt.Fprintf(r.out, "\n%s", &b)
+		return err
 	})
+	if err == nil {
+		text.AsBefore(r.out, same, st)
+	}
+	return err
+}
+
+// write writes what a study found.
+func (r *studying) write(w io.Writer, f any, st text.Style) error {
+	switch f := f.(type) {
+	case engine.FoundSweep:
+		return text.Sweep(r.ctx, w, r.m, f.Sweep, f.Table, st)
+	case engine.FoundDoubt:
+		text.Doubt(w, r.m, f.Doubt, f.Found, st)
+	case engine.FoundBreakEven:
+		text.BreakEven(w, r.m, f.BreakEven, f.Ties, st)
+	case *sweep.Effects:
+		text.Effects(w, r.m, f, r.s.share, st)
+	}
+	return nil
 }
 
 // document writes all studies as one JSON document.

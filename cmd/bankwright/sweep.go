@@ -14,6 +14,7 @@ import (
 	"bankwright/engine/unit"
 	"bankwright/export/gridfile"
 	"bankwright/export/picture"
+	"bankwright/export/text"
 )
 
 // sweeping is a command line of sweep.
@@ -30,7 +31,10 @@ type sweeping struct {
 	part    string
 	plot    string
 	all     bool
+	watch   bool
 	json    bool
+
+	last map[string]string // what was shown of each study on the last save; nil: nothing yet
 
 	share   float64         // what by means
 	format  gridfile.Format // of output
@@ -63,20 +67,29 @@ func (a *app) sweep() *cobra.Command {
 			if err := s.read(cmd, args); err != nil {
 				return err
 			}
-			m, err := a.load(s.file)
-			if err != nil {
-				return err
-			}
-			chosen, err := s.choose(m)
-			if err != nil {
-				return err
-			}
-			return a.study(m, s, chosen)
+			return a.onSave(s.watch, s.file, func(before *engine.Model) (*engine.Model, error) { return a.sweepFile(s, before) })
 		},
 	}
 	s.flags(cmd.Flags())
+	a.watchFlag(cmd, &s.watch)
 	a.jsonFlag(cmd)
 	return cmd
+}
+
+// sweepFile runs the studies that are asked for, and shows what is other than before.
+func (a *app) sweepFile(s *sweeping, before *engine.Model) (*engine.Model, error) {
+	m, err := a.load(s.file)
+	if err != nil {
+		return nil, err
+	}
+	if before != nil {
+		text.Since(a.out, m, before, "", a.style())
+	}
+	chosen, err := s.choose(m)
+	if err != nil {
+		return nil, err
+	}
+	return m, a.study(m, s, chosen)
 }
 
 func (s *sweeping) flags(f *pflag.FlagSet) {

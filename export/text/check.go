@@ -57,11 +57,13 @@ func Check(w io.Writer, m *engine.Model, st Style) {
 func finding(o engine.Outcome) (word, code string) {
 	switch {
 	case !o.Applicable:
-		return "not applicable", dim
+		code = dim
 	case o.Passed:
-		return "pass", plain
+		code = plain
 	case o.Check.Severity == decl.Stop:
-		return o.Check.Severity.String(), red
+		code = red
+	default:
+		code = amber
 	}
-	return o.Check.Severity.String(), amber
+	return o.Word(), code
 }

@@ -36,8 +36,8 @@ func sizeOf(columns []tableColumn) int {
 	return n
 }
 
-// writeColumns writes a table; its heads are bold.
-func writeColumns(w io.Writer, columns []tableColumn, st Style) {
+// tableLines are the lines of a table: two of heads, then its rows.
+func tableLines(columns []tableColumn) []string {
 	rows := 0
 	for _, c := range columns {
 		rows = max(rows, len(c.cells))
@@ -57,7 +57,12 @@ func writeColumns(w io.Writer, columns []tableColumn, st Style) {
 			}
 		}
 	}
-	for i, line := range lines {
+	return lines
+}
+
+// writeColumns writes a table; its heads are bold.
+func writeColumns(w io.Writer, columns []tableColumn, st Style) {
+	for i, line := range tableLines(columns) {
 		line = clipped(strings.TrimRight(line, " "), st.Width)
 		switch {
 		case i == 0:

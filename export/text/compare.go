@@ -40,7 +40,7 @@ func Compare(w io.Writer, m *engine.Model, st Style) {
 	if s := Margins(m, every, "It"); s != "" {
 		fmt.Fprint(w, strings.Join(wrap(s, st.Width), "\n"), "\n")
 	}
-	writeFindings(w, c, st)
+	writeFindings(w, c, engine.Outcome.Failed, st)
 	if len(c.Ranked) < len(every.Ranked) {
 		writeFrontier(w, every, st)
 		writeRest(w, m, every, st)
@@ -256,12 +256,12 @@ type found struct {
 	text  string
 }
 
-// writeFindings lists the checks that are not met, the gravest first, what is
-// said of several items said once.
-func writeFindings(w io.Writer, c *engine.Comparison, st Style) {
+// writeFindings lists those of the checks that are not met which are wanted, the gravest
+// first, what is said of several items said once.
+func writeFindings(w io.Writer, c *engine.Comparison, want func(engine.Outcome) bool, st Style) {
 	codes := map[decl.Severity]string{decl.Stop: red, decl.Unfit: amber, decl.Caution: plain}
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
-		list := findings(c, sev)
+		list := findings(c, sev, want)
 		if len(list) > 0 {
 			fmt.Fprintln(w)
 		}
@@ -286,13 +286,14 @@ func writeUnjudged(w io.Writer, m *engine.Model, c *engine.Comparison, st Style)
 	}
 }
 
-// findings are the unmet checks of a severity, in ranked order of the items.
-func findings(c *engine.Comparison, sev decl.Severity) []*found {
+// findings are the unmet checks of a severity that are wanted, in ranked order of the
+// items.
+func findings(c *engine.Comparison, sev decl.Severity, want func(engine.Outcome) bool) []*found {
 	var list []*found
 	byText := map[string]*found{}
 	for _, s := range c.Ranked {
 		for _, o := range c.Of(s.Item) {
-			if !o.Failed() || o.Check.Severity != sev {
+			if !o.Failed() || o.Check.Severity != sev || !want(o) {
 				continue
 			}
 			f := byText[o.Text]

@@ -1,0 +1,102 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"bankwright/engine"
+	"bankwright/engine/unit"
+)
+
+// mostMoved is how many cells Since shows unless the style asks for all.
+const mostMoved = 40
+
+// Since writes what is other than in an earlier model of the scenario, cell by cell:
+// what was changed, the figures that are compared, what checks find; then who is best.
+// All other cells are counted, and how says how to see them, or they are shown where the
+// style asks for all.
+func Since(w io.Writer, m, before *engine.Model, how string, st Style) {
+	all := m.Since(before)
+	if len(all) == 0 {
+		fmt.Fprintln(w, "No number is other than before.")
+		return
+	}
+	list := all
+	if !st.All {
+		list = slices.DeleteFunc(slices.Clone(all), func(c engine.Moved) bool { return !leading(m, c) })
+		list = list[:min(len(list), mostMoved)]
+	}
+	slices.SortStableFunc(list, func(a, b engine.Moved) int { return rank(a) - rank(b) })
+	writeMoved(w, list, st)
+	if more := len(all) - len(list); more > 0 {
+		word := "cells are"
+		if more == 1 {
+			word = "cell is"
+		}
+		sentence(w, st, "%s more %s other than before%s.", unit.Format(float64(more), 0), word, how)
+	}
+	if m.Compared() == nil {
+		return
+	}
+	c := m.Compare()
+	writeFindings(w, c, func(o engine.Outcome) bool {
+		return slices.ContainsFunc(all, func(x engine.Moved) bool {
+			return x.Check && x.Cell.Quantity == o.Check.Result && x.Cell.Item == o.Item
+		})
+	}, st)
+	fmt.Fprintln(w)
+	sentence(w, st, "%s", Verdict(m, c))
+}
+
+// leading reports whether a cell is shown in any case: what was changed, what is compared
+// and what checks find.
+func leading(m *engine.Model, c engine.Moved) bool {
+	k := m.Compared()
+	return c.Input || c.Check || k != nil && c.Cell.Quantity.Kind == k && slices.Contains(shown(k), c.Cell.Quantity.Name)
+}
+
+// rank puts inputs first and findings last.
+func rank(c engine.Moved) int {
+	switch {
+	case c.Input:
+		return 0
+	case c.Check:
+		return 2
+	}
+	return 1
+}
+
+// AsBefore names studies that found what they had found before.
+func AsBefore(w io.Writer, studies []string, st Style) {
+	if len(studies) > 0 {
+		fmt.Fprintln(w)
+		sentence(w, st, "As before: %s.", strings.Join(studies, ", "))
+	}
+}
+
+// writeMoved writes a line for each cell, or two where one would be too long.
+func writeMoved(w io.Writer, list []engine.Moved, st Style) {
+	columns := []tableColumn{{left: true}, {}, {left: true}, {}, {left: true}}
+	for _, c := range list {
+		name, u := c.Name, c.Unit
+		if c.Steps > 0 {
+			u = strings.TrimSpace(fmt.Sprintf("%s, and %d more", u, c.Steps))
+		}
+		for i, s := range []string{name, c.Before, "->", c.Now, u} {
+			columns[i].cells = append(columns[i].cells, s)
+		}
+	}
+	if sizeOf(columns) <= st.Width {
+		for _, line := range tableLines(columns)[2:] {
+			fmt.Fprintln(w, strings.TrimRight(line, " "))
+		}
+		return
+	}
+	for i := range list {
+		fmt.Fprintln(w, columns[0].cells[i])
+		values := strings.Join([]string{columns[1].cells[i], "->", columns[3].cells[i], columns[4].cells[i]}, " ")
+		fmt.Fprint(w, "    "+strings.Join(wrap(values, st.Width-4), "\n    ")+"\n")
+	}
+}
