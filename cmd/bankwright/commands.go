@@ -16,29 +16,36 @@ import (
 
 func (a *app) compare() *cobra.Command {
 	all, watch := false, false
+	var sections []string
 	cmd := &cobra.Command{
 		Use:   "compare [FILE]",
 		Short: "show the alternatives side by side, which one wins, and the checks",
 		Long: "Shows the alternatives side by side, best first, then which one wins and by how\n" +
 			"much, then the checks that are not met. Where there are many, the best and\n" +
-			"those that the scenario names stand side by side, the others in one table. FILE\n" +
-			"is a scenario; without it, the built-in example.",
-		Example:           "  bankwright compare\n  bankwright compare cabin.toml --all\n  bankwright compare cabin.toml --json",
+			"those that the scenario names stand side by side, the others in one table. With\n" +
+			"--only some sections are shown: figures, verdict, checks, others, open,\n" +
+			"questions, cautions, or what the rules know of one section, such as life.\n" +
+			"FILE is a scenario; without it, the built-in example.",
+		Example:           "  bankwright compare\n  bankwright compare cabin.toml --all\n  bankwright compare cabin.toml --only checks --only life\n  bankwright compare cabin.toml --json",
 		Args:              atMostOne("file"),
 		ValidArgsFunction: scenarioFiles,
 		RunE: func(_ *cobra.Command, args []string) error {
 			file := optional(args, 0)
-			return a.onSave(watch, file, func(before *engine.Model) (*engine.Model, error) { return a.compareFile(file, before, all) })
+			if a.json && sections != nil {
+				return usagef("--json holds everything; leave out --only")
+			}
+			return a.onSave(watch, file, func(before *engine.Model) (*engine.Model, error) { return a.compareFile(file, before, all, sections) })
 		},
 	}
 	a.watchFlag(cmd, &watch)
-	cmd.Flags().BoolVar(&all, "all", false, "show all alternatives side by side, however many there are")
+	cmd.Flags().BoolVar(&all, "all", false, "show all side by side, however many there are")
+	cmd.Flags().StringArrayVar(&sections, "only", nil, "show only this `SECTION`, and others")
 	a.jsonFlag(cmd)
 	return cmd
 }
 
 // compareFile shows a comparison, or what is other in it than before.
-func (a *app) compareFile(file string, before *engine.Model, all bool) (*engine.Model, error) {
+func (a *app) compareFile(file string, before *engine.Model, all bool, sections []string) (*engine.Model, error) {
 	m, err := a.load(file)
 	if err != nil {
 		return nil, err
@@ -46,9 +53,18 @@ func (a *app) compareFile(file string, before *engine.Model, all bool) (*engine.
 	st := a.style()
 	st.Cautions = cautionsOf(file)
 	st.All = all
-	switch {
-	case m.Compared() == nil:
+	k := m.Compared()
+	if k == nil {
 		return nil, fmt.Errorf("these rules compare nothing: no kind has compare = { by = ... }")
+	}
+	for _, name := range sections {
+		section, err := text.Section(k, name)
+		if err != nil {
+			return nil, usageError{err}
+		}
+		st.Only = append(st.Only, section)
+	}
+	switch {
 	case a.json:
 		return m, export.CompareJSON(a.out, m)
 	case before != nil:

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"bankwright/engine"
@@ -23,7 +24,7 @@ type row struct {
 // Compare writes the items of the compared kind side by side, best first, then
 // who wins and by how much, then the checks that are not met. Where there are
 // many, those that need not be shown in full stand in one table, unless the style asks
-// for all.
+// for all. A style may ask for some sections only, by names that Section knows.
 func Compare(w io.Writer, m *engine.Model, st Style) {
 	every := m.Compare()
 	c := every
@@ -32,22 +33,21 @@ func Compare(w io.Writer, m *engine.Model, st Style) {
 	}
 	title(w, m, st)
 	if s := m.Sentence(c.Kind.Summary, 0); s != "" {
-		fmt.Fprint(w, strings.Join(wrap(s, st.Width), "\n"), "\n")
+		sentence(w, st, "%s", s)
 	}
-	fmt.Fprintln(w)
-	writeBlocks(w, m, c, st)
-	fmt.Fprint(w, strings.Join(wrap(Verdict(m, c), st.Width), "\n"), "\n")
-	if s := Margins(m, every, "It"); s != "" {
-		fmt.Fprint(w, strings.Join(wrap(s, st.Width), "\n"), "\n")
+	if st.Only == nil {
+		for _, s := range sections {
+			writeSection(w, func(w io.Writer) { s.write(w, m, c, every, st) })
+		}
+		return
 	}
-	writeFindings(w, c, engine.Outcome.Failed, st)
-	if len(c.Ranked) < len(every.Ranked) {
-		writeFrontier(w, every, st)
-		writeRest(w, m, every, st)
+	for _, name := range st.Only {
+		if i := slices.IndexFunc(sections, func(s section) bool { return s.name == name }); i >= 0 {
+			writeSection(w, func(w io.Writer) { sections[i].write(w, m, c, every, st) })
+			continue
+		}
+		writeSection(w, func(w io.Writer) { writeQuantities(w, m, c, name, st) })
 	}
-	writeUnjudged(w, m, c, st)
-	writeAnswers(w, m, c, st)
-	writeNotices(w, m, st)
 }
 
 // title writes the scenario's title, and the currency at the right edge.
@@ -60,15 +60,18 @@ func title(w io.Writer, m *engine.Model, st Style) {
 	fmt.Fprintln(w, strings.TrimRight(st.paint(bold, t)+strings.Repeat(" ", gap)+money, " "))
 }
 
+// heads is the line of names above a table.
+func heads(c *engine.Comparison) row {
+	r := row{code: bold}
+	for _, s := range c.Ranked {
+		r.cells = append(r.cells, engine.ItemAlias(c.Kind.Items[s.Item]))
+	}
+	return r
+}
+
 // rows makes the lines of the table.
 func rows(m *engine.Model, c *engine.Comparison) []row {
-	var out []row
-	names := row{}
-	for _, s := range c.Ranked {
-		names.cells = append(names.cells, engine.ItemAlias(c.Kind.Items[s.Item]))
-	}
-	names.code = bold
-	out = append(out, names)
+	out := []row{heads(c)}
 	for _, name := range shown(c.Kind) {
 		out = append(out, figures(m, c, c.Kind.Quantity(name)))
 	}
@@ -158,8 +161,7 @@ func percent(share float64) string {
 }
 
 // writeBlocks writes the table in blocks that fit the width.
-func writeBlocks(w io.Writer, m *engine.Model, c *engine.Comparison, st Style) {
-	all := rows(m, c)
+func writeBlocks(w io.Writer, c *engine.Comparison, all []row, st Style) {
 	label, unitWidth := 0, 0
 	for _, r := range all {
 		label, unitWidth = max(label, width(r.label)), max(unitWidth, width(r.unit))

@@ -9,12 +9,13 @@ import (
 )
 
 // Style says how to write: the width in characters, whether to colour, whether
-// everything is shown, however much it is, whether bars are of block characters,
+// everything is shown, however much it is, or only some sections, whether bars are of block characters,
 // and the command that shows all cautions.
 type Style struct {
 	Width    int
 	Color    bool
 	All      bool
+	Only     []string
 	Blocks   bool
 	Cautions string
 }
