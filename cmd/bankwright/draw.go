@@ -29,7 +29,7 @@ func (a *app) draw() *cobra.Command {
 			"names. Without -o it is named after the scenario and the alternative. Where the\n" +
 			"rules have several drawings, all are made, and their names stand before those\n" +
 			"of alternatives.",
-		Example: "  bankwright draw\n  bankwright draw three_ash -o wiring.png\n  bankwright draw cabin.toml two_small -o two_small.svg\n" +
+		Example: "  bankwright draw\n  bankwright draw three_ash -o wiring.png\n  bankwright draw cabin.toml several_small -o several_small.svg\n" +
 			"  bankwright draw cabin.toml -o .",
 		Args:              fileAndItem,
 		ValidArgsFunction: scenarioFiles,

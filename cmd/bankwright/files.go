@@ -175,52 +175,11 @@ func mayReplace(path string) error {
 	return nil
 }
 
-func (a *app) new() *cobra.Command {
-	return &cobra.Command{
-		Use:   "new [NAME]",
-		Short: "write a commented starter scenario",
-		Long: "Writes a commented scenario to begin with, NAME.toml, or scenario.toml without a\n" +
-			"name. A file that is there already stays as it is.",
-		Example: "  bankwright new my-cabin",
-		Args:    atMostOne("name"),
-		RunE: func(_ *cobra.Command, args []string) error {
-			name := optional(args, 0)
-			switch {
-			case name == "":
-				name = "scenario"
-			case os.IsPathSeparator(name[len(name)-1]), filepath.Base(name) == ".", filepath.Base(name) == "..":
-				return usagef("%s is a folder; name a file in it", name)
-			}
-			if filepath.Ext(name) != ".toml" {
-				name += ".toml"
-			}
-			if err := writeStarter(name); err != nil {
-				return err
-			}
-			fmt.Fprintln(a.out, name)
-			fmt.Fprintf(a.err, "Next: bankwright compare %s\n", quoted(name))
-			return nil
-		},
-	}
-}
-
-// writeStarter writes the starter scenario to a file that is not there yet.
-func writeStarter(name string) error {
-	text, err := scenarios.Files.ReadFile(scenarios.Starter)
-	if err != nil {
-		return err
-	}
-	if err := mayWrite(name, ""); err != nil {
-		return err
-	}
-	return writeNew(name, text)
-}
-
 // writeNew writes a text to a file that may be written and is not there yet.
 func writeNew(name string, text []byte) error {
 	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s is there already; it stays as it is", name)
+		return thereAlready(name)
 	}
 	if err != nil {
 		return unwritten(name, err)
@@ -233,6 +192,10 @@ func writeNew(name string, text []byte) error {
 		return unwritten(name, err)
 	}
 	return nil
+}
+
+func thereAlready(name string) error {
+	return fmt.Errorf("%s is there already; it stays as it is", name)
 }
 
 // quoted is a file name as a shell takes it.

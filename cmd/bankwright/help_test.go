@@ -45,7 +45,7 @@ func runExamples(t *testing.T, c *cobra.Command) {
 		}
 		shown = shown || !c.HasParent() || len(words) > 1 && words[1] == c.Name()
 		var out, errs bytes.Buffer
-		if status := run(words[1:], &out, &errs); status != exitDone || out.Len() == 0 {
+		if status := answered(words[1:], strings.NewReader(strings.Repeat("\n", 20)), &out, &errs); status != exitDone || out.Len() == 0 {
 			t.Errorf("%s: exit status %d\n%s", command, status, errs.String())
 		}
 	}

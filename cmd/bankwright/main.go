@@ -29,6 +29,7 @@ var errFailed = errors.New("failed")
 
 // app is where a run reads and writes; tests run it in place of the process.
 type app struct {
+	in   io.Reader
 	out  *output
 	err  io.Writer
 	json bool
@@ -50,14 +51,17 @@ func collectLate() {
 }
 
 // run executes a command line and returns the exit status.
-func run(args []string, out, errs io.Writer) (status int) {
+func run(args []string, out, errs io.Writer) int { return answered(args, os.Stdin, out, errs) }
+
+// answered is run with answers to what the command asks.
+func answered(args []string, in io.Reader, out, errs io.Writer) (status int) {
 	defer func() { // a fault of ours is told in a sentence, too
 		if recover() != nil {
 			fmt.Fprintln(errs, "bankwright: something went wrong inside the program; please report the command and the file that bring it about")
 			status = exitFailed
 		}
 	}()
-	a := &app{out: &output{to: out}, err: errs}
+	a := &app{in: in, out: &output{to: out}, err: errs}
 	root := a.root()
 	root.SetArgs(args)
 	root.SetOut(a.out)

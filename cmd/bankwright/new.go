@@ -1,0 +1,175 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bankwright/engine"
+	"bankwright/engine/diag"
+	"bankwright/rules"
+	"bankwright/scenarios"
+)
+
+func (a *app) new() *cobra.Command {
+	ask := false
+	cmd := &cobra.Command{
+		Use:   "new [NAME]",
+		Short: "write a commented starter scenario",
+		Long: "Writes a commented scenario to begin with, NAME.toml, or scenario.toml without a\n" +
+			"name. A file that is there already stays as it is. With --ask it puts a few\n" +
+			"questions first, such as the system's voltage and what two batteries cost; an\n" +
+			"empty answer takes what stands in brackets.",
+		Example: "  bankwright new my-cabin\n  bankwright new hut --ask",
+		Args:    atMostOne("name"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			name, err := starterName(optional(args, 0))
+			if err != nil {
+				return err
+			}
+			return a.writeStarter(name, ask)
+		},
+	}
+	cmd.Flags().BoolVar(&ask, "ask", false, "ask for the figures that matter most")
+	return cmd
+}
+
+// starterName is the file that a starter is written to.
+func starterName(name string) (string, error) {
+	switch {
+	case name == "":
+		name = "scenario"
+	case os.IsPathSeparator(name[len(name)-1]), filepath.Base(name) == ".", filepath.Base(name) == "..":
+		return "", usagef("%s is a folder; name a file in it", name)
+	}
+	if filepath.Ext(name) != ".toml" {
+		name += ".toml"
+	}
+	return name, nil
+}
+
+// writeStarter writes the starter scenario to a file that is not there yet.
+func (a *app) writeStarter(name string, ask bool) error {
+	raw, err := scenarios.Files.ReadFile(scenarios.Starter)
+	if err != nil {
+		return err
+	}
+	if err := mayWrite(name, ""); err != nil {
+		return err
+	}
+	if _, err := os.Lstat(name); err == nil {
+		return thereAlready(name)
+	}
+	text := string(raw)
+	if ask {
+		if text, err = (&interview{answers: bufio.NewReader(a.in), to: a.err}).run(text); err != nil {
+			return err
+		}
+	}
+	if err := writeNew(name, []byte(text)); err != nil {
+		return err
+	}
+	fmt.Fprintln(a.out, name)
+	if ask {
+		fmt.Fprintln(a.err, "What was not asked for is an example: go through the file once.")
+	}
+	fmt.Fprintf(a.err, "Next: bankwright compare %s\n", quoted(name))
+	return nil
+}
+
+// asked is a line of a starter whose value is asked for: KEY = VALUE #?1 QUESTION,
+// numbered in the order in which that is done.
+var asked = regexp.MustCompile(`(?m)^(\w+)( *= *)("[^"]*"|[^ "]+)( *)#\?(\d+) (.*)$`)
+
+// interview asks for values of a starter.
+type interview struct {
+	answers *bufio.Reader
+	to      io.Writer
+}
+
+// run asks for all values and returns the text with the answers in it. An answer that
+// makes a fault is told and asked for again.
+func (v *interview) run(text string) (string, error) {
+	for i := range asked.FindAllString(text, -1) {
+		for {
+			m := place(text, i+1)
+			part := func(n int) string { return text[m[2*n]:m[2*n+1]] }
+			answer, err := v.answer(part(6), part(3))
+			if err != nil {
+				return "", err
+			}
+			gap := strings.Repeat(" ", max(1, len(part(3))+len(part(4))-len(answer)))
+			changed := text[:m[6]] + answer + gap + text[m[9]:]
+			if part(1) == "currency" { // prices are written in it
+				changed = strings.ReplaceAll(text, unquoted(part(3)), unquoted(answer))
+			}
+			if fault := faultOf(changed); fault != "" {
+				fmt.Fprintln(v.to, "  "+fault)
+				continue
+			}
+			text = changed
+			break
+		}
+	}
+	lines := slices.DeleteFunc(strings.Split(text, "\n"), func(l string) bool { return strings.HasPrefix(l, "#") && strings.Contains(l, "#?") })
+	return marks.ReplaceAllString(strings.Join(lines, "\n"), "# "), nil
+}
+
+// marks are what stands before questions.
+var marks = regexp.MustCompile(`#\?\d+ `)
+
+// place is where the question of a number stands, and its parts.
+func place(text string, number int) []int {
+	all := asked.FindAllStringSubmatchIndex(text, -1)
+	return all[slices.IndexFunc(all, func(m []int) bool { return text[m[10]:m[11]] == strconv.Itoa(number) })]
+}
+
+// answer asks one question and returns the value as TOML has it; the default where
+// nothing is answered. A number alone takes the default's unit.
+func (v *interview) answer(question, value string) (string, error) {
+	fmt.Fprintf(v.to, "%s [%s]: ", question, unquoted(value))
+	line, err := v.answers.ReadString('\n')
+	if err != nil && line == "" {
+		fmt.Fprintln(v.to)
+		return "", errors.New("not all questions were answered; nothing is written")
+	}
+	line = strings.TrimSpace(line)
+	_, number := strconv.ParseFloat(line, 64)
+	switch {
+	case line == "":
+		return value, nil
+	case value == unquoted(value):
+		if number != nil {
+			line = strconv.Quote(line)
+		}
+		return line, nil
+	case number == nil:
+		if _, unit, ok := strings.Cut(unquoted(value), " "); ok {
+			line += " " + unit
+		}
+	}
+	return strconv.Quote(line), nil
+}
+
+func unquoted(value string) string { return strings.Trim(value, `"`) }
+
+// faultOf is the first fault of a scenario in a sentence with its mend, nothing where it
+// has none.
+func faultOf(text string) string {
+	_, list, _ := engine.Load(engine.Sources{Files: overlay{scenarios.Files, scenarios.Starter, []byte(text)}, Scenario: scenarios.Starter, Standard: rules.Files})
+	for _, d := range list {
+		if d.Severity == diag.Error {
+			return strings.TrimSpace(d.Summary + ". " + d.Mend)
+		}
+	}
+	return ""
+}
