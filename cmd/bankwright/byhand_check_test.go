@@ -166,7 +166,7 @@ func costTrial(m *engine.Model, h *byHand, points int) (axis eval.Axis, to []*fl
 	axis, to, values = costAxis(m, h, points, r)
 	for j, list := range values {
 		for i := range list {
-			if axis.Inputs[j].Quantity.MayBeAbsent && r.IntN(4) == 0 {
+			if axis.Inputs[j].Quantity.MayBeAbsent && r.IntN(40) == 0 {
 				list[i] = math.NaN()
 			}
 		}

@@ -143,6 +143,7 @@ var mayUse = map[string]string{
 	"github.com/xuri/excelize/v2":      "export/xlsx",
 	"github.com/klauspost/compress":    "export/xlsx",
 	"github.com/parquet-go/parquet-go": "export/gridfile",
+	"github.com/fsnotify/fsnotify":     "cmd/bankwright",
 	"github.com/spf13/cobra":           "cmd/bankwright",
 	"github.com/spf13/pflag":           "cmd/bankwright",
 	"golang.org/x/sys":                 "engine/arith",

@@ -373,18 +373,13 @@ func (m *Model) alternativeFreeFirstPass() {
 	}
 }
 
-// alternativeNewWear computes new_wear, late_wear, new_drawn, late_drawn, new_unmet, late_unmet, new_cost,
-// late_cost.
-func (m *Model) alternativeNewWear() {
+// alternativeCheckGivenArea computes given_area.
+func (m *Model) alternativeCheckGivenArea() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		a.NewWear = a.AgeWear[0]
-		a.LateWear = a.AgeWear[1]
-		a.NewDrawn = a.AgeDrawn[0]
-		a.LateDrawn = a.AgeDrawn[1]
-		a.NewUnmet = a.AgeUnmet[0]
-		a.LateUnmet = a.AgeUnmet[1]
-		a.NewCost = a.AgeCost[0]
-		a.LateCost = a.AgeCost[1]
+		a.CheckGivenArea = absent
+		if !(a.RunArea != a.RunArea || m.Site.SmallestArea != m.Site.SmallestArea) {
+			a.CheckGivenArea = truth(atMost(m.Site.SmallestArea, a.RunArea))
+		}
 	}
 }

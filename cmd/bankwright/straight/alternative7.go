@@ -3,6 +3,54 @@
 
 package straight
 
+// alternativeNewWear computes new_wear, late_wear, new_drawn, late_drawn, new_unmet, late_unmet, new_cost,
+// late_cost.
+func (m *Model) alternativeNewWear() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		if a.DayRuns {
+			a.NewWear = a.AgeWear[0]
+		} else {
+			a.NewWear = absent
+		}
+		if a.DayRuns {
+			a.LateWear = a.AgeWear[1]
+		} else {
+			a.LateWear = absent
+		}
+		if a.DayRuns {
+			a.NewDrawn = a.AgeDrawn[0]
+		} else {
+			a.NewDrawn = absent
+		}
+		if a.DayRuns {
+			a.LateDrawn = a.AgeDrawn[1]
+		} else {
+			a.LateDrawn = absent
+		}
+		if a.DayRuns {
+			a.NewUnmet = a.AgeUnmet[0]
+		} else {
+			a.NewUnmet = absent
+		}
+		if a.DayRuns {
+			a.LateUnmet = a.AgeUnmet[1]
+		} else {
+			a.LateUnmet = absent
+		}
+		if a.DayRuns {
+			a.NewCost = a.AgeCost[0]
+		} else {
+			a.NewCost = absent
+		}
+		if a.DayRuns {
+			a.LateCost = a.AgeCost[1]
+		} else {
+			a.LateCost = absent
+		}
+	}
+}
+
 // alternativeDayCycleWear computes day_cycle_wear, health, aged_energy, aged_usable, covered, day_depth, curve_cycles,
 // curve_wear, throughput_wear, daily_cycle_wear, cycle_wear, year_wear, wear_reached,
 // replacements, wear, day_drawn_energy, replacement_cost, day_served,

@@ -1,4 +1,4 @@
-package engine_test
+package main
 
 import (
 	"fmt"
@@ -11,7 +11,7 @@ import (
 	"bankwright/scenarios"
 )
 
-func edited(t *testing.T, old ...string) *engine.Model {
+func exampleWith(t *testing.T, old ...string) *engine.Model {
 	t.Helper()
 	text, err := scenarios.Files.ReadFile(scenarios.Default)
 	if err != nil {
@@ -36,7 +36,7 @@ func edited(t *testing.T, old ...string) *engine.Model {
 func TestSince(t *testing.T) {
 	const price = `price                 = "1050 USD"`
 	const cycles = "cycle_life            = { depth = [\"50 %\", \"80 %\", \"100 %\"], cycles = [8000, 4500, 3300] }"
-	old := edited(t)
+	old := exampleWith(t)
 	find := func(list []engine.Moved, name string) string {
 		for _, c := range list {
 			if c.Name == name {
@@ -59,7 +59,7 @@ func TestSince(t *testing.T) {
 		{[]string{cycles, strings.Replace(cycles, "3300", "3000", 1)}, map[string]string{"battery.oak.cycle_life": "a table -> another table", "battery.ash.cycle_life": "as before"}},
 		{[]string{"[load.microwave]", "[load.oven]"}, map[string]string{"load.microwave": "there -> gone", "load.oven": "- -> new"}},
 	} {
-		list := edited(t, c.edit...).Since(old)
+		list := exampleWith(t, c.edit...).Since(old)
 		if c.want == nil && len(list) > 0 {
 			t.Errorf("%q: %v", c.edit, list)
 		}
