@@ -12,16 +12,23 @@ import (
 
 var update = flag.Bool("update", false, "renew what comes out: in README.md, in the folder straight")
 
-// TestReadme runs every `$ bankwright …` line of README.md and compares what is
-// shown below it with what comes out, standard error included. To renew (-update of
+// TestReadme runs every `$ bankwright …` line of the pages for users and compares what
+// is shown below it with what comes out, standard error included. To renew (-update of
 // all tests would write the straight Go anew as well):
 //
 //	go test ./cmd/bankwright -run TestReadme -update
 func TestReadme(t *testing.T) {
-	path, err := filepath.Abs("../../README.md")
-	if err != nil {
-		t.Fatal(err)
+	for _, page := range []string{"README.md", "scenarios/README.md", "rules/README.md"} {
+		path, err := filepath.Abs("../../" + page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Run(page, func(t *testing.T) { readmePage(t, path) })
 	}
+}
+
+// readmePage runs the commands of one page, one after the other in a folder of its own.
+func readmePage(t *testing.T, path string) {
 	text, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
@@ -42,6 +49,13 @@ func TestReadme(t *testing.T) {
 			shown = append(shown, strings.TrimPrefix(lines[i], "    "))
 		}
 		commands++
+		if file, ok := strings.CutPrefix(command, "cat >> "); ok { // what is shown is typed
+			appendTo(t, file, strings.Join(shown, "\n")+"\n")
+			for _, l := range shown {
+				renewed = append(renewed, strings.TrimRight("    "+l, " "))
+			}
+			continue
+		}
 		got := readmeCommand(t, command)
 		if len(shown) > 0 && strings.Join(shown, "\n") != strings.Join(got, "\n") {
 			if !*update {
@@ -54,7 +68,7 @@ func TestReadme(t *testing.T) {
 		}
 	}
 	if commands < 5 {
-		t.Errorf("README.md shows only %d commands", commands)
+		t.Errorf("%s shows only %d commands", path, commands)
 	}
 	if *update {
 		if err := os.WriteFile(path, []byte(strings.Join(renewed, "\n")), 0o644); err != nil {
@@ -69,11 +83,14 @@ func readmeCommand(t *testing.T, command string) []string {
 	t.Helper()
 	words := strings.Fields(command)
 	if words[0] == "sed" { // sed -i 's/OLD/NEW/' FILE
-		rule := strings.Split(command, "/")
+		rule := strings.Split(strings.ReplaceAll(command, `\/`, "\x00"), "/")
+		for i := range rule {
+			rule[i] = strings.NewReplacer("\x00", "/", `\*`, "*", `\n`, "\n").Replace(rule[i])
+		}
 		file := strings.Trim(rule[3], "' ")
 		text, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
+		if err != nil || !bytes.Contains(text, []byte(rule[1])) {
+			t.Fatalf("%s: %v", command, err)
 		}
 		if err := os.WriteFile(file, bytes.ReplaceAll(text, []byte(rule[1]), []byte(rule[2])), 0o644); err != nil {
 			t.Fatal(err)
@@ -86,6 +103,19 @@ func readmeCommand(t *testing.T, command string) []string {
 	var out bytes.Buffer
 	run(words[1:], &out, &out)
 	return strings.Split(strings.TrimRight(out.String(), "\n"), "\n")
+}
+
+// appendTo adds a text to a file that is there.
+func appendTo(t *testing.T, file, text string) {
+	t.Helper()
+	f, err := os.OpenFile(file, os.O_APPEND|os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if _, err := f.WriteString(text); err != nil {
+		t.Fatal(err)
+	}
 }
 
 // TestReadmeReturned: what README.md shows that a client changed in the starter's
