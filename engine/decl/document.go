@@ -33,9 +33,7 @@ func parseFile(name string, data []byte, known bool, diags *diag.List) *node {
 	b.root = &node{kind: tableNode, at: diag.Pos{File: name}, keyAt: diag.Pos{File: name}, heading: true}
 	b.current = b.root
 	if message, offset := b.walk(); message != "" {
-		if at, summary, mend := syntaxError(b.lines, data); summary != "" {
-			diags.Errorf(at, "syntax", mend, "%s", summary)
-		} else {
+		if !syntaxFaults(b.lines, data, diags) {
 			diags.Errorf(b.lines.pos(offset, 1), "syntax", lookAround, "the file cannot be read from here on")
 		}
 		return nil

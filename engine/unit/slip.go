@@ -154,6 +154,9 @@ func (p *parser) joined() *Error {
 	if s := known(first + second); s != "" {
 		return p.fail(start, end-start, text, s)
 	}
+	if a := known(first); a != "" && a == known(second) {
+		return p.fail(start, end-start, quote(second)+" is written twice", a)
+	}
 	if strings.EqualFold(second, "per") || second == "a" {
 		for end < len(p.in) && unicode.IsSpace(p.in[end]) {
 			end++

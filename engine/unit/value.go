@@ -18,6 +18,17 @@ func ParseValue(s string) (v float64, u Unit, err error) {
 	return v, u, nil
 }
 
+// Fixed is a value as ParseValue reads it: the text itself, or mended where what is
+// meant is plain ("5 KG" is "5 kg"); "" where it is not.
+func Fixed(s string) string {
+	read := func(s string) *Error { _, _, e := parseValue(s); return e }
+	e := read(s)
+	if e == nil {
+		return s
+	}
+	return e.whole(s, read)
+}
+
 func parseValue(s string) (float64, Unit, *Error) {
 	in := []rune(s)
 	start := 0
