@@ -4,8 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 )
 
@@ -179,11 +179,15 @@ func sentence(text string) string {
 	return text
 }
 
+// together is what a line does not break: a short assignment or text between quotes
+// that somebody may want to copy, else a word.
+var together = regexp.MustCompile(`[\w.-]+ = (?:"[^"]{0,30}"|[\w.]+)[.,;:?]*|"[^"]{0,30}"[.,;:?]*|[^\pZ\s]+`)
+
 // wrap breaks text at spaces into lines of at most so many columns.
 func wrap(text string, room int) []string {
 	var lines []string
 	line, used := "", 0
-	for _, word := range strings.FieldsFunc(text, unicode.IsSpace) {
+	for _, word := range together.FindAllString(text, -1) {
 		n := 0
 		for _, r := range word {
 			n += width(r)

@@ -11,6 +11,7 @@ type Error struct {
 	Text        string // one sentence without a full stop
 	Mend        string // what to do, in full sentences; never empty
 	Offset, Len int
+	Vague       bool // the mend shows what units look like, knowing nothing better
 
 	fix string // what to write in the place of [Offset, Offset+Len)
 }

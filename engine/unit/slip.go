@@ -111,8 +111,10 @@ func (p *parser) unknown(name string, start int) *Error {
 	if fix := near(name); fix != "" {
 		return p.fail(start, n, text, fix)
 	}
-	return p.failMend(start, n, text,
+	e := p.failMend(start, n, text,
 		`Units are written like "V", "Ah", "kWh", "kg", "mm²", "°C", "%", "ohm/km" or "USD/kWh".`)
+	e.Vague = true
+	return e
 }
 
 // noName is the error for a place where a unit should begin and does not.
