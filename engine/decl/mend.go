@@ -215,10 +215,8 @@ func (l *loader) swapped(s slip, q, other *Quantity, by *Given, divide bool) str
 	v := digits(q.Unit.FromBase(base), 6)
 	value := l.spelled(v, q.Unit, true)
 	mend := "At a `" + other.Name + "` of " + by.Written + ", " + written + " is " + strings.Trim(value, `"`) + ". Write " + q.Name + " = " + value
-	if x, _, ok := s.n.raw(); ok && q.UsualMin != nil && q.UsualMax != nil {
-		if same := q.Unit.ToBase(x); !below(same, q.UsualMin.Value) && !below(q.UsualMax.Value, same) && x != v {
-			mend += ", or " + l.spelled(x, q.Unit, true) + " if the unit is the slip"
-		}
+	if x, _, ok := s.n.raw(); ok && q.UsualMin != nil && !q.IsUnusual(q.Unit.ToBase(x)) && x != v {
+		mend += ", or " + l.spelled(x, q.Unit, true) + " if the unit is the slip"
 	}
 	return mend + "."
 }

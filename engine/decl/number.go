@@ -146,7 +146,7 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 	if !l.possible(n, q, v, scenario) {
 		return false
 	}
-	if scenario && q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v)) {
+	if scenario && q.IsUnusual(v) {
 		mend := "Is that what you mean?"
 		if meant := l.likely(n, q.Unit, q.UsualMin, q.UsualMax, scenario); meant != "" {
 			mend = "Did you mean " + meant + "?"
@@ -154,9 +154,24 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: n.at,
 			Summary: "`" + q.Name + "` is " + n.shown() + ", where " + l.limit(q.UsualMin, scenario) + " to " + l.limit(q.UsualMax, scenario) + " is usual",
 			Mend:    mend,
-			Related: []diag.Related{{At: q.At, Text: "the usual range stands here"}}})
+			Related: []diag.Related{q.UsualPlace()}})
 	}
 	return true
+}
+
+// UsualPlace is where the usual range of a quantity is declared, with its source.
+func (q *Quantity) UsualPlace() diag.Related {
+	text := "the usual range stands here"
+	if q.UsualSource != "" {
+		text += " (" + q.UsualSource + ")"
+	}
+	return diag.Related{At: q.At, Text: text}
+}
+
+// IsUnusual reports whether a number, in base units, lies outside the usual range of
+// its quantity.
+func (q *Quantity) IsUnusual(v float64) bool {
+	return q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v))
 }
 
 // possible reports whether a value keeps the hard limits of its quantity.

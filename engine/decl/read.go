@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"bankwright/engine/diag"
@@ -25,7 +26,7 @@ func (l *loader) open(files fs.FS, name, shown string, rules bool, by *node) *no
 	data, err := readFile(files, name)
 	if err != nil {
 		l.unread = true
-		l.diags.Errorf(at, "file", fileMend(err), "the file `%s` cannot be read: %s", shown, fileFault(err))
+		l.diags.Errorf(at, "file", fileMend(err, files, name), "the file `%s` cannot be read: %s", shown, fileFault(err))
 		return nil
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
@@ -81,11 +82,56 @@ func fileFault(err error) string {
 	return "reading fails"
 }
 
-func fileMend(err error) string {
-	if errors.Is(err, fs.ErrPermission) {
+// fileMend is what to do about a file that cannot be read: where there is none of
+// that name, the nearest one of its folder is named, and of a folder what is in it.
+func fileMend(err error, files fs.FS, name string) string {
+	switch {
+	case errors.Is(err, fs.ErrPermission):
 		return "Change its permissions."
+	case errors.Is(err, errFolder):
+		if found := listed(files, name); len(found) > 0 {
+			return "Name a file in it, such as `" + path.Join(name, found[0]) + "`."
+		}
+		return "Name a file; its name ends in .toml."
+	}
+	found := listed(files, path.Dir(name))
+	base := path.Base(name)
+	if slices.Contains(found, base+".toml") {
+		return "Did you mean `" + base + ".toml`?"
+	}
+	if near := diag.Nearest(base, found); near != "" {
+		return "Did you mean `" + near + "`?"
+	}
+	if len(found) > 0 && len(found) <= 6 {
+		return "Check the name and the folder; there " + areOrIs(found) + "."
 	}
 	return "Check the name and the folder."
+}
+
+// areOrIs says which files there are.
+func areOrIs(names []string) string {
+	if len(names) == 1 {
+		return "is only `" + names[0] + "`"
+	}
+	return "are `" + strings.Join(names, "`, `") + "`"
+}
+
+// listed are the TOML files of a folder, by name.
+func listed(files fs.FS, folder string) []string {
+	if files == nil {
+		return nil
+	}
+	entries, err := fs.ReadDir(files, folder)
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, e := range entries {
+		if !e.IsDir() && path.Ext(e.Name()) == ".toml" && len(out) < maxFiles {
+			out = append(out, e.Name())
+		}
+	}
+	return out
 }
 
 // readStandard reads the standard rules.
@@ -98,7 +144,7 @@ func (l *loader) readStandard() {
 		switch {
 		case err != nil:
 			l.unread = true
-			l.diags.Errorf(diag.Pos{File: shown}, "file", fileMend(err), "`%s` cannot be read: %s", shown, fileFault(err))
+			l.diags.Errorf(diag.Pos{File: shown}, "file", fileMend(err, l.src.Standard, name), "`%s` cannot be read: %s", shown, fileFault(err))
 		case !entry.IsDir() && path.Ext(name) == ".toml":
 			if root := l.open(l.src.Standard, name, shown, true, nil); root != nil {
 				l.rules = append(l.rules, &ruleSet{root: root})

@@ -75,11 +75,16 @@ func (p *writer) diagnostic(d Diagnostic) {
 		p.out.WriteString(indent + line + "\n")
 	}
 	for _, r := range d.Related {
-		p.out.WriteString(indent)
-		if at := clean(r.At.String()); at != "" {
-			p.out.WriteString(p.paint(bold, at+":") + " ")
+		text, at := clean(r.Text), clean(r.At.String())
+		if at != "" {
+			text = at + ": " + text
 		}
-		p.out.WriteString(clean(r.Text) + "\n")
+		for i, line := range wrap(text, lineWidth-len(indent)) {
+			if rest, ok := strings.CutPrefix(line, at+":"); ok && i == 0 && at != "" {
+				line = p.paint(bold, at+":") + rest
+			}
+			p.out.WriteString(indent + line + "\n")
+		}
 		p.source(r.At, faint)
 	}
 }
