@@ -2,6 +2,7 @@ package decl
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"io"
 	"io/fs"
@@ -89,13 +90,13 @@ func fileMend(err error, files fs.FS, name string) string {
 	case errors.Is(err, fs.ErrPermission):
 		return "Change its permissions."
 	case errors.Is(err, errFolder):
-		if found := listed(files, name); len(found) > 0 {
+		if found := listed(files, name, ".toml"); len(found) > 0 {
 			return "Name a file in it, such as `" + path.Join(name, found[0]) + "`."
 		}
-		return "Name a file; its name ends in .toml."
+		return "Name a file in it."
 	}
-	found := listed(files, path.Dir(name))
 	base := path.Base(name)
+	found := listed(files, path.Dir(name), cmp.Or(path.Ext(base), ".toml"))
 	if slices.Contains(found, base+".toml") {
 		return "Did you mean `" + base + ".toml`?"
 	}
@@ -116,8 +117,8 @@ func areOrIs(names []string) string {
 	return "are `" + strings.Join(names, "`, `") + "`"
 }
 
-// listed are the TOML files of a folder, by name.
-func listed(files fs.FS, folder string) []string {
+// listed are the files of a folder with an ending, by name.
+func listed(files fs.FS, folder, ending string) []string {
 	if files == nil {
 		return nil
 	}
@@ -127,7 +128,7 @@ func listed(files fs.FS, folder string) []string {
 	}
 	var out []string
 	for _, e := range entries {
-		if !e.IsDir() && path.Ext(e.Name()) == ".toml" && len(out) < maxFiles {
+		if !e.IsDir() && path.Ext(e.Name()) == ending && len(out) < maxFiles {
 			out = append(out, e.Name())
 		}
 	}
