@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"strings"
 
 	"golang.org/x/term"
 
@@ -35,6 +36,9 @@ func (a *app) load(file string) (*engine.Model, error) { return a.loadFrom(sourc
 
 // loadFrom is load from given sources.
 func (a *app) loadFrom(src engine.Sources, file string) (*engine.Model, error) {
+	if err := notWorkbook(file); err != nil {
+		return nil, err
+	}
 	m, list, files := engine.Load(src)
 	more := "bankwright check"
 	if file != "" {
@@ -49,12 +53,23 @@ func (a *app) loadFrom(src engine.Sources, file string) (*engine.Model, error) {
 
 // loadInFull is load, but tells all warnings of recordings.
 func (a *app) loadInFull(file string) (*engine.Model, error) {
+	if err := notWorkbook(file); err != nil {
+		return nil, err
+	}
 	m, list, files := engine.Load(sources(file))
 	a.tell(list, files)
 	if m == nil {
 		return nil, errFailed
 	}
 	return m, nil
+}
+
+// notWorkbook refuses a workbook in the place of a scenario.
+func notWorkbook(file string) error {
+	if strings.EqualFold(filepath.Ext(file), ".xlsx") {
+		return usagef("%s is a workbook, not a scenario; what was changed in it is read by bankwright readback %s", file, quoted(file))
+	}
+	return nil
 }
 
 // tell writes diagnostics to standard error.

@@ -57,6 +57,9 @@ func (l *loader) misfitMend(n *node, u, written unit.Unit, scenario bool) string
 			return "Write \"" + strings.TrimSpace(n.shown()) + "/" + below + "\"."
 		}
 	}
+	if written.Name == "deg" && u.Dim.IsPoint() { // an angle for a temperature
+		return "Write " + l.spelled(x, u, scenario) + "."
+	}
 	meant := func(name string) string {
 		if v, err := unit.Parse(name); err == nil && v.Dim == u.Dim {
 			return l.spelled(x, v, scenario)

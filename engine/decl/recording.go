@@ -117,7 +117,7 @@ func (l *loader) logFile(n *node) (string, bool) {
 		}
 	}
 	if err != nil {
-		l.diags.Errorf(n.at, "file", fileMend(err, l.src.Files, name), "the file `%s` cannot be read: %s", l.shown(name), fileFault(err))
+		l.diags.Errorf(n.at, "file", fileMend(err, l.src.Files, name, n.text), "the file `%s` cannot be read: %s", l.shown(name), fileFault(err))
 		return "", false
 	}
 	return name, true

@@ -186,7 +186,7 @@ func sentence(text string) string {
 
 // together is what a line does not break: a short assignment or text between quotes
 // that somebody may want to copy, else a word.
-var together = regexp.MustCompile(`[\w.-]+ = (?:"[^"]{0,30}"|[\w.]+)[.,;:?]*|"[^"]{0,30}"[.,;:?]*|[^\pZ\s]+`)
+var together = regexp.MustCompile(`[\w.-]{1,30} = (?:"[^"]{0,30}"|[\w.]+)[^\pZ\s]*|"[^"]{0,30}"[^\pZ\s]*|[^\pZ\s]+`)
 
 // wrap breaks text at spaces into lines of at most so many columns.
 func wrap(text string, room int) []string {

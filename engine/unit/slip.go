@@ -49,6 +49,7 @@ var slips = map[string]string{
 var (
 	plainNames = slices.Sorted(maps.Keys(unitTable))
 	unitNames  = append(slices.Clone(plainNames), Currencies()...)
+	slipWords  = slices.Sorted(maps.Keys(slips))
 )
 
 // known is the right spelling of what is a unit, or plainly meant as one.
@@ -91,7 +92,11 @@ func near(name string) string {
 	if len(name) == 3 && strings.ToUpper(name) == name {
 		candidates = unitNames // may be a currency
 	}
-	u, _ := lookUp(diag.Nearest(name, candidates))
+	found := diag.Nearest(name, candidates)
+	if found == "" && len(name) > 4 { // a misspelt word, such as "percnt"
+		found = slips[diag.Nearest(name, slipWords)]
+	}
+	u, _ := lookUp(found)
 	return u.Name
 }
 
