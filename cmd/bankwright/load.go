@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -64,12 +65,21 @@ func (a *app) loadInFull(file string) (*engine.Model, error) {
 	return m, nil
 }
 
-// notWorkbook refuses a workbook in the place of a scenario.
+// notWorkbook refuses a workbook in the place of a scenario, and says what reads it.
 func notWorkbook(file string) error {
-	if strings.EqualFold(filepath.Ext(file), ".xlsx") {
-		return usagef("%s is a workbook, not a scenario; what was changed in it is read by bankwright readback %s", file, quoted(file))
+	if !strings.EqualFold(filepath.Ext(file), ".xlsx") {
+		return nil
 	}
-	return nil
+	f, err := os.Open(file)
+	if err != nil {
+		return nil // which is told where it is read
+	}
+	defer f.Close()
+	start := make([]byte, 2)
+	if n, err := f.Read(start); err != nil || string(start[:n]) != "PK" { // what ZIP files begin with
+		return nil
+	}
+	return fmt.Errorf("%s is a workbook, not a scenario; what was changed in it is read by bankwright readback %s", file, quoted(file))
 }
 
 // tell writes diagnostics to standard error.

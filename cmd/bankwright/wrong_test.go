@@ -3,14 +3,17 @@ package main
 import (
 	"bytes"
 	"flag"
+	"io/fs"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"bankwright/engine"
 	"bankwright/engine/diag"
+	"bankwright/export/picture"
 	"bankwright/rules"
 	"bankwright/scenarios"
 )
@@ -103,4 +106,39 @@ func messages(text, name string) string {
 		return nil
 	}, false)
 	return placeInRules.ReplaceAllString(out.String(), "$1")
+}
+
+// Every usual range of the standard rules says where it comes from, one in money in
+// which currencies it holds, and no embedded scenario has a value outside one.
+func TestUsual(t *testing.T) {
+	names, err := fs.Glob(scenarios.Files, "*.toml")
+	if err != nil || len(names) == 0 {
+		t.Fatal("no scenarios", err)
+	}
+	ranges := 0
+	for _, name := range names {
+		m, list, _ := engine.Load(engine.Sources{Files: scenarios.Files, Scenario: name, Standard: rules.Files, Symbols: picture.Symbols()})
+		if m == nil {
+			t.Fatalf("%s: %v", name, list)
+		}
+		for _, d := range list {
+			if d.Code == "unusual" {
+				t.Errorf("%s: %s", name, d.Error())
+			}
+		}
+		for _, q := range m.Quantities {
+			if q.UsualMin == nil {
+				continue
+			}
+			if ranges++; q.UsualSource == "" {
+				t.Errorf("%s.%s has a usual range without `usual_by`", q.Kind.Name, q.Name)
+			}
+			if q.Unit.Dim.HasMoney() && !slices.Contains(q.UsualIn, m.Model.Currency) {
+				t.Errorf("%s.%s has a usual range in money for any currency", q.Kind.Name, q.Name)
+			}
+		}
+	}
+	if ranges < 40*len(names) {
+		t.Errorf("only %d usual ranges in %d scenarios", ranges, len(names))
+	}
 }

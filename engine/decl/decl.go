@@ -140,7 +140,8 @@ type Quantity struct {
 	UsualMin  *Bound // outside the usual range: a warning
 	UsualMax  *Bound
 
-	UsualSource string // where that range comes from; may be empty
+	UsualSource string   // where that range comes from; may be empty
+	UsualIn     []string // currencies in which it holds; nil: any
 }
 
 // Bound is a limit on a number.

@@ -264,7 +264,7 @@ func (l *loader) usual(f *fields, q *Quantity, bound func(*node) *Bound) {
 	if q.UsualMin != nil && q.UsualMax != nil && q.UsualMin.Value > q.UsualMax.Value {
 		f.fault(usual.at, "bounds", "Write [lowest, highest].", "the usual range of `%s` is the wrong way round", q.Name)
 	}
-	if in != nil && !slices.Contains(plain(in), l.model.Currency) {
+	if q.UsualIn = plain(in); in != nil && !slices.Contains(q.UsualIn, l.model.Currency) {
 		q.UsualMin, q.UsualMax = nil, nil
 	}
 }
