@@ -73,6 +73,9 @@ func Load(src Sources) (*Model, diag.List, []*decl.File) {
 	list = append(list, m.Faults()...)
 	list = append(list, m.lostPicks()...)
 	m.partsFault(&list)
+	if !list.HasErrors() {
+		list = append(list, m.unusual(list)...)
+	}
 	return finish(m)
 }
 

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"golang.org/x/term"
 
@@ -35,6 +37,9 @@ func (a *app) load(file string) (*engine.Model, error) { return a.loadFrom(sourc
 
 // loadFrom is load from given sources.
 func (a *app) loadFrom(src engine.Sources, file string) (*engine.Model, error) {
+	if err := notWorkbook(file); err != nil {
+		return nil, err
+	}
 	if a.watcher != nil {
 		src.Files = a.watcher.through(src.Files)
 	}
@@ -52,12 +57,32 @@ func (a *app) loadFrom(src engine.Sources, file string) (*engine.Model, error) {
 
 // loadInFull is load, but tells all warnings of recordings.
 func (a *app) loadInFull(file string) (*engine.Model, error) {
+	if err := notWorkbook(file); err != nil {
+		return nil, err
+	}
 	m, list, files := engine.Load(sources(file))
 	a.tell(list, files)
 	if m == nil {
 		return nil, errFailed
 	}
 	return m, nil
+}
+
+// notWorkbook refuses a workbook in the place of a scenario, and says what reads it.
+func notWorkbook(file string) error {
+	if !strings.EqualFold(filepath.Ext(file), ".xlsx") {
+		return nil
+	}
+	f, err := os.Open(file)
+	if err != nil {
+		return nil // which is told where it is read
+	}
+	defer f.Close()
+	start := make([]byte, 2)
+	if n, err := f.Read(start); err != nil || string(start[:n]) != "PK" { // what ZIP files begin with
+		return nil
+	}
+	return fmt.Errorf("%s is a workbook, not a scenario; what was changed in it is read by bankwright readback %s", file, quoted(file))
 }
 
 // tell writes diagnostics to standard error.

@@ -18,7 +18,7 @@ func (s *scope) unknown(n *formula.Node) {
 	head := n.Path[0]
 	if len(n.Path) > 1 {
 		if k := s.pluralKind(head); k != nil {
-			s.c.problem(s.f, n.At, "unknown-name", oneOf(n.Path[1], "There are ", k.ItemNames()), "there is no %s named %s", k.Name, n.Path[1])
+			s.c.problem(s.f, s.part(n.At, n.Path, 1), "unknown-name", oneOf(n.Path[1], "There are ", k.ItemNames()), "there is no %s named %s", k.Name, n.Path[1])
 			return
 		}
 		if k := s.c.byName[head]; k != nil {
@@ -37,6 +37,33 @@ func (s *scope) unknown(n *formula.Node) {
 	s.noQuantity(n.At, s.kind, head)
 }
 
+// part is where one name of a path stands, or the whole path where it is not
+// written in one piece.
+func (s *scope) part(at formula.Span, path []string, i int) formula.Span {
+	text := []rune(s.f.Text)
+	if at.Start+at.Len > len(text) || string(text[at.Start:at.Start+at.Len]) != strings.Join(path, ".") {
+		return at
+	}
+	before := len([]rune(strings.Join(path[:i], ".")))
+	if i > 0 {
+		before++
+	}
+	return formula.Span{Start: at.Start + before, Len: len([]rune(path[i]))}
+}
+
+// last is where the first of the last names of a path stands.
+func (s *scope) last(at formula.Span, rest []string) formula.Span {
+	tail := len([]rune(strings.Join(rest, ".")))
+	if tail >= at.Len {
+		return at
+	}
+	end := formula.Span{Start: at.Start + at.Len - tail, Len: tail}
+	if part := s.part(end, rest, 0); part != end || len(rest) == 1 {
+		return part
+	}
+	return at
+}
+
 // noQuantity reports a name that a kind lacks, with the kinds that have it.
 func (s *scope) noQuantity(at formula.Span, k *Kind, name string) {
 	var owners []string
@@ -46,8 +73,14 @@ func (s *scope) noQuantity(at formula.Span, k *Kind, name string) {
 		}
 	}
 	mend := diag.DidYouMean(name, k.QuantityNames())
-	if mend == "" && len(owners) > 0 {
-		mend = name + " belongs to " + strings.Join(owners, ", ") + "."
+	if len(owners) > 0 {
+		also := strings.TrimPrefix(mend, "D")
+		mend = name + " belongs to " + strings.Join(owners, ", ")
+		if also != "" {
+			mend += "; or d" + also
+		} else {
+			mend += "."
+		}
 	}
 	if mend == "" {
 		mend = "It must be a quantity of " + k.Name + ", a constant, or a path such as kind.quantity; the command rules lists them."

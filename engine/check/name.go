@@ -123,10 +123,26 @@ func nearest(name string, names []string, lead string) string {
 	if near := diag.Nearest(name, names); near != "" {
 		return "Did you mean " + lead + near + "?"
 	}
+	const few = 6 // of a longer list only what resembles it is told
+	if alike := diag.Alike(name, names, few); len(names) > few && len(alike) > 0 {
+		for i := range alike {
+			alike[i] = lead + alike[i]
+		}
+		return "Did you mean " + either(alike) + "?"
+	}
 	if len(names) == 0 {
 		return ""
 	}
 	return "There are " + listed(names)
+}
+
+// either joins names by "or".
+func either(names []string) string {
+	last := len(names) - 1
+	if last == 0 {
+		return names[0]
+	}
+	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
 
 // listed joins names, the first dozen of many.
@@ -138,12 +154,28 @@ func listed(names []string) string {
 	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
-func quantityOf(k *Kind, name string) (*Quantity, error) {
-	q := k.Quantity(name)
-	if q == nil {
-		return nil, misnamed(nearest(name, k.QuantityNames(), ""), "%s has no quantity %s", k.Name, name)
+// quantityOf is the quantity of a kind that a name means. Where other kinds have
+// one of that name, it says so.
+func (p *Program) quantityOf(k *Kind, name string) (*Quantity, error) {
+	if q := k.Quantity(name); q != nil {
+		return q, nil
 	}
-	return q, nil
+	mend := nearest(name, k.QuantityNames(), "")
+	var cells []string
+	for _, q := range p.owners(name) {
+		cell := q.Kind.Name + "."
+		if q.Kind.Many {
+			cell += "NAME."
+		}
+		cells = append(cells, cell+name)
+	}
+	if len(cells) > 0 {
+		mend = "It belongs to another kind: " + either(cells)
+		if near := diag.Nearest(name, k.QuantityNames()); near != "" {
+			mend += "; or did you mean " + near + "?"
+		}
+	}
+	return nil, misnamed(mend, "%s has no quantity %s", k.Name, name)
 }
 
 // stepOf is the row of the step that is written behind a series: a number from
@@ -190,7 +222,7 @@ func (p *Program) stepsOf(a *decl.Axis, low int) string {
 func (p *Program) ParseQuantity(name string) (*Quantity, error) {
 	parts := strings.Split(name, ".")
 	if k := p.Kind(parts[0]); k != nil && len(parts) == 2 {
-		return quantityOf(k, parts[1])
+		return p.quantityOf(k, parts[1])
 	}
 	if owners := p.owners(name); len(owners) == 1 {
 		return owners[0], nil

@@ -182,7 +182,7 @@ func (s *scope) follow(e *Expr, ref *Ref, rest []string) *Expr {
 	for i, name := range rest {
 		q := k.Quantity(name)
 		if q == nil {
-			s.noQuantity(e.At, k, name)
+			s.noQuantity(s.last(e.At, rest[i:]), k, name)
 			return e
 		}
 		if q.nowhere() {

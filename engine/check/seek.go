@@ -23,7 +23,7 @@ func (p *Program) seek(path []string) (*Quantity, int, error) {
 	if len(rest) != 1 {
 		return nil, 0, misnamed("A cell is named kind.item.quantity, or kind.quantity where there is one item", "%s is not the name of a cell", strings.Join(path, "."))
 	}
-	q, err := quantityOf(k, rest[0])
+	q, err := p.quantityOf(k, rest[0])
 	return q, item, err
 }
 
@@ -74,7 +74,7 @@ func (p *Program) seekHalf(path []string) (*Quantity, int, error) {
 		}
 	}
 	if len(kinds) == 1 && len(path) == 2 {
-		q, err := quantityOf(kinds[0], path[1])
+		q, err := p.quantityOf(kinds[0], path[1])
 		return q, itemNamed(kinds[0], name), err
 	}
 	if len(kinds) > 0 {

@@ -169,7 +169,7 @@ func (s *study) show(n decl.Named) ([]Place, bool) {
 		name, inKind := strings.CutPrefix(n.Name, k.Name+".")
 		q = k.Quantity(name)
 		if q == nil && inKind && !strings.Contains(name, ".") && itemNamed(k, name) < 0 {
-			_, err := quantityOf(k, name)
+			_, err := s.p.quantityOf(k, name)
 			s.misnamed(n, err)
 			return nil, false
 		}

@@ -21,7 +21,16 @@ const (
 // bounded reports whether data may be given to the parsers, and says why not
 // otherwise.
 func bounded(name string, data []byte, diags *diag.List) bool {
-	at := diag.Pos{File: name}
+	at := diag.Pos{File: name} // of packed and recoded data there is no line to show
+	switch {
+	case bytes.HasPrefix(data, []byte("PK\x03\x04")):
+		diags.Errorf(at, "encoding", "Name the text file that it was made from; its name ends in .toml.",
+			"the file is not plain text: it holds packed data, as workbooks and archives do")
+		return false
+	case bytes.HasPrefix(data, []byte{0xff, 0xfe}), bytes.HasPrefix(data, []byte{0xfe, 0xff}):
+		diags.Errorf(at, "encoding", "Save it as UTF-8.", "the file is written in UTF-16, which some editors call Unicode")
+		return false
+	}
 	if i := bytes.IndexByte(data, 0); i >= 0 {
 		diags.Errorf(newLines(name, data).pos(i, 1), "encoding", "Save it as text in UTF-8.",
 			"the file is not plain text: it holds a zero byte")

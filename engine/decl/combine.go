@@ -68,7 +68,7 @@ func (l *loader) input(k *Kind, n *node) *Quantity {
 		l.diags.Errorf(n.keyAt, "unknown-name", "Write ["+k.Name+"] and the values below it.",
 			"there is only one `%s`: it takes no names, and has no quantity `%s`", k.Name, shorten(n.key, 60))
 	case q == nil:
-		l.diags.Errorf(n.keyAt, "unknown-name", l.nearQuantity(k, n.key), "`%s` is not a quantity of %s", shorten(n.key, 60), k.Name)
+		l.diags.Errorf(n.keyAt, "unknown-name", l.nearInput(k, n.key), "`%s` is not a quantity of %s", shorten(n.key, 60), k.Name)
 	case q.Computed():
 		l.diags.Add(diag.Diagnostic{Code: "computed", At: n.keyAt,
 			Summary: "`" + q.Name + "` is computed; it cannot be given",

@@ -139,6 +139,9 @@ type Quantity struct {
 	Otherwise string // a sentence of the rules' own for a value beyond these limits
 	UsualMin  *Bound // outside the usual range: a warning
 	UsualMax  *Bound
+
+	UsualSource string   // where that range comes from; may be empty
+	UsualIn     []string // currencies in which it holds; nil: any
 }
 
 // Bound is a limit on a number.

@@ -33,9 +33,7 @@ func parseFile(name string, data []byte, known bool, diags *diag.List) *node {
 	b.root = &node{kind: tableNode, at: diag.Pos{File: name}, keyAt: diag.Pos{File: name}, heading: true}
 	b.current = b.root
 	if message, offset := b.walk(); message != "" {
-		if at, summary, mend := syntaxError(b.lines, data); summary != "" {
-			diags.Errorf(at, "syntax", mend, "%s", summary)
-		} else {
+		if !syntaxFaults(b.lines, data, diags) {
 			diags.Errorf(b.lines.pos(offset, 1), "syntax", lookAround, "the file cannot be read from here on")
 		}
 		return nil
@@ -130,6 +128,7 @@ func (b *builder) heading(parts []keyPart, entry bool) {
 		fresh = old
 	default:
 		b.twice(parts, len(parts)-1, old)
+		t.lost = true
 		fresh = &node{kind: tableNode}
 	}
 	b.current = fresh
@@ -168,7 +167,7 @@ func (b *builder) twice(parts []keyPart, i int, old *node) {
 	b.diags.Add(diag.Diagnostic{
 		Code: "duplicate", At: at,
 		Summary: fmt.Sprintf("`%s` is already given at line %d", strings.Join(names, "."), old.keyAt.Line),
-		Mend:    "Keep one of the two.",
+		Mend:    "Keep one of the two, or give one another name.",
 		Related: []diag.Related{{At: old.keyAt, Text: "first given here"}},
 	})
 	for b.filler == "" || bytes.Contains(b.data, []byte(b.filler)) && len(b.edits) == 0 {

@@ -6,7 +6,7 @@ import "strings"
 // "crate.shelf", on a shelf, is the set of the crates whose shelf it is.
 func (l *loader) inverted(f *fields, q *Quantity) {
 	f.clash("`inverse`", "type", "unit", "choices", "columns", "rows", "over", "formula", "default", "optional", "unless",
-		"min", "max", "usual", "whole", "otherwise", "decimals", "refers", "set")
+		"min", "max", "usual", "usual_in", "usual_by", "whole", "otherwise", "decimals", "refers", "set")
 	path := f.text("inverse", true)
 	if !f.ok {
 		return

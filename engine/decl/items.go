@@ -1,13 +1,10 @@
 package decl
 
 import (
-	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"bankwright/engine/diag"
-	"bankwright/engine/unit"
 )
 
 // fillItems reads the values of all items, puts in defaults and reports what
@@ -93,7 +90,7 @@ func (l *loader) tooFew() {
 		given[e.kind]++
 	}
 	for _, k := range l.model.Kinds {
-		if given[k] >= k.Least {
+		if given[k] >= k.Least || l.lost[k] || len(l.presumed[k]) > 0 {
 			continue
 		}
 		mend := "Add [" + k.Name + "." + k.Name + "_" + strconv.Itoa(given[k]+1) + "] with its values."
@@ -159,64 +156,4 @@ func (l *loader) defaultExists(q *Quantity) {
 				"there is no %s `%s`, which is the default of `%s`", q.Refers.Name, name, q.Name)
 		}
 	}
-}
-
-// slip is a value that measures the wrong thing.
-type slip struct {
-	n     *node
-	place int // in the diagnostics
-	base  float64
-	dim   unit.Dim
-}
-
-// product is the form of a rule by which a slip may be explained.
-var product = regexp.MustCompile(`^\s*([a-z][a-z0-9_]*)\s*\*\s*([a-z][a-z0-9_]*)\s*$`)
-
-// mendSlips looks for what a value of the wrong dimension was meant to be:
-// where a rule of the kind is the product of the quantity and one other input,
-// and has the dimension that was written, dividing by that input gives it.
-func (l *loader) mendSlips() {
-	if len(l.slips) == 0 {
-		return
-	}
-	where := map[*node]*entry{}
-	which := map[*node]*Quantity{}
-	for _, e := range l.entries {
-		for _, a := range e.values {
-			if where[a.n] == nil {
-				where[a.n], which[a.n] = e, a.q
-			}
-		}
-	}
-	for _, s := range l.slips {
-		if q := which[s.n]; q != nil {
-			if mend := l.slipMend(s, q, where[s.n]); mend != "" {
-				(*l.diags)[s.place].Mend = mend
-			}
-		}
-	}
-}
-
-func (l *loader) slipMend(s slip, q *Quantity, e *entry) string {
-	for _, rule := range q.Kind.Quantities {
-		if rule.Formula == nil || rule.Type != Number || rule.Unit.Dim != s.dim || len(rule.Over) > 0 {
-			continue
-		}
-		m := product.FindStringSubmatch(rule.Formula.Text)
-		if m == nil || (m[1] == q.Name) == (m[2] == q.Name) {
-			continue
-		}
-		other := m[1]
-		if other == q.Name {
-			other = m[2]
-		}
-		g := e.item.Given[other]
-		if by := l.byName[q.Kind][other]; g == nil || by == nil || by.Type != Number || len(g.Values) != 1 || g.Values[0] == 0 {
-			continue
-		}
-		v := strconv.FormatFloat(q.Unit.FromBase(s.base/g.Values[0]), 'g', 6, 64)
-		return fmt.Sprintf("%s is the `%s`; at a `%s` of %s write %s = \"%s\".",
-			strings.TrimSpace(s.n.shown()), rule.Name, other, g.Written, q.Name, strings.TrimSpace(v+" "+l.unitName(q.Unit, true)))
-	}
-	return ""
 }

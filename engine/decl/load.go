@@ -53,7 +53,7 @@ func Load(src Sources) (*Model, diag.List) {
 		parsed: map[*node]*Given{},
 		unless: map[*Quantity]*node{}, inverse: map[*Quantity]*node{},
 
-		partial: map[*Kind]bool{},
+		partial: map[*Kind]bool{}, lost: map[*Kind]bool{}, presumed: map[*Kind]map[string]bool{},
 	}
 	if root := l.open(src.Files, src.Scenario, l.shown(src.Scenario), false, nil); root != nil {
 		l.scenario(root)
@@ -98,15 +98,17 @@ type loader struct {
 	inverse map[*Quantity]*node // the names of the references that sets are the inverse of
 	broken  map[*Quantity]bool  // declared with a fault: what is said of it is not judged
 
-	entries []*entry
-	partial map[*Kind]bool // of which combinations are at fault and not made
-	later   []later        // combinations that wait for the items of other kinds
-	tables  int            // of items, that have been read
-	items   map[*Kind]map[string]*Item
-	groups  map[*Kind]map[string]*Item // the first combination, by the table that made it
-	names   map[*Kind][]string         // of all items, once they are known
-	parsed  map[*node]*Given           // values of combinations are read once
-	slips   []slip
+	entries  []*entry
+	partial  map[*Kind]bool // of which combinations are at fault and not made
+	lost     map[*Kind]bool // of which a table was given twice: there may be items under other names
+	later    []later        // combinations that wait for the items of other kinds
+	tables   int            // of items, that have been read
+	items    map[*Kind]map[string]*Item
+	presumed map[*Kind]map[string]bool  // items whose tables are at fault, which is told
+	groups   map[*Kind]map[string]*Item // the first combination, by the table that made it
+	names    map[*Kind][]string         // of all items, once they are known
+	parsed   map[*node]*Given           // values of combinations are read once
+	slips    []slip
 
 	collected    bool // all items are known
 	count, cells int  // items, and their values

@@ -188,7 +188,7 @@ func TestUnreadable(t *testing.T) {
 		{"rules with a syntax error hide nothing else, and names are not missing", fstest.MapFS{"s.toml": {Data: []byte(
 			"[box.a]\nmass = 3\nwidth = 3\n[crate.b]\n[tin.C]\n[tin.c]\ntitle = 3")}},
 			fstest.MapFS{"a.toml": rules["a.toml"], "b.toml": {Data: []byte("[kind")}},
-			"rules/a.toml:4:9: ; rules/b.toml:1:5: "},
+			"rules/a.toml:4:9: ; rules/b.toml:1:6: "},
 		{"without standard rules", fstest.MapFS{"s.toml": {Data: []byte("standard_rules = false\n[box.a]")}}, rules,
 			"s.toml:2:2: there is no kind `box`"},
 		{"too large", fstest.MapFS{"s.toml": {Data: bytes.Repeat([]byte("\n"), maxFileSize+1)}}, nil, "s.toml: the file is larger than 1 MB"},

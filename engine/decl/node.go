@@ -43,6 +43,7 @@ type node struct {
 	heading bool // a table that has a heading of its own
 	dotted  bool // a table that came about by a dotted key
 	tables  bool // a list made of [[headings]]
+	lost    bool // a table of which a part was given twice and left out
 
 	braces *node // an inline table: itself; a table that dotted keys made in one: that one
 }

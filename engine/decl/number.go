@@ -21,11 +21,7 @@ func (l *loader) number(n *node, u unit.Unit, name string, scenario bool) (float
 		return 0, false
 	}
 	if written.Name == "" && !bare(u) {
-		mend := "Write \"" + strings.TrimSpace(n.shown()) + " " + l.unitName(u, scenario) + "\"."
-		if u.Name == "%" { // 0.05 may be meant as a share or as percent
-			mend = "Write \"" + unit.Format(100*v, -1) + " %\", or \"" + strings.TrimSpace(n.shown()) + " %\" if that is what is meant."
-		}
-		l.diags.Errorf(n.at, "unit", mend, "`%s` needs a unit", name)
+		l.diags.Errorf(n.at, "unit", l.unitless(n, u, scenario), "`%s` needs a unit", name)
 		return 0, false
 	}
 	if !l.currencyFits(n, written, scenario) {
@@ -53,6 +49,9 @@ func (l *loader) measure(n *node, u unit.Unit, name string, scenario bool) (floa
 		v, written, err := unit.ParseValue(n.text)
 		if err != nil {
 			at, text, mend := unitFault(n, err)
+			if e := (*unit.Error)(nil); errors.As(err, &e) && e.Vague && !bare(u) {
+				mend = "Write a number and its unit, such as \"5 " + l.unitName(u, scenario) + "\"."
+			}
 			l.diags.Errorf(at, "unit", mend, "%s", text)
 			return 0, unit.One, false
 		}
@@ -93,16 +92,7 @@ func bare(u unit.Unit) bool { return u.Dim.IsNone() && u.Mul == u.Div || u.Dim.I
 // misfit reports a value that measures something else, and keeps in mind that
 // a better mend may be found when all values are known.
 func (l *loader) misfit(n *node, u, written unit.Unit, v float64, name string, scenario bool) {
-	mend := "Write it in " + l.unitName(u, scenario) + "."
-	if u.Name == "" {
-		mend = "Write a plain number."
-	}
-	if above, below, ratio := strings.Cut(u.Name, "/"); ratio { // 10 h for 10 h/day
-		if part, err := unit.Parse(above); err == nil && part.Dim == written.Dim {
-			mend = "Write \"" + strings.TrimSpace(n.shown()) + "/" + below + "\"."
-		}
-	}
-	l.diags.Errorf(n.at, "unit", mend, "`%s` is %s, but %s is %s",
+	l.diags.Errorf(n.at, "unit", l.misfitMend(n, u, written, scenario), "`%s` is %s, but %s is %s",
 		name, u.Dim.Describe(), strings.TrimSpace(n.shown()), written.Dim.Describe())
 	l.slips = append(l.slips, slip{n: n, place: len(*l.diags) - 1, base: written.ToBase(v), dim: written.Dim})
 }
@@ -156,28 +146,47 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 	if !l.possible(n, q, v, scenario) {
 		return false
 	}
-	if scenario && q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v)) {
+	if scenario && q.IsUnusual(v) {
+		mend := "Is that what you mean?"
+		if meant := l.likely(n, q.Unit, q.UsualMin, q.UsualMax, scenario); meant != "" {
+			mend = "Did you mean " + meant + "?"
+		}
 		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: n.at,
 			Summary: "`" + q.Name + "` is " + n.shown() + ", where " + l.limit(q.UsualMin, scenario) + " to " + l.limit(q.UsualMax, scenario) + " is usual",
-			Mend:    "Is that what you mean?",
-			Related: []diag.Related{{At: q.At, Text: "the usual range stands here"}}})
+			Mend:    mend,
+			Related: []diag.Related{q.UsualPlace()}})
 	}
 	return true
+}
+
+// UsualPlace is where the usual range of a quantity is declared, with its source.
+func (q *Quantity) UsualPlace() diag.Related {
+	text := "the usual range stands here"
+	if q.UsualSource != "" {
+		text += " (" + q.UsualSource + ")"
+	}
+	return diag.Related{At: q.At, Text: text}
+}
+
+// IsUnusual reports whether a number, in base units, lies outside the usual range of
+// its quantity.
+func (q *Quantity) IsUnusual(v float64) bool {
+	return q.UsualMin != nil && q.UsualMax != nil && (below(v, q.UsualMin.Value) || below(q.UsualMax.Value, v))
 }
 
 // possible reports whether a value keeps the hard limits of its quantity.
 func (l *loader) possible(n *node, q *Quantity, v float64, scenario bool) bool {
 	if q.Whole && !IsWhole(v) {
-		l.diags.Errorf(n.at, "bounds", "Write "+unit.Format(math.Floor(v), -1)+" or "+unit.Format(math.Ceil(v), -1)+".",
+		l.diags.Errorf(n.at, "bounds", "Write "+Figure(math.Floor(v))+" or "+Figure(math.Ceil(v))+".",
 			"`%s` must be a whole number, not %s", q.Name, n.shown())
 		return false
 	}
-	return l.between(n, q.Name, q.At, v, q.Min, q.Max, scenario)
+	return l.between(n, q.Name, q.Unit, q.At, v, q.Min, q.Max, scenario)
 }
 
 // between reports whether a value lies between two limits, which are declared
 // at a place and may be nil.
-func (l *loader) between(n *node, name string, declared diag.Pos, v float64, least, most *Bound, scenario bool) bool {
+func (l *loader) between(n *node, name string, u unit.Unit, declared diag.Pos, v float64, least, most *Bound, scenario bool) bool {
 	text := ""
 	switch {
 	case least != nil && below(v, least.Value):
@@ -187,9 +196,13 @@ func (l *loader) between(n *node, name string, declared diag.Pos, v float64, lea
 	default:
 		return true
 	}
+	mend := "Write a value " + l.allowed(least, most, scenario) + "."
+	if meant := l.likely(n, u, least, most, scenario); meant != "" {
+		mend = "Write " + meant + " if that is what you mean, or a value " + l.allowed(least, most, scenario) + "."
+	}
 	l.diags.Add(diag.Diagnostic{Code: "bounds", At: n.at,
 		Summary: "`" + name + "` is " + n.shown() + ", " + text,
-		Mend:    "Write a value within the limit.",
+		Mend:    mend,
 		Related: []diag.Related{{At: declared, Text: "the limit stands here"}}})
 	return false
 }

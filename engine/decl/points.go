@@ -97,7 +97,7 @@ func (l *loader) column(n *node, q *Quantity, c Column, scenario bool) ([]float6
 			continue
 		}
 		v, good := l.number(kid, c.Unit, c.Name, scenario)
-		good = good && l.between(kid, c.Name, q.At, v, c.Min, c.Max, scenario)
+		good = good && l.between(kid, c.Name, c.Unit, q.At, v, c.Min, c.Max, scenario)
 		out[i], ok = v, ok && good
 	}
 	return out, ok

@@ -9,7 +9,7 @@ import (
 
 var quantityKeys = []string{
 	"unit", "type", "formula", "start", "over", "doc", "source", "label", "section",
-	"default", "optional", "unless", "min", "max", "usual", "whole", "otherwise", "choices", "refers", "set", "inverse",
+	"default", "optional", "unless", "min", "max", "usual", "usual_in", "usual_by", "whole", "otherwise", "choices", "refers", "set", "inverse",
 	"columns", "rows", "recording", "decimals",
 }
 
@@ -77,21 +77,21 @@ func (l *loader) typed(r *ruleSet, f *fields, q *Quantity) {
 			q.Type = Set
 		}
 		q.Refers = l.refers(f)
-		f.clash("`refers`", "type", "unit", "choices", "columns", "rows", "over", "formula", "min", "max", "usual", "whole", "otherwise", "decimals")
+		f.clash("`refers`", "type", "unit", "choices", "columns", "rows", "over", "formula", "min", "max", "usual", "usual_in", "usual_by", "whole", "otherwise", "decimals")
 	case f.has("recording"):
 		l.recorded(r, f, q)
 	case f.has("columns"):
 		q.Type = Points
 		q.Columns = l.columns(r, f, f.n.get("columns"), false)
 		q.MaxRows = f.integer("rows", 1, maxPointRows, defaultPointRows)
-		f.clash("`columns`", "type", "unit", "choices", "over", "formula", "min", "max", "usual", "whole", "otherwise", "decimals")
+		f.clash("`columns`", "type", "unit", "choices", "over", "formula", "min", "max", "usual", "usual_in", "usual_by", "whole", "otherwise", "decimals")
 	case name == "boolean":
 		q.Type = Boolean
-		f.clash("the type boolean", "unit", "choices", "min", "max", "usual", "whole", "otherwise", "decimals")
+		f.clash("the type boolean", "unit", "choices", "min", "max", "usual", "usual_in", "usual_by", "whole", "otherwise", "decimals")
 	case name == "text", name == "" && f.has("choices"):
 		q.Type = Text
 		q.Choices = l.choices(f)
-		f.clash("text", "unit", "over", "min", "max", "usual", "whole", "otherwise", "decimals")
+		f.clash("text", "unit", "over", "min", "max", "usual", "usual_in", "usual_by", "whole", "otherwise", "decimals")
 	case name == "" || name == "number":
 		q.Type = Number
 		q.Unit = l.unitOf(r, f, f.n.get("unit"))
@@ -208,7 +208,7 @@ func (l *loader) series(f *fields, q *Quantity) {
 // together judges keys that go together or do not.
 func (l *loader) together(f *fields, q *Quantity) {
 	if q.Formula != nil {
-		f.clash("`formula`", "default", "optional", "unless", "usual")
+		f.clash("`formula`", "default", "optional", "unless")
 	}
 	if q.Optional {
 		f.clash("`optional`", "default", "unless")

@@ -2,11 +2,13 @@ package decl
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"io"
 	"io/fs"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"bankwright/engine/diag"
@@ -18,14 +20,14 @@ const maxFiles = 200
 // open reads and parses a file; shown is its name for people. It is nil where
 // that fails, and says so at the place that names the file, if there is one.
 func (l *loader) open(files fs.FS, name, shown string, rules bool, by *node) *node {
-	at := diag.Pos{File: shown}
+	at, written := diag.Pos{File: shown}, shown
 	if by != nil {
-		at = by.at
+		at, written = by.at, by.text
 	}
 	data, err := readFile(files, name)
 	if err != nil {
 		l.unread = true
-		l.diags.Errorf(at, "file", fileMend(err), "the file `%s` cannot be read: %s", shown, fileFault(err))
+		l.diags.Errorf(at, "file", fileMend(err, files, name, written), "the file `%s` cannot be read: %s", shown, fileFault(err))
 		return nil
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
@@ -81,11 +83,61 @@ func fileFault(err error) string {
 	return "reading fails"
 }
 
-func fileMend(err error) string {
-	if errors.Is(err, fs.ErrPermission) {
+// fileMend is what to do about a file that cannot be read: where there is none of
+// that name, the nearest one of its folder is named, and of a folder what is in it;
+// written is how it was called.
+func fileMend(err error, files fs.FS, name, written string) string {
+	switch {
+	case errors.Is(err, fs.ErrPermission):
 		return "Change its permissions."
+	case errors.Is(err, errFolder):
+		if found := listed(files, name, ".toml"); len(found) > 0 {
+			return "Name a file in it, such as `" + filepath.Join(written, found[0]) + "`."
+		}
+		return "Name a file in it."
+	}
+	base := path.Base(name)
+	found := listed(files, path.Dir(name), cmp.Or(path.Ext(base), ".toml"))
+	if slices.Contains(found, base+".toml") {
+		return "Did you mean `" + written + ".toml`?"
+	}
+	stems := make([]string, len(found))
+	for i, name := range found {
+		stems[i] = strings.TrimSuffix(name, path.Ext(name))
+	}
+	if near := diag.Nearest(strings.TrimSuffix(base, path.Ext(base)), stems); near != "" {
+		return "Did you mean `" + filepath.Join(filepath.Dir(written), found[slices.Index(stems, near)]) + "`?"
+	}
+	if len(found) > 0 && len(found) <= 6 {
+		return "Check the name and the folder; there " + areOrIs(found) + "."
 	}
 	return "Check the name and the folder."
+}
+
+// areOrIs says which files there are.
+func areOrIs(names []string) string {
+	if len(names) == 1 {
+		return "is only `" + names[0] + "`"
+	}
+	return "are `" + strings.Join(names, "`, `") + "`"
+}
+
+// listed are the files of a folder with an ending, by name.
+func listed(files fs.FS, folder, ending string) []string {
+	if files == nil {
+		return nil
+	}
+	entries, err := fs.ReadDir(files, folder)
+	if err != nil {
+		return nil
+	}
+	var out []string
+	for _, e := range entries {
+		if !e.IsDir() && path.Ext(e.Name()) == ending && len(out) < maxFiles {
+			out = append(out, e.Name())
+		}
+	}
+	return out
 }
 
 // readStandard reads the standard rules.
@@ -98,7 +150,7 @@ func (l *loader) readStandard() {
 		switch {
 		case err != nil:
 			l.unread = true
-			l.diags.Errorf(diag.Pos{File: shown}, "file", fileMend(err), "`%s` cannot be read: %s", shown, fileFault(err))
+			l.diags.Errorf(diag.Pos{File: shown}, "file", fileMend(err, l.src.Standard, name, name), "`%s` cannot be read: %s", shown, fileFault(err))
 		case !entry.IsDir() && path.Ext(name) == ".toml":
 			if root := l.open(l.src.Standard, name, shown, true, nil); root != nil {
 				l.rules = append(l.rules, &ruleSet{root: root})

@@ -51,7 +51,7 @@ func (r *Reader) Point(v *Value, q *Quantity, c Column) (float64, bool) {
 		return 0, false
 	}
 	x, ok := r.l.number(v.node, c.Unit, c.Name, true)
-	return x, ok && r.l.between(v.node, c.Name, q.At, x, c.Min, c.Max, true)
+	return x, ok && r.l.between(v.node, c.Name, c.Unit, q.At, x, c.Min, c.Max, true)
 }
 
 // Choice is what a truth, a text or a reference is: 0 or 1 and, for the other

@@ -24,7 +24,7 @@ var logKeys = []string{
 // is the time.
 func (l *loader) recorded(r *ruleSet, f *fields, q *Quantity) {
 	q.Type = Recording
-	f.clash("`recording`", "type", "unit", "choices", "columns", "rows", "over", "formula", "default", "min", "max", "usual", "whole", "otherwise", "decimals")
+	f.clash("`recording`", "type", "unit", "choices", "columns", "rows", "over", "formula", "default", "min", "max", "usual", "usual_in", "usual_by", "whole", "otherwise", "decimals")
 	n := f.n.get("recording")
 	const mend = "Write { time = \"h\", NAME = \"UNIT\" }."
 	if !f.kind(n, tableNode, "is a table of columns and units", mend) {
@@ -117,7 +117,7 @@ func (l *loader) logFile(n *node) (string, bool) {
 		}
 	}
 	if err != nil {
-		l.diags.Errorf(n.at, "file", fileMend(err), "the file `%s` cannot be read: %s", l.shown(name), fileFault(err))
+		l.diags.Errorf(n.at, "file", fileMend(err, l.src.Files, name, n.text), "the file `%s` cannot be read: %s", l.shown(name), fileFault(err))
 		return "", false
 	}
 	return name, true

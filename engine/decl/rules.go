@@ -2,6 +2,7 @@ package decl
 
 import (
 	"slices"
+	"strings"
 
 	"bankwright/engine/diag"
 )
@@ -242,15 +243,57 @@ func (l *loader) stepKinds() {
 // nearQuantity is the mend for a quantity that a kind does not have.
 func (l *loader) nearQuantity(k *Kind, name string) (mend string) {
 	names := quantityNames(k)
-	if near := l.near(name, names); near != "" {
+	near := l.near(name, names)
+	var owners []string
+	for _, other := range l.model.Kinds {
+		if l.byName[other][name] != nil {
+			owners = append(owners, other.Name)
+		}
+	}
+	switch {
+	case len(owners) > 0 && near == "":
+		return "`" + name + "` belongs to " + strings.Join(owners, ", ") + "."
+	case len(owners) > 0:
+		return "`" + name + "` belongs to " + strings.Join(owners, ", ") + "; or did you mean `" + near + "`?"
+	case near != "":
+		return "Did you mean `" + near + "`?"
+	}
+	return listing(names)
+}
+
+// nearInput is nearQuantity for what a scenario gives: nothing computed is
+// proposed as long as an input is near.
+func (l *loader) nearInput(k *Kind, name string) string {
+	var inputs []string
+	for _, q := range k.Quantities {
+		if !q.Computed() {
+			inputs = append(inputs, q.Name)
+		}
+	}
+	if near := l.near(name, inputs); near != "" {
 		return "Did you mean `" + near + "`?"
 	}
 	for _, other := range l.model.Kinds {
-		if l.byName[other][name] != nil {
-			return "`" + name + "` belongs to " + other.Name + "."
+		if q := l.byName[other][name]; q != nil && !q.Computed() {
+			return l.nearQuantity(k, name)
 		}
 	}
-	return listing(names)
+	if alike := diag.Alike(name, inputs, 6); len(alike) > 0 {
+		return "Did you mean " + ticked(alike) + "?"
+	}
+	if l.near(name, quantityNames(k)) != "" {
+		return l.nearQuantity(k, name)
+	}
+	return listing(inputs)
+}
+
+// ticked are names joined by "or".
+func ticked(names []string) string {
+	out := "`" + strings.Join(names, "`, `") + "`"
+	if i := strings.LastIndex(out, ", "); i >= 0 {
+		out = out[:i] + " or " + out[i+2:]
+	}
+	return out
 }
 
 func quantityNames(k *Kind) []string {

@@ -119,12 +119,18 @@ func (l *loader) collect() {
 // kindTable reads [KIND] or all [KIND.NAME] of a file.
 func (l *loader) kindTable(n *node) {
 	k := l.kinds[n.key]
+	l.lost[k] = l.lost[k] || n.lost
 	switch {
 	case k == nil && n.kind != tableNode && !l.unread:
-		l.diags.Errorf(n.keyAt, "unknown-key", l.didYouMean(n.key, append(l.kindNames(), headers...)),
+		l.diags.Errorf(n.keyAt, "unknown-key", l.topMend(n.key),
 			"`%s` does not belong at the top of a scenario", shorten(n.key, 60))
 	case k == nil:
 		l.unknownKind(n, append(l.kindNames(), headers...))
+		if k := l.kindMeant(n.key); k != nil && k.Many {
+			for _, kid := range n.kids {
+				l.presume(k, kid.key)
+			}
+		}
 	case n.kind != tableNode && k.Many:
 		l.diags.Errorf(n.keyAt, "wrong-type", "Write ["+k.Name+".NAME] for each.", "each %s has a name of its own", k.Name)
 	case n.kind != tableNode:
@@ -132,15 +138,65 @@ func (l *loader) kindTable(n *node) {
 	case !k.Many:
 		l.one(k, n)
 	default:
+		nameless := false
 		for _, kid := range n.kids {
-			if kid.kind == tableNode {
+			if kid.kind == tableNode && !l.isColumns(k, kid) {
 				l.item(k, kid)
 				continue
 			}
-			l.diags.Errorf(kid.keyAt, "wrong-type", "Write ["+k.Name+".NAME] above it.",
-				"`%s` must belong to one named %s", shorten(kid.key, 60), k.Name)
+			if l.lost[k] = true; !nameless { // told once for all that stands there
+				at, name := n.keyAt, k.Name+"."+k.Name+"_1"
+				if !n.heading {
+					at = kid.keyAt
+				}
+				l.diags.Errorf(at, "wrong-type", "Give it a name of your own: ["+name+"].",
+					"each %s has a name, and `%s` stands below none", k.Name, shorten(kid.key, 60))
+			}
+			nameless = true
 		}
 	}
+}
+
+// isColumns reports whether a table between braces is the value of a quantity rather
+// than an item.
+func (l *loader) isColumns(k *Kind, n *node) bool {
+	q := l.byName[k][n.key]
+	return n.braces != nil && q != nil && q.Type.Tabular()
+}
+
+// topMend is the mend for a key at the top of a scenario that does not belong
+// there: the nearest that does, or where it does belong.
+func (l *loader) topMend(key string) string {
+	names := append(l.kindNames(), headers...)
+	if near := l.near(key, names); near != "" {
+		return "Did you mean `" + near + "`?"
+	}
+	for _, k := range l.model.Kinds {
+		switch q := l.byName[k][key]; {
+		case q == nil || q.Computed():
+		case k.Many:
+			return "It belongs to one " + k.Name + ": write it below [" + k.Name + ".NAME]."
+		default:
+			return "It belongs to " + k.Name + ": write it below [" + k.Name + "]."
+		}
+	}
+	return listing(names)
+}
+
+// kindMeant is the kind that a wrong name of a table most likely means, or nil.
+func (l *loader) kindMeant(name string) *Kind {
+	if k := l.kindByPlural(name); k != nil {
+		return k
+	}
+	return l.kinds[l.near(name, append(l.kindNames(), headers...))]
+}
+
+// presume notes an item whose table is at fault, so that it is not missed as well.
+func (l *loader) presume(k *Kind, name string) {
+	if l.presumed[k] == nil {
+		l.presumed[k] = map[string]bool{}
+	}
+	l.presumed[k][name] = true
 }
 
 // one reads the only item of a kind.
@@ -167,7 +223,9 @@ func (l *loader) taken(kind string, n *node) bool {
 	first, again := l.named[key]
 	if !again {
 		l.named[key] = n.keyAt
-		l.nameOK(n.key, n.keyAt)
+		if !l.nameOK(n.key, n.keyAt) {
+			l.presume(l.kinds[kind], suggestName(n.key))
+		}
 		return false
 	}
 	summary := "the " + kind + " `" + shorten(n.key, 60) + "` is already given at " + placed(first, n.keyAt)

@@ -1,6 +1,8 @@
 package decl
 
 import (
+	"slices"
+
 	"bankwright/engine/diag"
 )
 
@@ -148,9 +150,14 @@ func (l *loader) studies() {
 			m.BreakEvens = append(m.BreakEvens, b)
 		}
 	}
-	if len(l.partial)+len(l.broken) > 0 {
+	if len(l.partial)+len(l.broken)+len(l.presumed) > 0 || l.losesItems() {
 		m.Sweeps, m.Doubts, m.BreakEvens = nil, nil, nil
 	}
+}
+
+// losesItems reports whether a kind may lack items that the scenario means to give.
+func (l *loader) losesItems() bool {
+	return slices.ContainsFunc(l.model.Kinds, func(k *Kind) bool { return l.lost[k] })
 }
 
 // studiesOf are the tables [SORT.NAME] of the scenario.

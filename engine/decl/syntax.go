@@ -111,17 +111,6 @@ func controlAt(text string) int {
 	return -1
 }
 
-// syntaxError is what is wrong with a document that the first library refused;
-// the summary is empty where the second finds no fault.
-func syntaxError(l *lines, data []byte) (at diag.Pos, summary, mend string) {
-	var values map[string]any
-	_, err := toml.Decode(string(data), &values)
-	if err == nil {
-		return diag.Pos{}, "", ""
-	}
-	return reword(l, err)
-}
-
 // reword turns an error of the library into a place, a sentence and a mend.
 func reword(l *lines, err error) (at diag.Pos, summary, mend string) {
 	var pe toml.ParseError

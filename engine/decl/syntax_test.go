@@ -17,7 +17,7 @@ func brief(d diag.Diagnostic) string {
 // is not well-formed follows TOML 1.0 (toml.io).
 var syntaxTests = []struct{ src, want string }{
 	{"a = \"x\nb = 1", "1:7+0 the text is not closed on its line"},
-	{"a = \"x", "1:6+1 a text is not closed"},
+	{"a = \"x", "1:7+0 the text is not closed on its line"},
 	{"a = '''x", "1:8+1 a text is not closed"},
 	{`a = "\q"`, "1:6+2 a backslash in a text means something else here"},
 	{`a = "\u00"`, "1:6+5 the character code after the backslash cannot be read"},
@@ -36,9 +36,9 @@ var syntaxTests = []struct{ src, want string }{
 	{"[[a]\nb = 1", "1:4+1 the heading is not closed"},
 	{"mass 3", "1:6+1 an equals sign is missing behind the key"},
 	{"= 3", "1:1+1 a key has no name"},
-	{"a = 3 kg", "1:6+2 something stands behind the value"},
-	{"a = 80 %", "1:7+2 something stands behind the value"},
-	{"a = kg", "1:5+2 a value is missing or cannot be read"},
+	{"a = 3 kg", "1:5+4 `3 kg` does not stand between quotes"},
+	{"a = 80 %", "1:5+4 `80 %` does not stand between quotes"},
+	{"a = kg", "1:5+2 `kg` does not stand between quotes"},
 	{"a = ", "1:4+1 a value is missing or cannot be read"},
 	{"a = \"x\x01\"", "1:6+1 the file holds a control character"},
 	{"a = [1,", "1:7+1 a value is missing or cannot be read"},

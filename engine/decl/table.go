@@ -183,7 +183,7 @@ func (l *loader) declareCheck(r *ruleSet, n *node) {
 // declareConstant makes a constant: an input with a default of the one-kind
 // that holds them all.
 func (l *loader) declareConstant(r *ruleSet, n *node) {
-	f := l.fields(n, "a constant", "value", "unit", "doc", "source", "label", "section", "min", "max", "whole", "usual", "decimals")
+	f := l.fields(n, "a constant", "value", "unit", "doc", "source", "label", "section", "min", "max", "whole", "usual", "usual_in", "usual_by", "decimals")
 	if f == nil || !l.nameOK(n.key, n.keyAt, itemKeys) || !l.unique("the constant", n.key, n.keyAt) {
 		return
 	}
@@ -232,7 +232,28 @@ func (l *loader) limits(r *ruleSet, f *fields, q *Quantity) {
 	if q.Whole = f.truth("whole"); q.Whole && !bare(q.Unit) {
 		f.fault(f.n.get("whole").keyAt, "conflict", "Leave one of them out.", "`whole` does not go with a unit")
 	}
+	l.usual(f, q, bound)
+}
+
+// usual reads what a number usually is. A range in money may hold for some
+// currencies alone: it is left out where the scenario counts in another.
+func (l *loader) usual(f *fields, q *Quantity, bound func(*node) *Bound) {
 	usual := f.n.get("usual")
+	q.UsualSource = f.text("usual_by", false)
+	for _, key := range []string{"usual_in", "usual_by"} {
+		if usual == nil && f.has(key) {
+			f.fault(f.n.get(key).keyAt, "conflict", "Leave it out, or give `usual` = [lowest, highest].", "`%s` speaks of a usual range, and there is none", key)
+		}
+	}
+	in := f.texts("usual_in", false)
+	for _, n := range in {
+		if !unit.IsCurrency(n.text) {
+			f.fault(n.at, "currency", l.nearCurrency(n.text), "`%s` is not the code of a currency", shorten(n.text, 60))
+		}
+	}
+	if n := f.n.get("usual_in"); n != nil && !q.Unit.Dim.HasMoney() {
+		f.fault(n.keyAt, "conflict", "Leave it out.", "`usual_in` names currencies, and `%s` is not counted in money", q.Name)
+	}
 	switch {
 	case usual == nil || usual.bad:
 	case usual.kind != listNode || len(usual.kids) != 2:
@@ -242,6 +263,9 @@ func (l *loader) limits(r *ruleSet, f *fields, q *Quantity) {
 	}
 	if q.UsualMin != nil && q.UsualMax != nil && q.UsualMin.Value > q.UsualMax.Value {
 		f.fault(usual.at, "bounds", "Write [lowest, highest].", "the usual range of `%s` is the wrong way round", q.Name)
+	}
+	if q.UsualIn = plain(in); in != nil && !slices.Contains(q.UsualIn, l.model.Currency) {
+		q.UsualMin, q.UsualMax = nil, nil
 	}
 }
 

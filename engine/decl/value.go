@@ -301,6 +301,11 @@ func (l *loader) isItem(n *node, k *Kind) bool {
 	}
 	names := l.itemNames(k)
 	mend := l.didYouMean(n.text, names)
+	if _, name, ok := strings.Cut(n.text, "."); ok && l.items[k][name] != nil {
+		mend = "Write \"" + name + "\", without the kind."
+	} else if l.lost[k] && l.near(n.text, names) == "" || l.presumed[k][n.text] {
+		return true // it may stand in a table that is at fault, which is told
+	}
 	if len(names) == 0 {
 		mend = "Add [" + k.Name + "." + suggestName(n.text) + "] to the scenario."
 	}

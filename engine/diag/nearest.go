@@ -1,6 +1,7 @@
 package diag
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode"
@@ -36,6 +37,37 @@ func Nearest(name string, candidates []string) string {
 		}
 	}
 	return best
+}
+
+// Alike are at most so many of the candidates that have a word of the name in them,
+// or the name as a part, in their order: what was perhaps meant where none is near.
+// Names of many words come last.
+func Alike(name string, candidates []string, most int) []string {
+	const least = 4 // letters of a word that says something
+	var words []string
+	for _, w := range append(strings.Split(string(fold([]rune(name))), "_"), name) {
+		if len(w) >= least && len(w) <= 60 {
+			words = append(words, w)
+		}
+	}
+	share := func(c string) (n int) {
+		for _, w := range words {
+			if strings.Contains(c, w) {
+				n++
+			}
+		}
+		return n
+	}
+	var out []string
+	for _, c := range candidates {
+		if share(c) > 0 {
+			out = append(out, c)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b string) int {
+		return cmp.Or(cmp.Compare(share(b), share(a)), cmp.Compare(len(a), len(b)))
+	})
+	return out[:min(len(out), most)]
 }
 
 // near reports whether two folded names are close enough, and their distance.

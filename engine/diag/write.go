@@ -4,8 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 )
 
@@ -75,11 +75,16 @@ func (p *writer) diagnostic(d Diagnostic) {
 		p.out.WriteString(indent + line + "\n")
 	}
 	for _, r := range d.Related {
-		p.out.WriteString(indent)
-		if at := clean(r.At.String()); at != "" {
-			p.out.WriteString(p.paint(bold, at+":") + " ")
+		text, at := clean(r.Text), clean(r.At.String())
+		if at != "" {
+			text = at + ": " + text
 		}
-		p.out.WriteString(clean(r.Text) + "\n")
+		for i, line := range wrap(text, lineWidth-len(indent)) {
+			if rest, ok := strings.CutPrefix(line, at+":"); ok && i == 0 && at != "" {
+				line = p.paint(bold, at+":") + rest
+			}
+			p.out.WriteString(indent + line + "\n")
+		}
 		p.source(r.At, faint)
 	}
 }
@@ -179,11 +184,15 @@ func sentence(text string) string {
 	return text
 }
 
+// together is what a line does not break: a short assignment or text between quotes
+// that somebody may want to copy, else a word.
+var together = regexp.MustCompile(`[\w.-]{1,30} = (?:"[^"]{0,30}"|[\w.]+)[^\pZ\s]*|"[^"]{0,30}"[^\pZ\s]*|[^\pZ\s]+`)
+
 // wrap breaks text at spaces into lines of at most so many columns.
 func wrap(text string, room int) []string {
 	var lines []string
 	line, used := "", 0
-	for _, word := range strings.FieldsFunc(text, unicode.IsSpace) {
+	for _, word := range together.FindAllString(text, -1) {
 		n := 0
 		for _, r := range word {
 			n += width(r)

@@ -11,6 +11,7 @@ type Error struct {
 	Text        string // one sentence without a full stop
 	Mend        string // what to do, in full sentences; never empty
 	Offset, Len int
+	Vague       bool // the mend shows what units look like, knowing nothing better
 
 	fix string // what to write in the place of [Offset, Offset+Len)
 }
@@ -19,26 +20,28 @@ type Error struct {
 func (e *Error) Error() string { return e.Text }
 
 // suggest fills in the mend from the fix: the whole text as it should be
-// written, if it can be read with this and at most four further fixes, else
-// the part alone.
+// written, if that is plain, else the part alone.
 func (e *Error) suggest(text string, read func(string) *Error) *Error {
 	if e == nil || e.Mend != "" {
 		return e
 	}
-	whole := text
-	next := e
-	for range 5 {
-		whole = next.apply(whole)
-		if next = read(whole); next == nil {
-			e.Mend = "Write " + quote(whole) + "."
-			return e
-		}
-		if next.fix == "" {
-			break
+	e.Mend = "Write " + quote(e.fix) + " here."
+	if whole := e.whole(text, read); whole != "" {
+		e.Mend = "Write " + quote(whole) + "."
+	}
+	return e
+}
+
+// whole is the text as it should be written, if it can be read with the fix and
+// at most four further ones, else "".
+func (e *Error) whole(text string, read func(string) *Error) string {
+	for tries := 0; e.fix != "" && tries < 5; tries++ {
+		text = e.apply(text)
+		if e = read(text); e == nil {
+			return text
 		}
 	}
-	e.Mend = "Write " + quote(e.fix) + " here."
-	return e
+	return ""
 }
 
 // apply is the text with the fix put in.

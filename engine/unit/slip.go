@@ -49,6 +49,7 @@ var slips = map[string]string{
 var (
 	plainNames = slices.Sorted(maps.Keys(unitTable))
 	unitNames  = append(slices.Clone(plainNames), Currencies()...)
+	slipWords  = slices.Sorted(maps.Keys(slips))
 )
 
 // known is the right spelling of what is a unit, or plainly meant as one.
@@ -91,7 +92,11 @@ func near(name string) string {
 	if len(name) == 3 && strings.ToUpper(name) == name {
 		candidates = unitNames // may be a currency
 	}
-	u, _ := lookUp(diag.Nearest(name, candidates))
+	found := diag.Nearest(name, candidates)
+	if found == "" && len(name) > 4 { // a misspelt word, such as "percnt"
+		found = slips[diag.Nearest(name, slipWords)]
+	}
+	u, _ := lookUp(found)
 	return u.Name
 }
 
@@ -111,8 +116,10 @@ func (p *parser) unknown(name string, start int) *Error {
 	if fix := near(name); fix != "" {
 		return p.fail(start, n, text, fix)
 	}
-	return p.failMend(start, n, text,
+	e := p.failMend(start, n, text,
 		`Units are written like "V", "Ah", "kWh", "kg", "mm²", "°C", "%", "ohm/km" or "USD/kWh".`)
+	e.Vague = true
+	return e
 }
 
 // noName is the error for a place where a unit should begin and does not.
@@ -153,6 +160,9 @@ func (p *parser) joined() *Error {
 	}
 	if s := known(first + second); s != "" {
 		return p.fail(start, end-start, text, s)
+	}
+	if a := known(first); a != "" && a == known(second) {
+		return p.fail(start, end-start, quote(second)+" is written twice", a)
 	}
 	if strings.EqualFold(second, "per") || second == "a" {
 		for end < len(p.in) && unicode.IsSpace(p.in[end]) {

@@ -89,3 +89,15 @@ var unitTable = func() map[string]Unit {
 
 // counted are the units that are words; a count other than one gets an s.
 var counted = map[string]bool{"day": true, "week": true, "month": true, "year": true}
+
+// Alike are the units of a dimension that have a name of their own, each once, in
+// the order of their names.
+func Alike(d Dim) []Unit {
+	var out []Unit
+	for _, name := range plainNames {
+		if u := unitTable[name]; u.Name == name && u.Dim == d {
+			out = append(out, u)
+		}
+	}
+	return out
+}

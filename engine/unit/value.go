@@ -18,6 +18,17 @@ func ParseValue(s string) (v float64, u Unit, err error) {
 	return v, u, nil
 }
 
+// Fixed is a value as ParseValue reads it: the text itself, or mended where what is
+// meant is plain ("5 KG" is "5 kg"); "" where it is not.
+func Fixed(s string) string {
+	read := func(s string) *Error { _, _, e := parseValue(s); return e }
+	e := read(s)
+	if e == nil {
+		return s
+	}
+	return e.whole(s, read)
+}
+
 func parseValue(s string) (float64, Unit, *Error) {
 	in := []rune(s)
 	start := 0
@@ -114,25 +125,25 @@ func noNumber(in []rune, start int) *Error {
 	text := strings.TrimSpace(string(in[start:]))
 	e := &Error{Offset: start, Len: len([]rune(text)), Text: quote(text) + " does not begin with a number"}
 	plain := strings.ToLower(strings.TrimLeft(text, "+-−"))
-	e.Mend = `Write a number and its unit, such as "5 kg".`
+	e.Mend, e.Vague = `Write a number and its unit, such as "5 kg".`, true
 	switch {
 	case text == "":
 		e.Text, e.Offset, e.Len = "nothing is written", 0, len(in)
 		return e
 	case plain == "inf" || plain == "infinity" || plain == "nan" || plain == "∞":
 		e.Text = quote(text) + " is not a number that can be reckoned with"
-		e.Mend = "Write an ordinary number."
+		e.Mend, e.Vague = "Write an ordinary number.", false
 		return e
 	}
 	if strings.ContainsFunc(text, isDigit) {
 		if fix := unitInFront(text); fix != "" {
-			e.Text, e.Mend, e.fix = "the unit stands before the number", "", fix
+			e.Text, e.Mend, e.fix, e.Vague = "the unit stands before the number", "", fix, false
 		}
 		return e
 	}
 	if u := known(text); u != "" {
 		e.Text = "the number is missing before " + quote(text)
-		e.Mend = "Write a number before the unit, such as " + quote("5 "+u) + "."
+		e.Mend, e.Vague = "Write a number before the unit, such as "+quote("5 "+u)+".", false
 	}
 	return e
 }

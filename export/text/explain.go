@@ -313,7 +313,11 @@ func Rule(w io.Writer, q *check.Quantity, st Style) {
 		field("at most", q.Max.Written)
 	}
 	if q.UsualMin != nil && q.UsualMax != nil {
-		field("usually", q.UsualMin.Written+" to "+q.UsualMax.Written)
+		usually := q.UsualMin.Written + " to " + q.UsualMax.Written
+		if q.UsualSource != "" {
+			usually += " (" + q.UsualSource + ")"
+		}
+		field("usually", usually)
 	}
 	field("source", q.Source)
 	field("written", q.At.String())
