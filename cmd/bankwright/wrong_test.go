@@ -23,7 +23,7 @@ var updateWrong = flag.Bool("update-wrong", false, "write anew what testdata/wro
 // placeInRules is a place in the standard rules, whose lines come and go.
 var placeInRules = regexp.MustCompile(`(rules/[\w/]+\.toml):\d+:\d+`)
 
-// TestWrong makes each of the slips of testdata/wrong.txt in the starter scenario and
+// TestWrong makes each of the slips of testdata/wrong.txt in a scenario, wrong.toml, and
 // expects exactly the messages that stand there: place, line, caret and mend, and
 // nothing that follows from them. A slip is told as a change: the lines behind - are
 // replaced by those behind +.
@@ -33,7 +33,7 @@ func TestWrong(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	starter, err := scenarios.Files.ReadFile(scenarios.Starter)
+	starter, err := os.ReadFile("../../testdata/wrong.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,7 +46,7 @@ func TestWrong(t *testing.T) {
 		was, becomes, change, want := slipOf(block)
 		t.Run(name, func(t *testing.T) {
 			if strings.Count(string(starter), "\n"+was) != 1 {
-				t.Fatalf("the starter scenario does not have once %q", was)
+				t.Fatalf("wrong.toml does not have once %q", was)
 			}
 			got := messages(strings.Replace(string(starter), "\n"+was, "\n"+becomes, 1), name)
 			if *updateWrong {
