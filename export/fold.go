@@ -66,7 +66,7 @@ func combine(kind check.FoldKind, r *ref, want text, u unit.Unit) term {
 
 // fewer is the condition that fewer than n cells hold a number.
 func fewer(r *ref, n int) []text {
-	return []text{join("COUNT(", r, ")<"+number(float64(n)))}
+	return []text{join("COUNT(", r, ")<="+number(float64(n-1)))}
 }
 
 var numeric = map[check.FoldKind]string{check.Sum: "SUM", check.Min: "MIN", check.Max: "MAX", check.Mean: "AVERAGE", check.Deviation: "STDEV"}
