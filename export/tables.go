@@ -83,11 +83,11 @@ func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
 
 // nameColumn gives a column of a table a defined name, where that is legal.
 func (pl *plan) nameColumn(l *line, name string) {
-	if len(name) > longestColumnName || !pl.freeName(name) {
+	if len(name) > longestColumnName {
 		return
 	}
-	l.rangeName = name
-	pl.book.Names = append(pl.book.Names, Name{name, Range{Sheet: l.page.name, Row: l.row, Col: l.col, ToRow: l.row + l.rows - 1}.String()})
+	l.rangeName = pl.freeName(name)
+	pl.nameRange(l.rangeName, Range{Sheet: l.page.name, Row: l.row, Col: l.col, ToRow: l.row + l.rows - 1})
 }
 
 // longestColumnName keeps names of columns shorter than what they stand for.

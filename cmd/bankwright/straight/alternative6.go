@@ -309,34 +309,19 @@ func (m *Model) alternativeAgeWear() {
 	}
 }
 
-// alternativeResidualValue computes residual_value, present_residual, unmet_share, present_costs, lifetime_cost,
-// lifetime_cost_per_energy, unmet_energy.
-func (m *Model) alternativeResidualValue() {
+// alternativeNewWear computes new_wear, late_wear, new_drawn, late_drawn, new_unmet, late_unmet, new_cost,
+// late_cost.
+func (m *Model) alternativeNewWear() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		steps := inUse(m.Site.StudyYears, 40)
-		end := absent
-		if steps > 0 {
-			end = a.Wear[steps-1+1]
-		}
-		residualValue := a.PurchasePrice * m.Site.FinalBatteryPriceIndex * (1 - end) * m.Site.ResidualShare
-		presentResidual := residualValue * m.Site.FinalDiscountFactor
-		sum := 0.0
-		for yearAt := range inUse(m.Site.StudyYears, 40) {
-			sum += a.UnmetEnergy[yearAt]
-		}
-		unmetShare := over(sum, m.Site.YearlyDemand*m.Site.StudyYears)
-		sum2 := 0.0
-		for yearAt2 := range inUse(m.Site.StudyYears, 40) {
-			sum2 += a.PresentCost[yearAt2]
-		}
-		presentCosts := sum2
-		lifetimeCost := a.FirstCost + presentCosts - presentResidual
-		a.LifetimeCostPerEnergy = over(lifetimeCost, m.Site.TotalPresentDemand)
-		a.CheckUnmetEnergy = absent
-		if !(unmetShare != unmetShare) {
-			a.CheckUnmetEnergy = truth(atMost(unmetShare, m.Site.UnmetLimit))
-		}
+		a.NewWear = a.AgeWear[0]
+		a.LateWear = a.AgeWear[1]
+		a.NewDrawn = a.AgeDrawn[0]
+		a.LateDrawn = a.AgeDrawn[1]
+		a.NewUnmet = a.AgeUnmet[0]
+		a.LateUnmet = a.AgeUnmet[1]
+		a.NewCost = a.AgeCost[0]
+		a.LateCost = a.AgeCost[1]
 	}
 }
 

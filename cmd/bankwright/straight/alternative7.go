@@ -115,3 +115,34 @@ func (m *Model) alternativeDayCycleWear() {
 		}
 	}
 }
+
+// alternativeResidualValue computes residual_value, present_residual, unmet_share, present_costs, lifetime_cost,
+// lifetime_cost_per_energy, unmet_energy.
+func (m *Model) alternativeResidualValue() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		steps := inUse(m.Site.StudyYears, 40)
+		end := absent
+		if steps > 0 {
+			end = a.Wear[steps-1+1]
+		}
+		residualValue := a.PurchasePrice * m.Site.FinalBatteryPriceIndex * (1 - end) * m.Site.ResidualShare
+		presentResidual := residualValue * m.Site.FinalDiscountFactor
+		sum := 0.0
+		for yearAt := range inUse(m.Site.StudyYears, 40) {
+			sum += a.UnmetEnergy[yearAt]
+		}
+		unmetShare := over(sum, m.Site.YearlyDemand*m.Site.StudyYears)
+		sum2 := 0.0
+		for yearAt2 := range inUse(m.Site.StudyYears, 40) {
+			sum2 += a.PresentCost[yearAt2]
+		}
+		presentCosts := sum2
+		lifetimeCost := a.FirstCost + presentCosts - presentResidual
+		a.LifetimeCostPerEnergy = over(lifetimeCost, m.Site.TotalPresentDemand)
+		a.CheckUnmetEnergy = absent
+		if !(unmetShare != unmetShare) {
+			a.CheckUnmetEnergy = truth(atMost(unmetShare, m.Site.UnmetLimit))
+		}
+	}
+}
