@@ -199,19 +199,34 @@ func (s *scope) termOf(e *check.Expr) term {
 		if e.Args[1].MayBeAbsent() || e.Args[2].MayBeAbsent() {
 			return s.lifted(e)
 		}
-		return s.tailOf(e, nil)
+		return s.choice(e)
 	case check.Else:
 		if e.Args[1].MayBeAbsent() {
 			return s.lifted(e)
 		}
 		missing := s.missing(e.Args[0])
-		x := s.term(e.Args[0])
-		d := s.with(guard{cond: missing}).term(e.Args[1])
-		return term{text: join("IF(", missing.text, ",", d.text, ",", x.text, ")"), prec: precAtom}
+		x := s.scaled(e.Args[0])
+		d := s.with(guard{cond: missing}).scaled(e.Args[1])
+		out := shared(&d, &x)
+		out.text, out.prec = join("IF(", missing.text, ",", d.text, ",", x.text, ")"), precAtom
+		return out
 	case check.Call:
 		return s.call(e)
 	}
 	return s.fold(e)
+}
+
+// choice is a part of a formula that is one of two, both of which have values.
+func (s *scope) choice(e *check.Expr) term {
+	c := s.term(e.Args[0])
+	yes := s.with(guard{cond: c, of: e.Args[0]}).scaled(e.Args[1])
+	no := s.with(guard{cond: c, of: e.Args[0], not: true}).scaled(e.Args[2])
+	if len(yes.needs)+len(no.needs) > 0 {
+		return s.tailOf(e, nil)
+	}
+	out := shared(&yes, &no)
+	out.text, out.prec, out.needs = join("IF(", c.text, ",", yes.text, ",", no.text, ")"), precAtom, c.needs
+	return out
 }
 
 func (s *scope) literal(e *check.Expr) term {

@@ -237,6 +237,8 @@ func (w *walk) arguments(function string) term {
 	switch {
 	case function == "PI":
 		return term{mul: []string{"PI()"}}
+	case function == "IF" && len(args) == 3:
+		return shared(args[1:]...)
 	case !keeping[function] || len(args) == 0:
 		return term{}
 	}
