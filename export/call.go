@@ -13,6 +13,9 @@ func (s *scope) call(e *check.Expr) term {
 	if e.Fn.Measure != nil {
 		return s.found(e)
 	}
+	if e.Fn.Scales {
+		return s.scaling(e)
+	}
 	args := map[string]term{}
 	var terms []term
 	var rest []text
@@ -34,7 +37,7 @@ func (s *scope) call(e *check.Expr) term {
 		}
 		terms = append(terms, t)
 	}
-	args["..."] = term{list(rest), precAny, nil}
+	args["..."] = term{text: list(rest), prec: precAny}
 	needs := needing(terms...)
 	for _, st := range e.Fn.Steps {
 		t := substitute(st.Text, args)
@@ -42,12 +45,32 @@ func (s *scope) call(e *check.Expr) term {
 		if of := stepUnit(e, st.Label); of >= 0 {
 			l.unit = s.pl.unitName(baseUnit(e.Args[of].Dim))
 		}
-		args["#"+st.Label] = term{cell(s.same(l)), precAtom, nil}
+		args["#"+st.Label] = term{text: cell(s.same(l)), prec: precAtom}
 	}
-	out := term{substitute(e.Fn.Result, args), precAny, needs}
+	out := term{text: substitute(e.Fn.Result, args), prec: precAny, needs: needs}
 	if isCall(e.Fn.Result) {
 		out.prec = precAtom
 	}
+	return out
+}
+
+// scaling translates a function of numbers alone that keeps a factor of all of them.
+func (s *scope) scaling(e *check.Expr) term {
+	terms, args := make([]term, len(e.Args)), map[string]term{}
+	all := make([]*term, len(terms))
+	for i, a := range e.Args {
+		terms[i], all[i] = s.scaled(a), &terms[i]
+	}
+	out := shared(all...)
+	rest := make([]text, len(terms))
+	for i, t := range terms {
+		rest[i] = t.text
+		if i < len(e.Fn.Params) {
+			args[e.Fn.Params[i]] = t
+		}
+	}
+	args["..."] = term{text: list(rest), prec: precAny}
+	out.text, out.prec, out.needs = substitute(e.Fn.Result, args), precAtom, needing(terms...)
 	return out
 }
 
@@ -106,7 +129,7 @@ func isCall(form string) bool {
 func (s *scope) column(e *check.Expr) term {
 	if e.Table != nil {
 		l := s.pl.tableColumn(e.Table, e.Col)
-		return term{cell(&ref{to: l, last: l.rows - 1}), precAtom, nil}
+		return term{text: cell(&ref{to: l, last: l.rows - 1}), prec: precAtom}
 	}
 	r := e.Ref
 	c := &ref{to: s.pl.pointsColumn(r.Target, e.Col)}
@@ -119,7 +142,7 @@ func (s *scope) column(e *check.Expr) term {
 	}
 	first := *c
 	c.last = c.to.rows - 1
-	out := term{cell(c), precAtom, nil}
+	out := term{text: cell(c), prec: precAtom}
 	if r.MayBeAbsent() {
 		out.needs = []text{emptiness(&first, r)}
 	}

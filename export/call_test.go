@@ -69,12 +69,12 @@ func inSheet(f *formula.Function, columns [][]float64, x []float64) calc.Value {
 			s.Set(1, col, Cell{Value: x[i-f.Columns()]})
 			all = append(all, at)
 		}
-		args[p] = term{at, precAtom, nil}
+		args[p] = term{text: at, prec: precAtom}
 	}
-	args["..."] = term{list(all), precAny, nil}
+	args["..."] = term{text: list(all), prec: precAny}
 	for i, st := range f.Steps {
 		s.Set(6+i, 1, Cell{Formula: substitute(st.Text, args).at(spot{})})
-		args["#"+st.Label] = term{lit(cellName(6+i, 1)), precAtom, nil}
+		args["#"+st.Label] = term{text: lit(cellName(6+i, 1)), prec: precAtom}
 	}
 	s.Set(20, 1, Cell{Formula: substitute(f.Result, args).at(spot{})})
 	tolerance := &Sheet{Name: "T"}

@@ -19,11 +19,13 @@ const (
 	precAtom    // a cell, a number, a call
 )
 
-// term is a translated expression, in base units.
+// term is a translated expression, in base units once the factors that wait are
+// written behind its text: see plain.
 type term struct {
-	text  text
-	prec  int
-	needs []text // conditions that hold where a value is missing that it cannot do without
+	text     text
+	prec     int
+	needs    []text   // conditions that hold where a value is missing that it cannot do without
+	mul, div []string // factors of units that wait
 }
 
 // scope is where a formula stands in the workbook.
@@ -114,9 +116,9 @@ func (s *scope) tail(e *check.Expr, out *unit.Unit) term {
 // shown is a term of base units in unit out, if e is a number.
 func (s *scope) shown(e *check.Expr, t term, out *unit.Unit) term {
 	if out != nil && e.Type == decl.Number {
-		t.text, t.prec = fromBase(t, *out)
+		return fromBase(t, *out)
 	}
-	return t
+	return t.plain()
 }
 
 func (s *scope) tailOf(e *check.Expr, out *unit.Unit) term {
@@ -125,12 +127,12 @@ func (s *scope) tailOf(e *check.Expr, out *unit.Unit) term {
 		c := s.term(e.Args[0])
 		yes := s.with(guard{cond: c, of: e.Args[0]}).whole(e.Args[1], out)
 		no := s.with(guard{cond: c, of: e.Args[0], not: true}).whole(e.Args[2], out)
-		return term{join("IF(", c.text, ",", yes, ",", no, ")"), precAtom, c.needs}
+		return term{text: join("IF(", c.text, ",", yes, ",", no, ")"), prec: precAtom, needs: c.needs}
 	case check.Else:
 		missing := s.missing(e.Args[0])
 		x := s.tail(e.Args[0], out)
 		d := s.with(guard{cond: missing}).whole(e.Args[1], out)
-		return term{join("IF(", missing.text, ",", d, ",", x.text, ")"), precAtom, nil}
+		return term{text: join("IF(", missing.text, ",", d, ",", x.text, ")"), prec: precAtom}
 	case check.And, check.Or:
 		if e.Args[1].MayBeAbsent() {
 			return s.lazy(e, func(t *scope, b *check.Expr) text { return t.whole(b, nil) })
@@ -140,7 +142,7 @@ func (s *scope) tailOf(e *check.Expr, out *unit.Unit) term {
 			return s.read(e)
 		}
 	}
-	return s.shown(e, s.term(e), out)
+	return s.shown(e, s.scaled(e), out)
 }
 
 // missing is the condition that a value is missing.
@@ -148,15 +150,18 @@ func (s *scope) missing(e *check.Expr) term {
 	needs := s.read(e).needs
 	switch len(needs) {
 	case 0:
-		return term{lit("FALSE"), precAtom, nil}
+		return term{text: lit("FALSE"), prec: precAtom}
 	case 1:
-		return term{needs[0], precCompare, nil}
+		return term{text: needs[0], prec: precCompare}
 	}
-	return term{join("OR(", list(needs), ")"), precAtom, nil}
+	return term{text: join("OR(", list(needs), ")"), prec: precAtom}
 }
 
 // term translates e as a part of a formula.
-func (s *scope) term(e *check.Expr) term {
+func (s *scope) term(e *check.Expr) term { return s.scaled(e).plain() }
+
+// scaled translates e, its factors of units still waiting.
+func (s *scope) scaled(e *check.Expr) term {
 	if s.isApart(e) {
 		return s.lifted(e)
 	}
@@ -168,21 +173,22 @@ func (s *scope) termOf(e *check.Expr) term {
 	case check.Literal:
 		return s.literal(e)
 	case check.Nothing:
-		return term{lit(`""`), precAtom, []text{lit("TRUE")}}
+		return term{text: lit(`""`), prec: precAtom, needs: []text{lit("TRUE")}}
 	case check.Read:
 		t := s.read(e)
 		if e.Type == decl.Number {
-			t.text, t.prec = toBase(t, e.Ref.Target.Unit)
+			return toBase(t, e.Ref.Target.Unit)
 		}
 		return t
 	case check.Step:
-		return term{cell(s.count(e.Axis)), precAtom, nil}
+		return term{text: cell(s.count(e.Axis)), prec: precAtom}
 	case check.Neg:
-		x := s.term(e.Args[0])
-		return term{join("-", x.paren(precAtom)), precSum, x.needs}
+		x := s.scaled(e.Args[0])
+		x.text, x.prec = join("-", x.paren(precAtom)), precSum
+		return x
 	case check.Not:
 		x := s.term(e.Args[0])
-		return term{join("NOT(", x.text, ")"), precAtom, x.needs}
+		return term{text: join("NOT(", x.text, ")"), prec: precAtom, needs: x.needs}
 	case check.Add, check.Sub, check.Mul, check.Div, check.Pow:
 		return s.arithmetic(e)
 	case check.Eq, check.Ne, check.Lt, check.Le, check.Gt, check.Ge:
@@ -193,30 +199,45 @@ func (s *scope) termOf(e *check.Expr) term {
 		if e.Args[1].MayBeAbsent() || e.Args[2].MayBeAbsent() {
 			return s.lifted(e)
 		}
-		return s.tailOf(e, nil)
+		return s.choice(e)
 	case check.Else:
 		if e.Args[1].MayBeAbsent() {
 			return s.lifted(e)
 		}
 		missing := s.missing(e.Args[0])
-		x := s.term(e.Args[0])
-		d := s.with(guard{cond: missing}).term(e.Args[1])
-		return term{join("IF(", missing.text, ",", d.text, ",", x.text, ")"), precAtom, nil}
+		x := s.scaled(e.Args[0])
+		d := s.with(guard{cond: missing}).scaled(e.Args[1])
+		out := shared(&d, &x)
+		out.text, out.prec = join("IF(", missing.text, ",", d.text, ",", x.text, ")"), precAtom
+		return out
 	case check.Call:
 		return s.call(e)
 	}
 	return s.fold(e)
 }
 
+// choice is a part of a formula that is one of two, both of which have values.
+func (s *scope) choice(e *check.Expr) term {
+	c := s.term(e.Args[0])
+	yes := s.with(guard{cond: c, of: e.Args[0]}).scaled(e.Args[1])
+	no := s.with(guard{cond: c, of: e.Args[0], not: true}).scaled(e.Args[2])
+	if len(yes.needs)+len(no.needs) > 0 {
+		return s.tailOf(e, nil)
+	}
+	out := shared(&yes, &no)
+	out.text, out.prec, out.needs = join("IF(", c.text, ",", yes.text, ",", no.text, ")"), precAtom, c.needs
+	return out
+}
+
 func (s *scope) literal(e *check.Expr) term {
 	switch e.Type {
 	case decl.Boolean:
 		if e.Num != 0 {
-			return term{lit("TRUE"), precAtom, nil}
+			return term{text: lit("TRUE"), prec: precAtom}
 		}
-		return term{lit("FALSE"), precAtom, nil}
+		return term{text: lit("FALSE"), prec: precAtom}
 	case decl.Text:
-		return term{lit(quoteText(s.pl.prog.Texts[int(e.Num)])), precAtom, nil}
+		return term{text: lit(quoteText(s.pl.prog.Texts[int(e.Num)])), prec: precAtom}
 	}
 	if s.lift != nil && e.Num != 0 && e.Num != 1 {
 		l := s.fit.lifts[e]
@@ -224,9 +245,9 @@ func (s *scope) literal(e *check.Expr) term {
 			l = s.lift(e)
 			s.fit.lifts[e] = l
 		}
-		return term{cell(&ref{to: l, item: own}), precAtom, nil}
+		return term{text: cell(&ref{to: l, item: own}), prec: precAtom}
 	}
-	return term{lit(number(e.Num)), precAtom, nil}
+	return term{text: lit(number(e.Num)), prec: precAtom}
 }
 
 var operators = map[check.Op]struct {
@@ -241,32 +262,44 @@ var operators = map[check.Op]struct {
 // arithmetic keeps the order of operations of the tree: a right operand of the
 // same precedence stands in parentheses, and so do both sides of a power.
 func (s *scope) arithmetic(e *check.Expr) term {
-	a, b := s.term(e.Args[0]), s.term(e.Args[1])
+	a, b := s.scaled(e.Args[0]), s.scaled(e.Args[1])
 	op := operators[e.Op]
 	left := op.prec
-	if e.Op == check.Pow {
+	var out term
+	switch e.Op {
+	case check.Add, check.Sub:
+		out = shared(&a, &b)
+	case check.Mul:
+		out = out.times(a.mul, a.div).times(b.mul, b.div)
+	case check.Div:
+		out = out.times(a.mul, a.div).times(b.div, b.mul)
+	case check.Pow:
 		left = precAtom
+		a, b = a.plain(), b.plain()
 	}
-	return term{join(a.paren(left), op.sign, b.paren(op.prec+1)), op.prec, needing(a, b)}
+	out.text, out.prec, out.needs = join(a.paren(left), op.sign, b.paren(op.prec+1)), op.prec, needing(a, b)
+	return out
 }
 
 // comparison of numbers snaps as the engine's does: what differs by less than
 // the tolerance is equal.
 func (s *scope) comparison(e *check.Expr) term {
-	a, b := s.term(e.Args[0]), s.term(e.Args[1])
+	a, b := s.scaled(e.Args[0]), s.scaled(e.Args[1])
 	needs := needing(a, b)
 	if e.Args[0].Type == decl.Text {
 		t := join("EXACT(", a.text, ",", b.text, ")")
 		if e.Op == check.Ne {
 			t = join("NOT(", t, ")")
 		}
-		return term{t, precAtom, needs}
+		return term{text: t, prec: precAtom, needs: needs}
 	}
 	op := operators[e.Op].sign
 	if e.Args[0].Type != decl.Number || isZero(e.Args[0]) || isZero(e.Args[1]) {
-		return term{join(a.paren(precJoin), op, b.paren(precJoin)), precCompare, needs}
+		// a factor changes no sign
+		return term{text: join(a.paren(precJoin), op, b.paren(precJoin)), prec: precCompare, needs: needs}
 	}
 	a, b = s.short(e.Args[0], a), s.short(e.Args[1], b)
+	shared(&a, &b) // of both sides, it changes nothing
 	margin := join("tolerance*MAX(", size(e.Args[0], a), ",", size(e.Args[1], b), ")")
 	gap := join(a.paren(precSum), "-", b.paren(precProduct))
 	var t text
@@ -284,7 +317,7 @@ func (s *scope) comparison(e *check.Expr) term {
 	case check.Ge:
 		t = join(gap, ">=-", margin)
 	}
-	return term{t, precCompare, needing(a, b)}
+	return term{text: t, prec: precCompare, needs: needing(a, b)}
 }
 
 func isZero(e *check.Expr) bool { return e.Op == check.Literal && e.Num == 0 }
@@ -312,7 +345,7 @@ func (s *scope) logic(e *check.Expr) term {
 			terms[i] = s.term(p)
 			texts[i] = terms[i].text
 		}
-		return term{join(logicName(e.Op), "(", list(texts), ")"), precAtom, needing(terms...)}
+		return term{text: join(logicName(e.Op), "(", list(texts), ")"), prec: precAtom, needs: needing(terms...)}
 	}
 	if e.Args[1].MayBeAbsent() {
 		return s.lifted(e)
@@ -332,10 +365,10 @@ func (s *scope) lazy(e *check.Expr, right func(*scope, *check.Expr) text) term {
 	a := s.term(e.Args[0])
 	if e.Op == check.And {
 		b := right(s.with(guard{cond: a, of: e.Args[0]}), e.Args[1])
-		return term{join("IF(", a.text, ",", b, ",FALSE)"), precAtom, a.needs}
+		return term{text: join("IF(", a.text, ",", b, ",FALSE)"), prec: precAtom, needs: a.needs}
 	}
 	b := right(s.with(guard{cond: a, of: e.Args[0], not: true}), e.Args[1])
-	return term{join("IF(", a.text, ",TRUE,", b, ")"), precAtom, a.needs}
+	return term{text: join("IF(", a.text, ",TRUE,", b, ")"), prec: precAtom, needs: a.needs}
 }
 
 // chain is a, b, c of a and b and c.

@@ -266,6 +266,13 @@ func (r *ref) length(pg *page) int {
 	if r.rows == nil || r.still {
 		one++
 	}
+	if r.isBlock(pg) {
+		n := len(l.blockName) + max(0, len(r.form)-len("{r}"))
+		if r.index != nil {
+			n += len("INDEX(,0,)") + r.index.length(pg)
+		}
+		return n
+	}
 	n, spans := one, 1
 	if r.rows != nil {
 		list := r.rows(make([]int, len(pg.axes)))

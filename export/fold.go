@@ -16,7 +16,7 @@ func (s *scope) fold(e *check.Expr) term {
 		if e.Args[0].Type == decl.Text {
 			count = "COUNTA("
 		}
-		return term{join(count, c.text, ")"), precAtom, c.needs}
+		return term{text: join(count, c.text, ")"), prec: precAtom, needs: c.needs}
 	case spec.Items != nil:
 		return s.items(e)
 	case spec.Kind == check.First || spec.Kind == check.Last:
@@ -45,7 +45,7 @@ func combine(kind check.FoldKind, r *ref, want text, u unit.Unit) term {
 		if kind == check.Deviation {
 			u.Zero = 0 // of temperatures it is a difference
 		}
-		out.text, out.prec = toBase(out, u)
+		out = toBase(out, u)
 	}
 	if want == nil {
 		return out
@@ -66,7 +66,7 @@ func combine(kind check.FoldKind, r *ref, want text, u unit.Unit) term {
 
 // fewer is the condition that fewer than n cells hold a number.
 func fewer(r *ref, n int) []text {
-	return []text{join("COUNT(", r, ")<"+number(float64(n)))}
+	return []text{join("COUNT(", r, ")<="+number(float64(n-1)))}
 }
 
 var numeric = map[check.FoldKind]string{check.Sum: "SUM", check.Min: "MIN", check.Max: "MAX", check.Mean: "AVERAGE", check.Deviation: "STDEV"}
@@ -83,13 +83,13 @@ func unitOf(q *check.Quantity) unit.Unit {
 func empty(kind check.FoldKind) term {
 	switch kind {
 	case check.Any:
-		return term{lit("FALSE"), precAtom, nil}
+		return term{text: lit("FALSE"), prec: precAtom}
 	case check.All:
-		return term{lit("TRUE"), precAtom, nil}
+		return term{text: lit("TRUE"), prec: precAtom}
 	case check.Sum, check.Count:
-		return term{lit("0"), precAtom, nil}
+		return term{text: lit("0"), prec: precAtom}
 	}
-	return term{lit(`""`), precAtom, []text{lit("TRUE")}}
+	return term{text: lit(`""`), prec: precAtom, needs: []text{lit("TRUE")}}
 }
 
 // items translates an aggregate over the items of a kind or of a set.
@@ -137,9 +137,9 @@ func (s *scope) members(e *check.Expr) term {
 	if e.Fold.Kind == check.Count {
 		row = join("--", row)
 	}
-	t := term{join("SUMPRODUCT(MMULT(", row, ",--", set, "))"), precAtom, nil}
+	t := term{text: join("SUMPRODUCT(MMULT(", row, ",--", set, "))"), prec: precAtom}
 	if e.Fold.Kind == check.Sum {
-		t.text, t.prec = toBase(t, unitOf(e.Args[0].Ref.Target))
+		return toBase(t, unitOf(e.Args[0].Ref.Target))
 	}
 	return t
 }

@@ -94,32 +94,6 @@ func stepName(a *decl.Axis, step int) string {
 	return strings.ReplaceAll(a.Name, "_", " ") + " " + number(float64(step+1))
 }
 
-// defined is a name for the only cell of a one-kind's input, "" where the name
-// would not be legal.
-func (pl *plan) defined(q *check.Quantity) string {
-	if q.Kind.Many || len(q.Axes) > 0 || q.Type.Tabular() || q.Type == decl.Set {
-		return ""
-	}
-	name := q.Name
-	if q.Kind.Name != "constant" {
-		name = q.Kind.Name + "_" + q.Name
-	}
-	if len(name) > 200 || !pl.freeName(name) {
-		return ""
-	}
-	return name
-}
-
-// freeName reports whether a name is legal and not yet taken, and takes it.
-func (pl *plan) freeName(name string) bool {
-	key := strings.ToUpper(name)
-	if looksLikeCell(name) || pl.namesTaken[key] {
-		return false
-	}
-	pl.namesTaken[key] = true
-	return true
-}
-
 func (r *ref) rangeText() string {
 	return cell(r).at(spot{page: &page{}})
 }

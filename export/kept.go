@@ -237,10 +237,9 @@ func (k *kept) form(a *sought) (string, bool) {
 	for j, end := range []string{"}", "1}", "2}"} {
 		fill = append(fill, "{v"+end, strings.Join(values[j], "*"), "{time"+end, k.cells(k.column(layout.Time), j), "{part"+end, k.parts(j))
 	}
-	t := term{lit(strings.NewReplacer(fill...).Replace(f.Text)), precSum, nil}
+	t := term{text: lit(strings.NewReplacer(fill...).Replace(f.Text)), prec: precSum}
 	if !sameScale(raw, a.unit) {
-		t.text, t.prec = toBase(t, raw)
-		t.text, _ = fromBase(t, a.unit)
+		t = fromBase(toBase(t, raw), a.unit)
 	}
 	return t.text.at(spot{}), true
 }

@@ -18,9 +18,7 @@ func (pl *plan) layOut() {
 			pl.put(q)
 		}
 	}
-	for _, l := range pl.inputs.lines {
-		l.name = pl.defined(l.q)
-	}
+	pl.defineNames()
 	for _, c := range pl.prog.Checks {
 		pl.put(c.Result)
 	}

@@ -18,6 +18,7 @@ type page struct {
 	lead   string      // sentence below the title
 	kind   *check.Kind // of a page of rules
 	axes   []*decl.Axis
+	byRow  bool    // its formulas say where inputs stand, not what they are called
 	counts []*line // of a page of series: a column of step numbers for each axis
 	starts bool    // some series on the page has a start
 	pulled []*line // what the formulas bring in from elsewhere
@@ -108,7 +109,7 @@ func newPlan(m *engine.Model) *plan {
 	}
 	pl.inputs = &page{name: "Inputs", title: "Inputs"}
 	pl.tables = &page{name: "Tables", title: "Tables"}
-	pl.limits = &page{name: limitsName, title: "What inputs may be", lead: "Workings: what the rules allow of each input, a row for each row of the sheet Inputs, and what stands there against it."}
+	pl.limits = &page{name: limitsName, byRow: true, title: "What inputs may be", lead: "Workings: what the rules allow of each input, a row for each row of the sheet Inputs, and what stands there against it."}
 	pl.checks = &page{name: "Checks", title: "Checks"}
 	pl.writing = &page{name: figuresName, title: "Figures in sentences", lead: "Workings: how many decimals the figures in the sentences of this workbook have, and how they are written."}
 	pl.figureTexts, pl.followed, pl.reads = map[string]*line{}, map[*check.Quantity][]int{}, map[*check.Quantity][]*check.Quantity{}

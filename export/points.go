@@ -111,8 +111,7 @@ func (pl *plan) helper(p *points, col int, label, note string) *line {
 // typed is a value of a point as it was typed, in base units.
 func (pl *plan) typed(q *check.Quantity, col, r int) text {
 	in := &ref{to: pl.place(q), item: own, row: col*q.MaxRows + r}
-	t, _ := toBase(term{cell(in), precAtom, nil}, q.Columns[col].Unit)
-	return t
+	return toBase(term{text: cell(in), prec: precAtom}, q.Columns[col].Unit).plain().text
 }
 
 // cells are those of a point, as they are typed.
@@ -162,8 +161,7 @@ func (pl *plan) pointsColumn(q *check.Quantity, col int) *line {
 		key := &ref{to: p.sorted[0], item: own, row: r}
 		in := &ref{to: pl.place(q), item: own, row: col * q.MaxRows, last: (col+1)*q.MaxRows - 1}
 		found := join("INDEX(", in, ",MATCH(", key, ",", &ref{to: p.keys, item: own, last: q.MaxRows - 1}, ",0))")
-		t, _ := toBase(term{found, precAtom, nil}, u)
-		return guarded(t, []text{join(key, `=""`)})
+		return guarded(toBase(term{text: found, prec: precAtom}, u).plain().text, []text{join(key, `=""`)})
 	}
 	p.sorted[col] = l
 	return l

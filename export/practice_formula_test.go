@@ -189,31 +189,33 @@ func (p *practice) nothingOutside() {
 	}
 }
 
-// literals looks for figures in formulas: 0 and 1 may stand there, and factors
-// of units, which multiply, divide or are an offset. Elsewhere a figure is a choice
-// or a count, "as a value".
+// literals looks for figures in formulas: 0 and 1 may stand there, and what converts
+// between the units of the formula's own cells, in the direction in which it does.
 func (p *practice) literals() {
 	p.each(func(s *Sheet, r, c int, cell Cell) {
 		list := tokens(cell.Formula)
+		known := false
+		var units conversions
 		for i, t := range list {
-			switch {
-			case t.kind != 'n' || t.text == "0" || t.text == "1":
-			case !converts(list, i):
-				p.tell(s, r, c, t.text+" as a value in "+cell.Formula)
-			case !p.factors[t.text]:
-				p.tell(s, r, c, t.text+" in "+cell.Formula)
+			if t.kind != 'n' || t.text == "0" || t.text == "1" {
+				continue
+			}
+			if !known {
+				known, units = true, p.conversions(s, r, c, list)
+			}
+			if !units.allowed(list, i) {
+				p.tell(s, r, c, behind(list, i)+t.text+" in "+cell.Formula)
 			}
 		}
 	})
 }
 
-// converts reports whether the figure at i is worked with: beside it stands a sign
-// of arithmetic.
-func converts(list []token, i int) bool {
-	sign := func(j int) bool {
-		return j >= 0 && j < len(list) && list[j].kind == 'o' && strings.Contains("*/+-^", list[j].text)
+// behind is the sign in front of the figure at i.
+func behind(list []token, i int) string {
+	if i > 0 && list[i-1].kind == 'o' {
+		return list[i-1].text
 	}
-	return sign(i-1) || sign(i+1)
+	return ""
 }
 
 // sameFormula compares neighbours: cells of one look side by side, and on a

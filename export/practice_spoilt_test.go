@@ -78,6 +78,18 @@ var spoilt = []struct {
 	{"nothing in a formula that may change", "the factor of a unit as a choice", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
 		with(s, row, col, "IF("+s.At(row, col).Formula+">0,1000,0)")
 	}},
+	{"nothing in a formula that may change", "the factor of a unit that no cell of the formula has", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
+		with(s, row, col, s.At(row, col).Formula+"*3600")
+	}},
+	{"nothing in a formula that may change", "twice, as a figure", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
+		with(s, row, col, "2*("+s.At(row, col).Formula+")")
+	}},
+	{"no factor that multiplies and divides", "one both ways", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
+		with(s, row, col, "1000*("+s.At(row, col).Formula+")/1000")
+	}},
+	{"no factor that multiplies and divides", "one both ways, through a sum", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
+		with(s, row, col, "MAX(C8/1000,C9*C8/1000+C10/1000,0)*1000")
+	}},
 	{"one formula along a row", "one item calculates otherwise", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
 		with(s, row, col, "-("+s.At(row, col).Formula+")")
 	}},

@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"bankwright/engine"
-	"bankwright/engine/check"
 	"bankwright/engine/unit"
 	"bankwright/rules"
 	"bankwright/scenarios"
@@ -25,7 +24,8 @@ import (
 type practice struct {
 	book       *Book
 	series     map[string]bool // sheets with a step in each row
-	factors    map[string]bool // figures that convert units, as formulas write them
+	unitsOn    *Sheet          // of which units are known
+	units      map[[2]int]unit.Unit
 	steps      map[*Sheet]map[int]map[string]float64
 	recordings int    // sheets of recordings
 	fixture    bool   // of the rules language, without the standard rules
@@ -48,6 +48,7 @@ var practiceRules = []struct {
 	{"inputs apart from workings and results (ICAEW 10, FAST 1.01)", (*practice).inputsApart},
 	{"a legend on the first screen of each sheet with inputs (ICAEW 10)", (*practice).legends},
 	{"nothing in a formula that may change (ICAEW 14, FAST 3.04-01)", (*practice).literals},
+	{"no factor that multiplies and divides again (FAST 3.03-01)", (*practice).noIdleFactors},
 	{"one formula along a row, or down a series (ICAEW 12, FAST 3.02)", (*practice).sameFormula},
 	{"short formulas (ICAEW 13, FAST 3.03-01)", (*practice).shortFormulas},
 	{"no error values (ICAEW 18)", (*practice).noErrorValues},
@@ -70,13 +71,13 @@ var exempt = []struct {
 		func(p *practice, f finding) bool { return true }},
 	{"one formula along a row, or down a series (ICAEW 12, FAST 3.02)", "", "each recording has a sheet of its own, from which what was found in it is brought",
 		func(p *practice, f finding) bool { return p.recordings > 0 && strings.Contains(f.what, "NA()") }},
-	{"nothing in a formula that may change (ICAEW 14, FAST 3.04-01)", "", "2 in a rule is a universal constant (FAST 3.04-01.1): out and back, a half, a square; 1/2 and 4 those of Student's distribution",
+	{"nothing in a formula that may change (ICAEW 14, FAST 3.04-01)", "", "the exponent of a square and the divisor of a half say how a formula is built, as its signs do: no other figure could stand there, and a name such as two would tell no more (FAST 3.04-01.1, universal constants, from memory)",
 		func(p *practice, f finding) bool {
-			return strings.HasPrefix(f.what, "2 in ") || strings.Contains(f.what, "BETA") || strings.Contains(f.what, "SIGN(")
+			return strings.HasPrefix(f.what, "^2 in ") || strings.HasPrefix(f.what, "/2 in ")
 		}},
-	{"nothing in a formula that may change (ICAEW 14, FAST 3.04-01)", "", "2 and 3 as values in a rule are how many there are, or which of them, of what the rules list: sorts of cable, ends of a link, the least of a standard deviation",
+	{"nothing in a formula that may change (ICAEW 14, FAST 3.04-01)", "", "Student's distribution stands written out by the beta distribution, whose parameters 1/2 are its definition (Abramowitz and Stegun 26.7.1, from memory)",
 		func(p *practice, f finding) bool {
-			return strings.HasPrefix(f.what, "2 as a value in ") || strings.HasPrefix(f.what, "3 as a value in ")
+			return strings.Contains(f.what, "BETADIST(") || strings.Contains(f.what, "BETAINV(") || strings.Contains(f.what, "SIGN(")
 		}},
 	{"one formula along a row, or down a series (ICAEW 12, FAST 3.02)", "", "a fixture's scenario gives one item's series by a formula, and what its items have stands side by side",
 		func(p *practice, f finding) bool { return p.fixture && p.series[f.sheet] }},
@@ -123,14 +124,9 @@ func (p *practice) each(f func(s *Sheet, row, col int, c Cell)) {
 
 // practiceOf is the workbook of a plan, to be looked at.
 func practiceOf(pl *plan) *practice {
-	p := &practice{recordings: len(pl.keptOrder), fixture: !standardRules(pl), book: pl.book, series: map[string]bool{}, factors: map[string]bool{}}
+	p := &practice{recordings: len(pl.keptOrder), fixture: !standardRules(pl), book: pl.book, series: map[string]bool{}}
 	for _, pg := range pl.series {
 		p.series[pg.name] = true
-	}
-	for _, u := range unitsOf(pl.prog) {
-		for _, x := range []float64{u.Mul, u.Div, u.Zero} {
-			p.factors[factor(x)] = true
-		}
 	}
 	return p
 }
@@ -143,23 +139,6 @@ func standardRules(pl *plan) bool {
 		}
 	}
 	return false
-}
-
-// unitsOf are the units of all quantities and columns.
-func unitsOf(prog *check.Program) []unit.Unit {
-	var out []unit.Unit
-	for _, q := range prog.Quantities {
-		out = append(out, q.Unit)
-		for _, c := range q.Columns {
-			out = append(out, c.Unit)
-		}
-	}
-	for _, t := range prog.Model.Tables {
-		for _, c := range t.Columns {
-			out = append(out, c.Unit)
-		}
-	}
-	return out
 }
 
 // TestPractice looks at the workbooks of all scenarios and fixtures.

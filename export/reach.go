@@ -11,7 +11,7 @@ import (
 // read is the cell that a reference ends at, in the unit that the cell shows.
 func (s *scope) read(e *check.Expr) term {
 	c := s.cells(e.Ref, nil)
-	out := term{cell(c), precAtom, nil}
+	out := term{text: cell(c), prec: precAtom}
 	if e.Ref.MayBeAbsent() {
 		out.needs = []text{emptiness(c, e.Ref)}
 	}

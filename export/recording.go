@@ -83,9 +83,11 @@ func (pl *plan) freezeSome(l *line, items []int) {
 // later cannot be read, and gives no value.
 func (s *scope) found(e *check.Expr) term {
 	r := e.Args[0].Ref
-	out := term{lit("NA()"), precAtom, []text{emptiness(s.cells(r, nil), r)}}
+	out := term{text: lit("NA()"), prec: precAtom, needs: []text{emptiness(s.cells(r, nil), r)}}
 	if l, u := s.brought(e); l != nil {
-		out.text, out.prec = toBase(term{cell(&ref{to: l, item: own}), precAtom, nil}, u)
+		x := toBase(term{text: cell(&ref{to: l, item: own}), prec: precAtom}, u)
+		x.needs = out.needs
+		return x
 	}
 	return out
 }

@@ -78,7 +78,7 @@ func (s *scope) end(e *check.Expr) term {
 	lastAxis := q.Axes[len(q.Axes)-1]
 	if q.Type == decl.Set {
 		s.pl.fail("first and last of the set %s have no spreadsheet form", r.Path)
-		return term{lit("FALSE"), precAtom, nil}
+		return term{text: lit("FALSE"), prec: precAtom}
 	}
 	open := map[*decl.Axis]bool{} // axes of which the whole range is kept
 	var limit *term
@@ -95,7 +95,7 @@ func (s *scope) end(e *check.Expr) term {
 	c := s.cells(r, over)
 	c.rows = s.endRows(c.to.page, q, over, open, e.Fold.Kind == check.Last)
 	c.which += "end"
-	t := term{cell(c), precAtom, nil}
+	t := term{text: cell(c), prec: precAtom}
 	if limit != nil {
 		t.text = join("INDEX(", c, ",MIN(ROWS(", c, "),INT(", limit.paren(precProduct), "*(1+tolerance))))")
 	}
@@ -106,7 +106,7 @@ func (s *scope) end(e *check.Expr) term {
 		}
 	}
 	if e.Type == decl.Number {
-		t.text, t.prec = toBase(t, q.Unit)
+		return toBase(t, q.Unit)
 	}
 	return t
 }

@@ -73,7 +73,7 @@ func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
 	s.text(row, col+1, head, Head)
 	s.text(row+1, col+1, pl.unitName(baseUnit(u.Dim)), Note)
 	for r, values := range t.Rows {
-		form, _ := toBase(term{cell(&ref{to: l, item: own, row: r}), precAtom, nil}, u)
+		form := toBase(term{text: cell(&ref{to: l, item: own, row: r}), prec: precAtom}, u).plain().text
 		s.Set(row+2+r, col+1, Cell{Formula: form.at(spot{page: pl.tables}), Value: round15(values.Numbers[i]), Style: Computed, Format: baseFormat})
 	}
 	pl.columns[columnKey{t, i}] = base
@@ -83,11 +83,11 @@ func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
 
 // nameColumn gives a column of a table a defined name, where that is legal.
 func (pl *plan) nameColumn(l *line, name string) {
-	if len(name) > longestColumnName || !pl.freeName(name) {
+	if len(name) > longestColumnName {
 		return
 	}
-	l.rangeName = name
-	pl.book.Names = append(pl.book.Names, Name{name, Range{Sheet: l.page.name, Row: l.row, Col: l.col, ToRow: l.row + l.rows - 1}.String()})
+	l.rangeName = pl.freeName(name)
+	pl.nameRange(l.rangeName, Range{Sheet: l.page.name, Row: l.row, Col: l.col, ToRow: l.row + l.rows - 1})
 }
 
 // longestColumnName keeps names of columns shorter than what they stand for.

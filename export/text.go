@@ -200,6 +200,12 @@ func (r *ref) isColumn() bool {
 	return r.to.rangeName != "" && r.rows == nil && r.index == nil && r.row == 0 && r.last == r.to.rows-1 && r.form == ""
 }
 
+// isBlock reports whether the cells are all that stands in the rows of an input that
+// has a name, and formulas of the page use it.
+func (r *ref) isBlock(on *page) bool {
+	return !on.byRow && r.to.blockName != "" && r.item == all && r.rows == nil && r.row == 0 && max(r.last, 0) == r.to.rows-1 && !r.sub
+}
+
 // as is the same cells with something done to each range.
 func (r *ref) as(form string) *ref {
 	c := *r
@@ -210,6 +216,9 @@ func (r *ref) as(form string) *ref {
 // area writes one block of cells.
 func (r *ref) area(b []byte, s spot, sp span, fixed bool) []byte {
 	l := r.to
+	if r.isBlock(s.page) {
+		return append(b, l.blockName...)
+	}
 	if l.row == 0 && l.q != nil && l.q.Type == decl.Reference {
 		return append(b, `""`...) // it has no place, since there is nothing to choose
 	}
@@ -263,6 +272,7 @@ type line struct {
 	only      int         // the only item that has a cell; own: all have
 	name      string      // a defined name for the cell
 	rangeName string      // a defined name for all its rows
+	blockName string      // a defined name for the cells of all items in all its rows
 
 	q      *check.Quantity // whose values the cells hold; nil: they are calculated from the formulas
 	of     *check.Quantity // what is brought from elsewhere

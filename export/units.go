@@ -2,6 +2,7 @@ package export
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"bankwright/engine/decl"
@@ -48,37 +49,105 @@ func number(x float64) string {
 	return strconv.FormatFloat(x, 'E', -1, 64)
 }
 
-// toBase is a value in unit u as a number in base units.
-func toBase(t term, u unit.Unit) (text, int) {
-	out, prec := t.text, t.prec
+// toBase is a value in unit u as a number in base units; the factors of the unit wait.
+func toBase(t term, u unit.Unit) term {
 	if u.Zero != 0 {
-		out, prec = join(t.paren(precSum), "-", number(u.Zero)), precSum
+		t = t.plain()
+		t.text, t.prec = join(t.paren(precSum), "-", number(u.Zero)), precSum
 	}
-	t = term{out, prec, nil}
-	if u.Mul != 1 {
-		t = term{join(t.paren(precProduct), "*", factor(u.Mul)), precProduct, nil}
-	}
-	if u.Div != 1 {
-		t = term{join(t.paren(precProduct), "/", number(u.Div)), precProduct, nil}
-	}
-	return t.text, t.prec
+	return t.times(factors(u.Mul), factors(u.Div))
 }
 
 // fromBase is a number in base units in unit u.
-func fromBase(t term, u unit.Unit) (text, int) {
-	if u.Zero == 0 && len(t.text) == 1 && t.text[0].lit == "0" {
-		return t.text, t.prec // in any unit
+func fromBase(t term, u unit.Unit) term {
+	if isNought(t) {
+		t.mul, t.div = nil, nil // in any unit
+	} else {
+		t = t.times(factors(u.Div), factors(u.Mul))
 	}
-	if u.Div != 1 {
-		t = term{join(t.paren(precProduct), "*", number(u.Div)), precProduct, nil}
-	}
-	if u.Mul != 1 {
-		t = term{join(t.paren(precProduct), "/", factor(u.Mul)), precProduct, nil}
-	}
+	t = t.plain()
 	if u.Zero != 0 {
-		t = term{join(t.paren(precSum), "+", number(u.Zero)), precSum, nil}
+		t.text, t.prec = join(t.paren(precSum), "+", number(u.Zero)), precSum
 	}
-	return t.text, t.prec
+	return t
+}
+
+func isNought(t term) bool { return len(t.text) == 1 && t.text[0].lit == "0" }
+
+// factors are what a factor of a unit adds to those that wait.
+func factors(x float64) []string {
+	if x == 1 {
+		return nil
+	}
+	return []string{factor(x)}
+}
+
+// times is t with more factors waiting. One that stands on both sides cancels.
+func (t term) times(mul, div []string) term {
+	t.mul, t.div = slices.Concat(t.mul, mul), slices.Concat(t.div, div)
+	for _, f := range inBoth(t.mul, t.div) {
+		t.mul, t.div = without(t.mul, f), without(t.div, f)
+	}
+	return t
+}
+
+// plain is t with the factors written that waited.
+func (t term) plain() term {
+	if len(t.mul)+len(t.div) == 0 {
+		return t
+	}
+	t.text, t.prec = t.paren(precProduct), precProduct
+	for _, f := range t.mul {
+		t.text = join(t.text, "*"+f)
+	}
+	for _, f := range t.div {
+		t.text = join(t.text, "/"+f)
+	}
+	t.mul, t.div = nil, nil
+	return t
+}
+
+// shared writes the factors of terms that stand side by side in a sum or a comparison,
+// save those that wait at each of them, which it returns at an empty term.
+func shared(terms ...*term) (out term) {
+	first := true
+	for _, t := range terms {
+		switch {
+		case isNought(*t):
+		case first:
+			out.mul, out.div, first = t.mul, t.div, false
+		default:
+			out.mul, out.div = inBoth(out.mul, t.mul), inBoth(out.div, t.div)
+		}
+	}
+	for _, t := range terms {
+		for _, f := range out.mul {
+			t.mul = without(t.mul, f)
+		}
+		for _, f := range out.div {
+			t.div = without(t.div, f)
+		}
+		*t = t.plain()
+	}
+	return out
+}
+
+// inBoth are the factors that stand in both lists.
+func inBoth(a, b []string) (out []string) {
+	for _, f := range a {
+		if i := slices.Index(b, f); i >= 0 {
+			out, b = append(out, f), without(b, f)
+		}
+	}
+	return out
+}
+
+// without is the list without one such factor.
+func without(list []string, f string) []string {
+	if i := slices.Index(list, f); i >= 0 {
+		return slices.Delete(slices.Clone(list), i, i+1)
+	}
+	return list
 }
 
 // factor is a factor of a unit as formulas write it.

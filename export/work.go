@@ -30,7 +30,7 @@ func (s *scope) lifted(e *check.Expr) term {
 	if e.Type == decl.Number {
 		l.unit = s.pl.unitName(baseUnit(e.Dim))
 	}
-	t := term{cell(s.same(l)), precAtom, nil}
+	t := term{text: cell(s.same(l)), prec: precAtom}
 	if e.MayBeAbsent() {
 		t.needs = []text{join(t.text, `=""`)}
 	}

@@ -124,18 +124,6 @@ func (pl *plan) draw() {
 	pl.leadToStudies()
 }
 
-// nameInputs tells where the defined names of inputs are.
-func (pl *plan) nameInputs() {
-	for _, l := range pl.inputs.lines {
-		if l.row == 0 {
-			l.name = ""
-		}
-		if l.name != "" {
-			pl.book.Names = append(pl.book.Names, Name{l.name, "Inputs!$" + columnName(l.col) + "$" + number(float64(l.row))})
-		}
-	}
-}
-
 // footer is what every printed page says.
 func (pl *plan) footer() string {
 	f := scenarioFile(pl.prog.Model)

@@ -14,6 +14,7 @@ type Function struct {
 	Rest   bool     // the last parameter may be repeated
 	Spare  int      // so many of the last parameters may be left out
 
+	Scales  bool // a factor above 0 of all numbers is one of the result; the spreadsheet form names each number once
 	TextKey bool // the keys, and what is looked up, are texts
 	Rising  bool // the first column must rise from row to row
 	Falling bool // the first column must fall from row to row

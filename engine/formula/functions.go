@@ -12,24 +12,24 @@ import (
 // of the language and not in it.
 var Functions = append([]*Function{
 	{
-		Name: "min", Doc: "the smallest of several values", Params: []string{"a", "b"}, Rest: true,
+		Name: "min", Scales: true, Doc: "the smallest of several values", Params: []string{"a", "b"}, Rest: true,
 		Dim: alike, Eval: func(_ [][]float64, x []float64) float64 { return extreme(x, -1) },
 		Result: "MIN({...})",
 	},
 	{
-		Name: "max", Doc: "the largest of several values", Params: []string{"a", "b"}, Rest: true,
+		Name: "max", Scales: true, Doc: "the largest of several values", Params: []string{"a", "b"}, Rest: true,
 		Dim: alike, Eval: func(_ [][]float64, x []float64) float64 { return extreme(x, 1) },
 		Result: "MAX({...})",
 	},
 	{
-		Name: "clamp", Doc: "x, but not below low nor above high", Params: []string{"x", "low", "high"},
+		Name: "clamp", Scales: true, Doc: "x, but not below low nor above high", Params: []string{"x", "low", "high"},
 		Dim: alike, Eval: func(_ [][]float64, x []float64) float64 {
 			return extreme([]float64{extreme(x[:2], 1), x[2]}, -1)
 		},
 		Result: "MIN(MAX({x},{low}),{high})",
 	},
 	{
-		Name: "abs", Doc: "x without its sign", Params: []string{"x"},
+		Name: "abs", Scales: true, Doc: "x without its sign", Params: []string{"x"},
 		Dim: alike, One: Single{At: func(x float64) float64 {
 			if x < 0 {
 				return -x

@@ -3,8 +3,6 @@
 
 package straight
 
-import "math"
-
 // alternativeCount computes count, bank_voltage, bank_capacity, purchase_price, inverter_efficiency,
 // idle_power, bank_resistance, strings_left, left_share, rate_limit, cool_rate_limit,
 // laddered_strings, joint_resistance, inverter_price, sources_price, planned_hours.
@@ -27,7 +25,7 @@ func (m *Model) alternativeCount() {
 		a.RateLimit = m.Site.ChargeRate * bankCapacity
 		a.CoolRateLimit = m.Site.CoolChargeRate * bankCapacity
 		a.LadderedStrings = min(a.Parallel, m.Constant.MostStrings)
-		a.JointResistance = 2 * a.Series * a.ConnectionResistance
+		a.JointResistance = m.Constant.BothPoles * a.Series * a.ConnectionResistance
 		a.InverterPrice = inverter.Price
 		sum := 0.0
 		for j := range m.Source {
@@ -63,8 +61,8 @@ func (m *Model) alternativeTooCold() {
 
 // alternativeColdMonths computes cold_months, parallel_balancings, balancings, upkeep_hours, upkeep_cost,
 // replacement_hours, replacement_labour, weak_resistance, fault_temperature,
-// bms_power, link_share, allowed_drop, yearly_failures, outage_time, main_parts,
-// strings_parts.
+// bms_power, link_share, loop_length, allowed_drop, yearly_failures, outage_time,
+// main_parts.
 func (m *Model) alternativeColdMonths() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
@@ -106,6 +104,11 @@ func (m *Model) alternativeColdMonths() {
 		} else {
 			a.LinkShare = 0
 		}
+		part := a.RunLength
+		if part != part {
+			part = 0
+		}
+		a.LoopLength = part * m.Constant.BothPoles
 		a.AllowedDrop = m.Site.VoltageDropLimit * a.BankVoltage
 		yearlyFailures := a.Count * m.Site.FailureRate * m.Constant.YearLength
 		a.YearlyFailures = yearlyFailures
@@ -114,11 +117,6 @@ func (m *Model) alternativeColdMonths() {
 			a.MainParts = m.Price.WiringParts24v
 		} else {
 			a.MainParts = m.Price.WiringParts12v
-		}
-		if below(1, a.Parallel) {
-			a.StringsParts = m.Price.BusBars + float64(m.Price.StringParts*a.Parallel)
-		} else {
-			a.StringsParts = 0
 		}
 	}
 }
@@ -163,9 +161,10 @@ func (m *Model) alternativeAgeHealth() {
 	}
 }
 
-// alternativeSolvedStrings computes solved_strings, link_parts, parts, wiring_price, control, controller_price,
-// wiring_cost, equipment_cost, counted_wiring_resistance, series_limit,
-// parallel_limit, cold_charging, cold_months, unlike_in_series, ladder_size.
+// alternativeSolvedStrings computes solved_strings, strings_parts, link_parts, parts, wiring_price, control,
+// controller_price, wiring_cost, equipment_cost, counted_wiring_resistance,
+// series_limit, parallel_limit, cold_charging, cold_months, unlike_in_series,
+// ladder_size.
 func (m *Model) alternativeSolvedStrings() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
@@ -179,8 +178,14 @@ func (m *Model) alternativeSolvedStrings() {
 			n += one
 		}
 		solvedStrings := n
+		var stringsParts float64
+		if below(1, a.Parallel) {
+			stringsParts = m.Price.BusBars + float64(m.Price.StringParts*a.Parallel)
+		} else {
+			stringsParts = 0
+		}
 		linkParts := m.Price.SeriesLink * (a.Series - 1) * a.Parallel
-		parts := a.MainParts + a.StringsParts + linkParts
+		parts := a.MainParts + stringsParts + linkParts
 		wiringPrice := parts
 		a.WiringPrice = wiringPrice
 		var control float64
@@ -209,7 +214,7 @@ func (m *Model) alternativeSolvedStrings() {
 	}
 }
 
-// alternativeBusBars computes bus_bars, loop_length.
+// alternativeBusBars computes bus_bars.
 func (m *Model) alternativeBusBars() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
@@ -218,11 +223,6 @@ func (m *Model) alternativeBusBars() {
 			word = textBusBar
 		}
 		a.BusBars = word == textBusBar
-		part := a.RunLength
-		if part != part {
-			part = 0
-		}
-		a.LoopLength = part * 2
 	}
 }
 
@@ -232,27 +232,27 @@ func (m *Model) alternativeStringPath() {
 		a := &m.Alternative[i]
 		var part float64
 		if below(1, a.Parallel) && a.BusBars {
-			part = 2 * a.StringLength
+			part = m.Constant.BothPoles * a.StringLength
 		} else {
 			part = 0
 		}
 		a.StringPath = float64((a.Series-1)*a.LinkLength) + part
 		if below(1, a.Parallel) && !a.BusBars {
-			a.LinkWay = over(a.Parallel*(float64(2*a.Parallel)-1), m.Constant.SquareSum*a.StringsLeft)
+			a.LinkWay = over(a.Parallel*(a.Parallel+a.StringsLeft), m.Constant.SquareSum*a.StringsLeft)
 		} else {
 			a.LinkWay = 0
 		}
 		if below(1, a.Parallel) {
 			if a.BusBars {
-				a.CableCount = 2
+				a.CableCount = m.Constant.StringSort
 			} else {
-				a.CableCount = 3
+				a.CableCount = m.Constant.LinkSort
 			}
 		} else {
 			if below(1, a.Series) {
-				a.CableCount = 2
+				a.CableCount = m.Constant.StringSort
 			} else {
-				a.CableCount = 1
+				a.CableCount = m.Constant.RunSort
 			}
 		}
 	}
@@ -263,7 +263,7 @@ func (m *Model) alternativeCableLoop() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
 		for cableAt := range inUse(a.CableCount, 3) {
-			if float64(cableAt+1) == 1 {
+			if same(float64(cableAt+1), m.Constant.RunSort) {
 				a.CableLoop[cableAt] = a.LoopLength
 			} else {
 				a.CableLoop[cableAt] = 0
@@ -296,9 +296,9 @@ func (m *Model) alternativeFullVoltage() {
 	}
 }
 
-// alternativeEnergyPrice computes energy_price, day_runs, low_chargers, passed_surge, fits_the_space,
-// absorption_voltage, charger_voltage.
-func (m *Model) alternativeEnergyPrice() {
+// alternativeOpenSources computes open_sources, open_share, energy_price, day_runs, low_chargers, passed_surge,
+// fits_the_space, absorption_voltage, charger_voltage.
+func (m *Model) alternativeOpenSources() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
 		inverter := &m.Inverter[a.Inverter]
@@ -309,24 +309,39 @@ func (m *Model) alternativeEnergyPrice() {
 				continue
 			}
 			each := &m.Source[j]
-			sum += float64(each.PriceAtBank * (each.GivenShare + float64(each.OpenPart*a.OpenShare)))
+			sum += each.OpenPart
 		}
-		a.EnergyPrice = sum
+		openSources := sum
+		var openShare float64
+		if openSources > 0 {
+			openShare = over(max(1-a.GivenShares, 0), openSources)
+		} else {
+			openShare = 0
+		}
 		sum2 := 0.0
 		for j2 := range m.Source {
 			if !a.Sources[j2] {
 				continue
 			}
 			each := &m.Source[j2]
-			sum2 += each.CountedPower
+			sum2 += float64(each.PriceAtBank * (each.GivenShare + float64(each.OpenPart*openShare)))
 		}
-		a.DayRuns = sum2 > 0
-		n := 0
+		a.EnergyPrice = sum2
+		sum3 := 0.0
 		for j3 := range m.Source {
 			if !a.Sources[j3] {
 				continue
 			}
 			each := &m.Source[j3]
+			sum3 += each.CountedPower
+		}
+		a.DayRuns = sum3 > 0
+		n := 0
+		for j4 := range m.Source {
+			if !a.Sources[j4] {
+				continue
+			}
+			each := &m.Source[j4]
 			if each.SetVoltage > 0 && below(each.SetVoltage, a.BankVoltage) {
 				n++
 			}
@@ -353,26 +368,5 @@ func (m *Model) alternativeDrawAlone() {
 			a.DrawAlone[loadAt] = m.Load[loadAt].AcAlone/a.InverterEfficiency + a.IdlePower + m.Load[loadAt].DcAlone
 			a.SurgeAlone[loadAt] = min(m.Load[loadAt].AcStartAlone, a.PassedSurge)/a.InverterEfficiency + a.IdlePower + m.Load[loadAt].DcStartAlone
 		}
-	}
-}
-
-// alternativeGivenRowFits computes given_row_fits.
-func (m *Model) alternativeGivenRowFits() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-			a.GivenRowFits[conductorAt] = absent
-			if !(m.Site.ConductorArea[conductorAt] != m.Site.ConductorArea[conductorAt] || a.RunArea != a.RunArea) {
-				a.GivenRowFits[conductorAt] = truth(atMost(m.Site.ConductorArea[conductorAt], a.RunArea))
-			}
-		}
-	}
-}
-
-// alternativeWithstandDensity computes withstand_density.
-func (m *Model) alternativeWithstandDensity() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		a.WithstandDensity = m.Constant.CopperHeatDensity * math.Sqrt(natural(over(a.FaultTemperature-m.Constant.CopperHeatZero, m.Site.OperatingTemperature-m.Constant.CopperHeatZero)))
 	}
 }

@@ -5,9 +5,8 @@ package straight
 
 import "math"
 
-// alternativeUnsuitedChargers computes unsuited_chargers, given_shares, open_sources, open_share, cold_voltage,
-// array_voltage_share, absorption_voltage, source_shares, array_voltage,
-// charger_stages.
+// alternativeUnsuitedChargers computes unsuited_chargers, given_shares, cold_voltage, array_voltage_share,
+// absorption_voltage, source_shares, array_voltage, charger_stages.
 func (m *Model) alternativeUnsuitedChargers() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
@@ -29,35 +28,22 @@ func (m *Model) alternativeUnsuitedChargers() {
 			sum2 += each.GivenShare
 		}
 		givenShares := sum2
+		a.GivenShares = givenShares
 		sum3 := 0.0
 		for j3 := range m.Source {
 			if !a.Sources[j3] {
 				continue
 			}
 			each := &m.Source[j3]
-			sum3 += each.OpenPart
+			sum3 += each.KnownColdVoltage
 		}
-		openSources := sum3
-		if openSources > 0 {
-			a.OpenShare = over(max(1-givenShares, 0), openSources)
-		} else {
-			a.OpenShare = 0
-		}
-		sum4 := 0.0
-		for j4 := range m.Source {
-			if !a.Sources[j4] {
-				continue
-			}
-			each := &m.Source[j4]
-			sum4 += each.KnownColdVoltage
-		}
-		if sum4 > 0 {
+		if sum3 > 0 {
 			high := math.Inf(-1)
-			for j5 := range m.Source {
-				if !a.Sources[j5] {
+			for j4 := range m.Source {
+				if !a.Sources[j4] {
 					continue
 				}
-				each := &m.Source[j5]
+				each := &m.Source[j4]
 				high = max(high, each.KnownColdVoltage)
 			}
 			if math.IsInf(high, -1) {
@@ -68,11 +54,11 @@ func (m *Model) alternativeUnsuitedChargers() {
 			a.ColdVoltage = absent
 		}
 		n := 0
-		for j6 := range m.Source {
-			if !a.Sources[j6] {
+		for j5 := range m.Source {
+			if !a.Sources[j5] {
 				continue
 			}
-			each := &m.Source[j6]
+			each := &m.Source[j5]
 			if each.CheckedArray {
 				n++
 			}
@@ -80,11 +66,11 @@ func (m *Model) alternativeUnsuitedChargers() {
 		var arrayVoltageShare float64
 		if float64(n) > 0 {
 			high2 := math.Inf(-1)
-			for j7 := range m.Source {
-				if !a.Sources[j7] {
+			for j6 := range m.Source {
+				if !a.Sources[j6] {
 					continue
 				}
-				each := &m.Source[j7]
+				each := &m.Source[j6]
 				high2 = max(high2, each.ArrayVoltageShare)
 			}
 			if math.IsInf(high2, -1) {
@@ -94,21 +80,21 @@ func (m *Model) alternativeUnsuitedChargers() {
 		} else {
 			arrayVoltageShare = absent
 		}
-		sum5 := 0.0
-		for j8 := range m.Source {
-			if !a.Sources[j8] {
+		sum4 := 0.0
+		for j7 := range m.Source {
+			if !a.Sources[j7] {
 				continue
 			}
-			each := &m.Source[j8]
-			sum5 += each.SetVoltage
+			each := &m.Source[j7]
+			sum4 += each.SetVoltage
 		}
-		if sum5 > 0 {
+		if sum4 > 0 {
 			high3 := math.Inf(-1)
-			for j9 := range m.Source {
-				if !a.Sources[j9] {
+			for j8 := range m.Source {
+				if !a.Sources[j8] {
 					continue
 				}
-				each := &m.Source[j9]
+				each := &m.Source[j8]
 				high3 = max(high3, each.SetVoltage)
 			}
 			if math.IsInf(high3, -1) {
@@ -334,6 +320,19 @@ func (m *Model) alternativeTimedOffer() {
 	}
 }
 
+// alternativeGivenRowFits computes given_row_fits.
+func (m *Model) alternativeGivenRowFits() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+			a.GivenRowFits[conductorAt] = absent
+			if !(m.Site.ConductorArea[conductorAt] != m.Site.ConductorArea[conductorAt] || a.RunArea != a.RunArea) {
+				a.GivenRowFits[conductorAt] = truth(atMost(m.Site.ConductorArea[conductorAt], a.RunArea))
+			}
+		}
+	}
+}
+
 // alternativeGivenRow computes given_row.
 func (m *Model) alternativeGivenRow() {
 	for i := range m.Alternative {
@@ -357,6 +356,14 @@ func (m *Model) alternativeGivenRow() {
 	}
 }
 
+// alternativeWithstandDensity computes withstand_density.
+func (m *Model) alternativeWithstandDensity() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		a.WithstandDensity = m.Constant.CopperHeatDensity * math.Sqrt(natural(over(a.FaultTemperature-m.Constant.CopperHeatZero, m.Site.OperatingTemperature-m.Constant.CopperHeatZero)))
+	}
+}
+
 // alternativeThinForLink computes thin_for_link.
 func (m *Model) alternativeThinForLink() {
 	for i := range m.Alternative {
@@ -370,25 +377,19 @@ func (m *Model) alternativeThinForLink() {
 	}
 }
 
-// alternativeThinnestLink computes thinnest_link.
-func (m *Model) alternativeThinnestLink() {
+// alternativeThinnestResistance computes thinnest_resistance.
+func (m *Model) alternativeThinnestResistance() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			a.ThinnestLink = absent
-		case m.Site.WiringComputed != 0:
-			n := 0.0
-			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-				one := absent
-				if !(a.ThinForLink[conductorAt] != a.ThinForLink[conductorAt]) {
-					one = truth(a.ThinForLink[conductorAt] != 0)
-				}
-				n += one
+		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+			switch {
+			case a.ThinnestLink != a.ThinnestLink:
+				a.ThinnestResistance[conductorAt] = absent
+			case same(float64(conductorAt+1), a.ThinnestLink):
+				a.ThinnestResistance[conductorAt] = m.Site.ConductorResistance[conductorAt]
+			default:
+				a.ThinnestResistance[conductorAt] = 0
 			}
-			a.ThinnestLink = min(1+n, m.Site.ConductorCount)
-		default:
-			a.ThinnestLink = 0
 		}
 	}
 }

@@ -5,7 +5,7 @@ package straight
 
 import "math"
 
-// alternativeLargestMainFuse computes largest_main_fuse, largest_string_fuse, run_cables, main_fuses, disconnects,
+// alternativeLargestMainFuse computes largest_main_fuse, largest_string_fuse, main_fuses, disconnects,
 // main_class_voltage, main_fuse_voltage, string_class_voltage, string_fuse_voltage,
 // main_class_interrupting, main_interrupting, string_class_interrupting,
 // string_interrupting.
@@ -27,14 +27,6 @@ func (m *Model) alternativeLargestMainFuse() {
 			a.LargestStringFuse = lookup(tableFuseClassName, tableFuseClassLargest, float64(m.Site.StringFuseClass))
 		default:
 			a.LargestStringFuse = 0
-		}
-		switch {
-		case m.Site.WiringComputed != m.Site.WiringComputed:
-			a.RunCables = absent
-		case m.Site.WiringComputed != 0:
-			a.RunCables = 2
-		default:
-			a.RunCables = 0
 		}
 		switch {
 		case m.Site.WiringComputed != m.Site.WiringComputed:
@@ -107,9 +99,10 @@ func (m *Model) alternativeLargestMainFuse() {
 	}
 }
 
-// alternativeSeriesLinks computes series_links, parallel_links, string_cables, bus_bar_count, string_fuses, lugs,
-// wiring_connections, connection_hours, wired_hours, wiring_hours, labour_cost,
-// first_cost, fuse_voltage, fuse_interrupting, string_fuse_interrupting.
+// alternativeSeriesLinks computes series_links, parallel_links, string_cables, run_cables, bus_bar_count,
+// string_fuses, lugs, wiring_connections, connection_hours, wired_hours,
+// wiring_hours, labour_cost, first_cost, fuse_voltage, fuse_interrupting,
+// string_fuse_interrupting.
 func (m *Model) alternativeSeriesLinks() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
@@ -130,7 +123,7 @@ func (m *Model) alternativeSeriesLinks() {
 			if a.BusBars {
 				parallelLinks = 0
 			} else {
-				parallelLinks = 2 * (a.Parallel - 1)
+				parallelLinks = m.Constant.BothPoles * (a.Parallel - 1)
 			}
 		default:
 			parallelLinks = 0
@@ -141,19 +134,28 @@ func (m *Model) alternativeSeriesLinks() {
 			stringCables = absent
 		case m.Site.WiringComputed != 0:
 			if a.BusBars && below(1, a.Parallel) {
-				stringCables = 2 * a.Parallel
+				stringCables = m.Constant.BothPoles * a.Parallel
 			} else {
 				stringCables = 0
 			}
 		default:
 			stringCables = 0
 		}
+		var runCables float64
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			runCables = absent
+		case m.Site.WiringComputed != 0:
+			runCables = m.Constant.BothPoles
+		default:
+			runCables = 0
+		}
 		switch {
 		case m.Site.WiringComputed != m.Site.WiringComputed:
 			a.BusBarCount = absent
 		case m.Site.WiringComputed != 0:
 			if a.BusBars && below(1, a.Parallel) {
-				a.BusBarCount = 2
+				a.BusBarCount = m.Constant.BothPoles
 			} else {
 				a.BusBarCount = 0
 			}
@@ -173,7 +175,7 @@ func (m *Model) alternativeSeriesLinks() {
 		default:
 			stringFuses = 0
 		}
-		lugs := 2 * (seriesLinks + parallelLinks + stringCables + stringFuses + a.RunCables + a.MainFuses + a.Disconnects)
+		lugs := m.Constant.CableEnds * (seriesLinks + parallelLinks + stringCables + stringFuses + runCables + a.MainFuses + a.Disconnects)
 		wiringConnections := lugs
 		connectionHours := wiringConnections * m.Site.ConnectionTime
 		wiredHours := connectionHours + m.Site.MountingTime
@@ -246,19 +248,25 @@ func (m *Model) alternativeLoadPower() {
 	}
 }
 
-// alternativeThinnestResistance computes thinnest_resistance.
-func (m *Model) alternativeThinnestResistance() {
+// alternativeThinnestLink computes thinnest_link.
+func (m *Model) alternativeThinnestLink() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-			switch {
-			case a.ThinnestLink != a.ThinnestLink:
-				a.ThinnestResistance[conductorAt] = absent
-			case same(float64(conductorAt+1), a.ThinnestLink):
-				a.ThinnestResistance[conductorAt] = m.Site.ConductorResistance[conductorAt]
-			default:
-				a.ThinnestResistance[conductorAt] = 0
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			a.ThinnestLink = absent
+		case m.Site.WiringComputed != 0:
+			n := 0.0
+			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+				one := absent
+				if !(a.ThinForLink[conductorAt] != a.ThinForLink[conductorAt]) {
+					one = truth(a.ThinForLink[conductorAt] != 0)
+				}
+				n += one
 			}
+			a.ThinnestLink = min(1+n, m.Site.ConductorCount)
+		default:
+			a.ThinnestLink = 0
 		}
 	}
 }
@@ -291,66 +299,71 @@ func (m *Model) alternativeLinkCableResistance() {
 	}
 }
 
-// alternativePositiveLink computes positive_link, negative_link, link_loop, feed_link, unit_drop, unit_current,
-// unit_sum, load_drop, load_part, load_sum, rest_drop, rest_part, rest_sum,
-// link_to_string.
-func (m *Model) alternativePositiveLink() {
+// alternativeFirstLoadDrop computes first_load_drop, first_rest_drop, largest_link, link_resistance.
+func (m *Model) alternativeFirstLoadDrop() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		linkLoop := 0.0
-		feedLink := 0.0
-		unitDrop := 1.0
-		a.UnitSum[0] = 0
-		loadDrop := 0.0
-		a.LoadSum[0] = 0
-		restDrop := 0.0
-		a.RestSum[0] = 0
+		steps := inUse(a.LadderedStrings, 16)
+		end := absent
+		if steps > 0 {
+			end = a.LoadSum[steps-1+1]
+		}
+		steps2 := inUse(a.LadderedStrings, 16)
+		end2 := absent
+		if steps2 > 0 {
+			end2 = a.UnitSum[steps2-1+1]
+		}
+		a.FirstLoadDrop = over(a.DesignCurrent-end, end2)
+		steps3 := inUse(a.LadderedStrings, 16)
+		end3 := absent
+		if steps3 > 0 {
+			end3 = a.RestSum[steps3-1+1]
+		}
+		steps4 := inUse(a.LadderedStrings, 16)
+		end4 := absent
+		if steps4 > 0 {
+			end4 = a.UnitSum[steps4-1+1]
+		}
+		a.FirstRestDrop = over(-end3, end4)
+		high := math.Inf(-1)
 		for stringAt := range inUse(a.LadderedStrings, 16) {
-			linkLoopBefore := linkLoop
-			feedLinkBefore := feedLink
-			unitDropBefore := unitDrop
-			loadDropBefore := loadDrop
-			restDropBefore := restDrop
-			var positiveLink float64
-			switch {
-			case a.TakeOff < 0:
-				positiveLink = absent
-			case a.TakeOff == textBusBar:
-				positiveLink = 0
-			default:
-				positiveLink = a.CountedLinkResistance * a.LinkRatio[stringAt]
+			high = max(high, a.LinkToString[stringAt])
+		}
+		if math.IsInf(high, -1) {
+			high = absent
+		}
+		largestLink := high
+		a.CheckLinkResistance = absent
+		if !(largestLink != largestLink) {
+			a.CheckLinkResistance = truth(atMost(largestLink, m.Site.LinkLimit))
+		}
+	}
+}
+
+// alternativeStringLoadCurrent computes string_load_current, string_idle_current, string_current.
+func (m *Model) alternativeStringLoadCurrent() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for stringAt := range inUse(a.LadderedStrings, 16) {
+			stringLoadCurrent := a.LoadPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstLoadDrop)
+			stringIdleCurrent := a.RestPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstRestDrop)
+			a.StringCurrent[stringAt] = stringLoadCurrent + stringIdleCurrent
+		}
+	}
+}
+
+// alternativeThinForDrop computes thin_for_drop.
+func (m *Model) alternativeThinForDrop() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for cableAt := range inUse(a.CableCount, 3) {
+			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+				part := m.Site.ConductorResistance[conductorAt] * a.CableLoop[cableAt] * a.CableCurrent[cableAt]
+				a.ThinForDrop[cableAt][conductorAt] = absent
+				if !(part != part) {
+					a.ThinForDrop[cableAt][conductorAt] = truth(below(a.AllowedDrop, part))
+				}
 			}
-			var negativeLink float64
-			switch {
-			case a.TakeOff < 0:
-				negativeLink = absent
-			case a.TakeOff == textBusBar:
-				negativeLink = 0
-			default:
-				negativeLink = a.CountedLinkResistance * a.NegativeLinkRatio[stringAt]
-			}
-			linkLoop = positiveLink + negativeLink
-			switch {
-			case a.TakeOff < 0:
-				feedLink = absent
-			case a.TakeOff == textSameEnd:
-				feedLink = linkLoop
-			default:
-				feedLink = positiveLink
-			}
-			unitDrop = unitDropBefore + float64(linkLoopBefore*a.UnitSum[stringAt])
-			unitCurrent := over(unitDrop, a.StringResistance[stringAt])
-			a.UnitCurrent[stringAt] = unitCurrent
-			a.UnitSum[stringAt+1] = a.UnitSum[stringAt] + unitCurrent
-			loadDrop = loadDropBefore - float64(feedLinkBefore*a.DesignCurrent) + float64(linkLoopBefore*a.LoadSum[stringAt])
-			loadPart := over(loadDrop, a.StringResistance[stringAt])
-			a.LoadPart[stringAt] = loadPart
-			a.LoadSum[stringAt+1] = a.LoadSum[stringAt] + loadPart
-			restDrop = restDropBefore + float64(linkLoopBefore*a.RestSum[stringAt])
-			restPart := over(a.StringVoltageOffset[stringAt]+restDrop, a.StringResistance[stringAt])
-			a.RestPart[stringAt] = restPart
-			a.RestSum[stringAt+1] = a.RestSum[stringAt] + restPart
-			a.LinkToString[stringAt] = over(linkLoop, a.StringResistance[stringAt])
 		}
 	}
 }

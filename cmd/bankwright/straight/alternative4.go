@@ -5,55 +5,66 @@ package straight
 
 import "math"
 
-// alternativeFirstLoadDrop computes first_load_drop, first_rest_drop, largest_link, link_resistance.
-func (m *Model) alternativeFirstLoadDrop() {
+// alternativePositiveLink computes positive_link, negative_link, link_loop, feed_link, unit_drop, unit_current,
+// unit_sum, load_drop, load_part, load_sum, rest_drop, rest_part, rest_sum,
+// link_to_string.
+func (m *Model) alternativePositiveLink() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		steps := inUse(a.LadderedStrings, 16)
-		end := absent
-		if steps > 0 {
-			end = a.LoadSum[steps-1+1]
-		}
-		steps2 := inUse(a.LadderedStrings, 16)
-		end2 := absent
-		if steps2 > 0 {
-			end2 = a.UnitSum[steps2-1+1]
-		}
-		a.FirstLoadDrop = over(a.DesignCurrent-end, end2)
-		steps3 := inUse(a.LadderedStrings, 16)
-		end3 := absent
-		if steps3 > 0 {
-			end3 = a.RestSum[steps3-1+1]
-		}
-		steps4 := inUse(a.LadderedStrings, 16)
-		end4 := absent
-		if steps4 > 0 {
-			end4 = a.UnitSum[steps4-1+1]
-		}
-		a.FirstRestDrop = over(-end3, end4)
-		high := math.Inf(-1)
+		linkLoop := 0.0
+		feedLink := 0.0
+		unitDrop := 1.0
+		a.UnitSum[0] = 0
+		loadDrop := 0.0
+		a.LoadSum[0] = 0
+		restDrop := 0.0
+		a.RestSum[0] = 0
 		for stringAt := range inUse(a.LadderedStrings, 16) {
-			high = max(high, a.LinkToString[stringAt])
-		}
-		if math.IsInf(high, -1) {
-			high = absent
-		}
-		largestLink := high
-		a.CheckLinkResistance = absent
-		if !(largestLink != largestLink) {
-			a.CheckLinkResistance = truth(atMost(largestLink, m.Site.LinkLimit))
-		}
-	}
-}
-
-// alternativeStringLoadCurrent computes string_load_current, string_idle_current, string_current.
-func (m *Model) alternativeStringLoadCurrent() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for stringAt := range inUse(a.LadderedStrings, 16) {
-			stringLoadCurrent := a.LoadPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstLoadDrop)
-			stringIdleCurrent := a.RestPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstRestDrop)
-			a.StringCurrent[stringAt] = stringLoadCurrent + stringIdleCurrent
+			linkLoopBefore := linkLoop
+			feedLinkBefore := feedLink
+			unitDropBefore := unitDrop
+			loadDropBefore := loadDrop
+			restDropBefore := restDrop
+			var positiveLink float64
+			switch {
+			case a.TakeOff < 0:
+				positiveLink = absent
+			case a.TakeOff == textBusBar:
+				positiveLink = 0
+			default:
+				positiveLink = a.CountedLinkResistance * a.LinkRatio[stringAt]
+			}
+			var negativeLink float64
+			switch {
+			case a.TakeOff < 0:
+				negativeLink = absent
+			case a.TakeOff == textBusBar:
+				negativeLink = 0
+			default:
+				negativeLink = a.CountedLinkResistance * a.NegativeLinkRatio[stringAt]
+			}
+			linkLoop = positiveLink + negativeLink
+			switch {
+			case a.TakeOff < 0:
+				feedLink = absent
+			case a.TakeOff == textSameEnd:
+				feedLink = linkLoop
+			default:
+				feedLink = positiveLink
+			}
+			unitDrop = unitDropBefore + float64(linkLoopBefore*a.UnitSum[stringAt])
+			unitCurrent := over(unitDrop, a.StringResistance[stringAt])
+			a.UnitCurrent[stringAt] = unitCurrent
+			a.UnitSum[stringAt+1] = a.UnitSum[stringAt] + unitCurrent
+			loadDrop = loadDropBefore - float64(feedLinkBefore*a.DesignCurrent) + float64(linkLoopBefore*a.LoadSum[stringAt])
+			loadPart := over(loadDrop, a.StringResistance[stringAt])
+			a.LoadPart[stringAt] = loadPart
+			a.LoadSum[stringAt+1] = a.LoadSum[stringAt] + loadPart
+			restDrop = restDropBefore + float64(linkLoopBefore*a.RestSum[stringAt])
+			restPart := over(a.StringVoltageOffset[stringAt]+restDrop, a.StringResistance[stringAt])
+			a.RestPart[stringAt] = restPart
+			a.RestSum[stringAt+1] = a.RestSum[stringAt] + restPart
+			a.LinkToString[stringAt] = over(linkLoop, a.StringResistance[stringAt])
 		}
 	}
 }
@@ -119,7 +130,7 @@ func (m *Model) alternativeWorstCurrent() {
 			largestShare = over(1/a.Parallel, spread)
 		}
 		a.WorstStringRating = largestShare * a.NeededRating
-		if below(2, a.Parallel) {
+		if below(1, a.StringsLeft) {
 			part4 := worstShare
 			if part4 != part4 {
 				part4 = 0
@@ -175,10 +186,10 @@ func (m *Model) alternativeCableShare() {
 		a := &m.Alternative[i]
 		for cableAt := range inUse(a.CableCount, 3) {
 			var cableShare float64
-			if float64(cableAt+1) == 1 {
+			if same(float64(cableAt+1), m.Constant.RunSort) {
 				cableShare = 1
 			} else {
-				if float64(cableAt+1) == 2 {
+				if same(float64(cableAt+1), m.Constant.StringSort) {
 					cableShare = a.StringShare
 				} else {
 					cableShare = a.LinkShare
@@ -186,22 +197,6 @@ func (m *Model) alternativeCableShare() {
 			}
 			a.CableCurrent[cableAt] = cableShare * (a.RunCurrent + a.IntermittentCurrent)
 			a.CableRating[cableAt] = cableShare * a.NeededRating
-		}
-	}
-}
-
-// alternativeThinForDrop computes thin_for_drop.
-func (m *Model) alternativeThinForDrop() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for cableAt := range inUse(a.CableCount, 3) {
-			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-				part := m.Site.ConductorResistance[conductorAt] * a.CableLoop[cableAt] * a.CableCurrent[cableAt]
-				a.ThinForDrop[cableAt][conductorAt] = absent
-				if !(part != part) {
-					a.ThinForDrop[cableAt][conductorAt] = truth(below(a.AllowedDrop, part))
-				}
-			}
 		}
 	}
 }
@@ -295,10 +290,10 @@ func (m *Model) alternativeCableFuse() {
 		a := &m.Alternative[i]
 		for cableAt := range inUse(a.CableCount, 3) {
 			var cableFuse float64
-			if float64(cableAt+1) == 1 {
+			if same(float64(cableAt+1), m.Constant.RunSort) {
 				cableFuse = a.MainFuse
 			} else {
-				if float64(cableAt+1) == 2 {
+				if same(float64(cableAt+1), m.Constant.StringSort) {
 					cableFuse = a.StringFuse
 				} else {
 					cableFuse = a.LinkRating
@@ -358,17 +353,5 @@ func (m *Model) alternativeFittingRow() {
 				a.FittingRow[cableAt] = 0
 			}
 		}
-	}
-}
-
-// alternativeDayNeed computes day_need.
-func (m *Model) alternativeDayNeed() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		sum := 0.0
-		for hourAt := range 24 {
-			sum += a.HourNeed[hourAt]
-		}
-		a.DayNeed = sum * m.Constant.HourLength
 	}
 }

@@ -70,7 +70,7 @@ func (m *Model) alternativeWantedRow() {
 		a := &m.Alternative[i]
 		for cableAt := range inUse(a.CableCount, 3) {
 			var wantedRow float64
-			if float64(cableAt+1) == 1 {
+			if same(float64(cableAt+1), m.Constant.RunSort) {
 				wantedRow = a.MainRow
 			} else {
 				wantedRow = a.FittingRow[cableAt]
@@ -166,10 +166,10 @@ func (m *Model) alternativeCableArea() {
 				cableResistance = 0
 			}
 			a.CableResistance[cableAt] = cableResistance
-			if float64(cableAt+1) == 1 {
+			if same(float64(cableAt+1), m.Constant.RunSort) {
 				a.PathResistance[cableAt] = cableResistance * a.LoopLength
 			} else {
-				if float64(cableAt+1) == 2 {
+				if same(float64(cableAt+1), m.Constant.StringSort) {
 					a.PathResistance[cableAt] = cableResistance * a.StringPath / a.Parallel
 				} else {
 					a.PathResistance[cableAt] = 0
@@ -210,7 +210,7 @@ func (m *Model) alternativeMainArea() {
 		if steps3 > 0 {
 			end3 = a.CableResistance[0]
 		}
-		runResistance := 2 * a.RunLength * end3
+		runResistance := m.Constant.BothPoles * a.RunLength * end3
 		meanWiringLoss := a.MeanCurrent * a.MeanCurrent * cablesResistance
 		steps4 := inUse(a.CableCount, 3)
 		end4 := absent
@@ -218,7 +218,7 @@ func (m *Model) alternativeMainArea() {
 			end4 = a.PathResistance[0]
 		}
 		stringCableResistance := float64((cablesResistance-end4)*a.Parallel) + a.JointResistance
-		weakCables := stringCableResistance/max(a.StringsLeft, 1) + float64(a.LinkWay*2*a.CountedLinkResistance)
+		weakCables := stringCableResistance/max(a.StringsLeft, 1) + float64(a.LinkWay*m.Constant.BothPoles*a.CountedLinkResistance)
 		farFaultCurrent := over(a.CutoffVoltage, a.WeakResistance+weakCables+runResistance)
 		cableLoss := meanWiringLoss
 		if cableLoss != cableLoss {
@@ -274,6 +274,18 @@ func (m *Model) alternativePartLoad() {
 			}
 			a.HourNeed[hourAt] = over(m.Site.AcHour[hourAt], hourEfficiency) + a.IdlePower + m.Site.DcHour[hourAt] + a.BmsPower + a.CableLoss
 		}
+	}
+}
+
+// alternativeDayNeed computes day_need.
+func (m *Model) alternativeDayNeed() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		sum := 0.0
+		for hourAt := range 24 {
+			sum += a.HourNeed[hourAt]
+		}
+		a.DayNeed = sum * m.Constant.HourLength
 	}
 }
 
@@ -369,17 +381,6 @@ func (m *Model) alternativeFreeFirstPass() {
 			for hourAt := range 24 {
 				a.FreeFirstPass[monthAt][hourAt+1] = min(max(a.FreeFirstPass[monthAt][hourAt]+float64(a.FreeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.UsableAtEnd)
 			}
-		}
-	}
-}
-
-// alternativeCheckGivenArea computes given_area.
-func (m *Model) alternativeCheckGivenArea() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		a.CheckGivenArea = absent
-		if !(a.RunArea != a.RunArea || m.Site.SmallestArea != m.Site.SmallestArea) {
-			a.CheckGivenArea = truth(atMost(m.Site.SmallestArea, a.RunArea))
 		}
 	}
 }

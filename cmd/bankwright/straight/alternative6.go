@@ -339,3 +339,14 @@ func (m *Model) alternativeResidualValue() {
 		}
 	}
 }
+
+// alternativeCheckGivenArea computes given_area.
+func (m *Model) alternativeCheckGivenArea() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		a.CheckGivenArea = absent
+		if !(a.RunArea != a.RunArea || m.Site.SmallestArea != m.Site.SmallestArea) {
+			a.CheckGivenArea = truth(atMost(m.Site.SmallestArea, a.RunArea))
+		}
+	}
+}

@@ -137,11 +137,10 @@ type Alternative struct {
 	FirstCost                   float64
 	UpkeepCost                  float64
 	ReplacementLabour           float64
-	OpenShare                   float64
+	GivenShares                 float64
 	EnergyPrice                 float64
 	PresentCost                 [40]float64
 	LifetimeCostPerEnergy       float64
-	RunCables                   float64
 	MainFuses                   float64
 	BusBarCount                 float64
 	Disconnects                 float64
@@ -215,7 +214,6 @@ type Alternative struct {
 	OutageDemand                float64
 	UnmetEnergy                 [40]float64
 	MainParts                   float64
-	StringsParts                float64
 	CheckSeriesLimit            bool
 	CheckParallelLimit          bool
 	CheckVoltageWhenFull        bool

@@ -77,7 +77,8 @@ func (m *Model) batteryMonthHeat() {
 	for i := range m.Battery {
 		b := &m.Battery[i]
 		for monthAt := range 12 {
-			b.MonthHeat[monthAt] = math.Exp(2 * m.Constant.CalendarActivation * (over(1, b.CalendarTemperature-m.Constant.AbsoluteZero) - over(1, m.Site.CellTemperature[monthAt]-m.Constant.AbsoluteZero)))
+			part := math.Exp(m.Constant.CalendarActivation * (over(1, b.CalendarTemperature-m.Constant.AbsoluteZero) - over(1, m.Site.CellTemperature[monthAt]-m.Constant.AbsoluteZero)))
+			b.MonthHeat[monthAt] = part * part
 		}
 	}
 }

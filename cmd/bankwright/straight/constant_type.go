@@ -27,6 +27,7 @@ type Constant struct {
 	SixtyColumn                  float64
 	SeventyFiveColumn            float64
 	NinetyColumn                 float64
+	OpenShare                    float64
 	SquareSum                    float64
 	MostStrings                  float64
 	PvcLimit                     float64
@@ -44,4 +45,9 @@ type Constant struct {
 	LeastClearness               float64
 	MostClearness                float64
 	ShapeAngle                   float64
+	RunSort                      float64
+	StringSort                   float64
+	LinkSort                     float64
+	BothPoles                    float64
+	CableEnds                    float64
 }

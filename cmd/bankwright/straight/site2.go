@@ -262,8 +262,8 @@ func (m *Model) siteYearAngle() {
 		}
 		s.ShapeSunset[monthAt] = shapeSunset
 		shapeSwing := math.Sin(shapeSunset - m.Constant.ShapeAngle)
-		s.ShapeEven[monthAt] = lookup(tableSunShapeStep, tableSunShapeConstant, 1) + float64(lookup(tableSunShapeStep, tableSunShapeSwing, 1)*shapeSwing)
-		s.ShapePeaked[monthAt] = lookup(tableSunShapeStep, tableSunShapeConstant, 2) + float64(lookup(tableSunShapeStep, tableSunShapeSwing, 2)*shapeSwing)
+		s.ShapeEven[monthAt] = lookup(tableSunShapePart, tableSunShapeConstant, float64(textEven)) + float64(lookup(tableSunShapePart, tableSunShapeSwing, float64(textEven))*shapeSwing)
+		s.ShapePeaked[monthAt] = lookup(tableSunShapePart, tableSunShapeConstant, float64(textPeaked)) + float64(lookup(tableSunShapePart, tableSunShapeSwing, float64(textPeaked))*shapeSwing)
 	}
 }
 
@@ -272,7 +272,7 @@ func (m *Model) sitePartAngle() {
 	s := &m.Site
 	for monthAt := range 12 {
 		for hourAt := range 24 {
-			partAngle := s.SunsetAngle[monthAt] * (float64((float64(2*float64(hourAt+1))-1)*m.Constant.HourLength/m.Constant.DayLength) - 1)
+			partAngle := s.SunsetAngle[monthAt] * (float64((float64(hourAt+1)-1.0/2)*m.Constant.HourLength/(m.Constant.DayLength/2)) - 1)
 			partCosine := math.Cos(partAngle)
 			s.PartCosine[monthAt][hourAt] = partCosine
 			s.PartSine[monthAt][hourAt] = math.Sin(partAngle)

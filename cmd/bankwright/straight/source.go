@@ -5,8 +5,8 @@ package straight
 
 import "math"
 
-// sourceUnsuitedCharge computes unsuited_charge, given_share, open_part, fuel_energy_price, checked_array,
-// known_cold_voltage, array_voltage_share, set_voltage.
+// sourceUnsuitedCharge computes unsuited_charge, given_share, fuel_energy_price, checked_array, known_cold_voltage,
+// array_voltage_share, set_voltage.
 func (m *Model) sourceUnsuitedCharge() {
 	for i := range m.Source {
 		s := &m.Source[i]
@@ -31,25 +31,16 @@ func (m *Model) sourceUnsuitedCharge() {
 		if s.GivenShare != s.GivenShare {
 			s.GivenShare = 0
 		}
-		part := s.Share
-		if part != part {
-			part = 2
-		}
-		if below(1, part) {
-			s.OpenPart = 1
-		} else {
-			s.OpenPart = 0
-		}
 		s.FuelEnergyPrice = s.FuelUse * s.FuelPrice / s.Power
-		part2 := s.ColdVoltage
+		part := s.ColdVoltage
+		if part != part {
+			part = 0
+		}
+		part2 := s.ControllerVoltage
 		if part2 != part2 {
 			part2 = 0
 		}
-		part3 := s.ControllerVoltage
-		if part3 != part3 {
-			part3 = 0
-		}
-		checkedArray := part2 > 0 && part3 > 0
+		checkedArray := part > 0 && part2 > 0
 		s.CheckedArray = checkedArray
 		s.KnownColdVoltage = s.ColdVoltage
 		if s.KnownColdVoltage != s.KnownColdVoltage {
@@ -67,9 +58,9 @@ func (m *Model) sourceUnsuitedCharge() {
 	}
 }
 
-// sourceDefaultEfficiency computes default_efficiency, counted_efficiency, on_time, on_end, slope_west, paid_price,
-// price_at_bank, bank_power, counted_power, sun_bank_power, timed_bank_power,
-// needed_bank_power, peak_power.
+// sourceDefaultEfficiency computes default_efficiency, counted_efficiency, open_part, on_time, on_end, slope_west,
+// paid_price, price_at_bank, bank_power, counted_power, sun_bank_power,
+// timed_bank_power, needed_bank_power, peak_power.
 func (m *Model) sourceDefaultEfficiency() {
 	for i := range m.Source {
 		s := &m.Source[i]
@@ -82,6 +73,15 @@ func (m *Model) sourceDefaultEfficiency() {
 		countedEfficiency := s.Efficiency
 		if countedEfficiency != countedEfficiency {
 			countedEfficiency = defaultEfficiency
+		}
+		part := s.Share
+		if part != part {
+			part = m.Constant.OpenShare
+		}
+		if below(1, part) {
+			s.OpenPart = 1
+		} else {
+			s.OpenPart = 0
 		}
 		onTime := s.HoursAvailable * m.Constant.DayLength
 		s.OnEnd = s.StartHour + onTime

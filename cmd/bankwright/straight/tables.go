@@ -22,6 +22,8 @@ const (
 	textPvc      = 76
 	textMeasured = 79
 	textSum      = 82
+	textEven     = 89
+	textPeaked   = 90
 )
 
 // Columns of the tables that formulas read.
@@ -64,7 +66,7 @@ var (
 	tableDiffuseLinear          = []float64{-3.56, -3.022}
 	tableDiffuseSquare          = []float64{4.189, 3.427}
 	tableDiffuseCube            = []float64{-2.137, -1.821}
-	tableSunShapeStep           = []float64{1, 2}
+	tableSunShapePart           = []float64{89, 90}
 	tableSunShapeConstant       = []float64{0.409, 0.6609}
 	tableSunShapeSwing          = []float64{0.5016, -0.4767}
 )
