@@ -113,8 +113,8 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 	all := allComputed
 	name := "$" + columnName(thenLiveCol+1) + "$" + number(computedHeadRow+1)
 	s.Set(computedStateRow, 1, Cell{Formula: "IF(" + all + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + name + ")", Style: Lead})
-	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText("Computed figures are of other inputs: ") + "&" +
-		computedName + "!" + name + "&" + quoteText(pl.staleEnd()) + ")"
+	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText(pl.staleWords()) + "&" +
+		computedName + "!" + name + "&" + quoteText(" changed (sheet "+computedName+").") + ")"
 }
 
 // countChanged counts the computed quantities of a set whose inputs have changed,
