@@ -79,7 +79,7 @@ func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 		}
 	}
 	for _, name := range sheets {
-		if pl.book.Sheet(name) < 0 && (name != sweepsName || pl.found == nil) {
+		if pl.book.Sheet(name) < 0 && (name != sweepsName && name != reachedName || pl.found == nil) {
 			r.warn("", "layout", "", "the sheet %s was added; it is not read", brief(name, 60))
 		}
 	}

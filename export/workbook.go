@@ -94,9 +94,7 @@ func (pl *plan) draw() {
 	if pl.asked != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.asked)
 	}
-	if sweeps != nil {
-		pl.book.Sheets = append(pl.book.Sheets, sweeps)
-	}
+	pl.book.Sheets = append(pl.book.Sheets, sweeps...)
 	if computed != nil {
 		pl.book.Sheets = append(pl.book.Sheets, computed)
 	}
