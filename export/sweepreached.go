@@ -92,7 +92,7 @@ func (l *reachSheet) list(stands []stand) {
 // states says, for all studies and for each group of them, which is the first input that
 // has changed.
 func (l *reachSheet) states() {
-	for i, h := range []string{"studies", "", "place at the left", "at the right", "inputs since", "the first that changed"} {
+	for i, h := range []string{"studies", "", "place, left", "place, right", "inputs", "the first that changed"} {
 		look := HeadText
 		if i == reachedLeft-1 || i == reachedRight-1 {
 			look = Head
