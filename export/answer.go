@@ -189,7 +189,10 @@ func (a *answer) draughts() {
 		return
 	}
 	a.next(0.4)
-	left, last, rows := labelCol, len(a.s.Widths), max(16, 9+a.work.beside())
+	left, last, rows := labelCol, len(a.s.Widths), max(13, 5+a.work.beside())
+	if charts[0].Tight {
+		rows += 2 // names in two lines
+	}
 	for i, c := range charts {
 		right := last
 		if i+1 < len(charts) {
