@@ -57,7 +57,7 @@ func (pg *page) placeSeries() {
 // it has room.
 func (l *line) slots(columns int) int {
 	label, below := l.headed()
-	said := max(utf8.RuneCountInString(label)*6/5, utf8.RuneCountInString(below))
+	said := max(utf8.RuneCountInString(label), utf8.RuneCountInString(below)) * 6 / 5 // faces differ
 	return max(1, (said+columns*seriesWidth+gapWidth)/(columns*seriesWidth+gapWidth))
 }
 

@@ -6,6 +6,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/arith"
 	"bankwright/engine/decl"
+	"bankwright/engine/diag"
 )
 
 const tolerance = arith.Tolerance
@@ -148,5 +149,5 @@ func scenarioFile(m *decl.Model) string {
 	if len(m.Files) == 0 {
 		return ""
 	}
-	return path.Base(m.Files[0].Name)
+	return diag.Upright(path.Base(m.Files[0].Name))
 }

@@ -9,7 +9,6 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"bankwright/engine/diag"
 	"bankwright/export"
 )
 
@@ -178,7 +177,7 @@ func TestTextStaysText(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got := sheet.At(i+1, int(look)+1); got.Value != diag.Upright(text) || got.Formula {
+			if got := sheet.At(i+1, int(look)+1); got.Value != text || got.Formula {
 				t.Errorf("%s: %+v, want the text %q", name, got, text)
 			}
 			if linked, target, _ := f.GetCellHyperLink("Texts", name); linked {

@@ -15,7 +15,6 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"bankwright/engine/diag"
 	"bankwright/export"
 	"bankwright/export/whole"
 )
@@ -349,15 +348,14 @@ func digits15(x float64) (float64, error) {
 const longestText = 32767
 
 // clean takes out what the file format cannot hold: control characters, and
-// what is beyond the longest text, with a word that it was cut; and marks that turn the
-// direction of what follows, which names of files may have.
+// what is beyond the longest text, with a word that it was cut.
 func clean(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if r < ' ' && r != '\n' && r != '\t' || r == utf8.RuneError || r == 0xFFFE || r == 0xFFFF {
 			return -1
 		}
 		return r
-	}, diag.Upright(s))
+	}, s)
 	const note = " (cut: the text is longer than a cell can hold)"
 	if utf16Len(s) > longestText {
 		s = cut(s, longestText-len(note)) + note
