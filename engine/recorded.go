@@ -124,6 +124,15 @@ func RowsRead(r *recording.Report) string {
 	return s
 }
 
+// Silent says for how much of the time of a usable recording a column has no value, in
+// hours, gaps of all columns included; "" where it lacks no more than these.
+func Silent(r *recording.Report, column string, missing float64) string {
+	if !(missing > r.Missing*(1+1e-9)) {
+		return ""
+	}
+	return column + " has no value for " + lasting(missing) + " of it"
+}
+
 // repaired says what was found amiss in a recording, in a line; nothing where all
 // was well.
 func repaired(rec *reading.Recording) []string {

@@ -30,6 +30,9 @@ type answer struct {
 	work *workings
 	high float64 // of the rows so far, in points
 
+	charts span // rows of the charts
+	tight  bool // whose names are long
+
 	stale string // the cell of the workings that says whether what is not live still holds
 }
 
@@ -57,9 +60,10 @@ func (pl *plan) drawAnswer(checks *checkPage, work *workings) *Sheet {
 	a.compare(checks)
 	a.draughts()
 	a.sure()
-	a.unmet(checks, pageHigh-a.high-float64(foot.lines())*lineHigh)
+	a.unmet(checks, pageHigh-a.high-float64(foot.lines()+btoi(a.tight)*tightLines)*lineHigh)
 	a.next(0.4)
 	a.draw(foot)
+	a.stretch()
 	pl.orderUnmet(checks, a.k, work.rows.rank)
 	return a.s
 }
@@ -199,10 +203,27 @@ func (a *answer) draughts() {
 		left = right + 1
 		a.s.Charts = append(a.s.Charts, c)
 	}
+	a.charts = span{a.row, a.row + rows - 1}
+	a.tight = charts[0].Tight
 	for range rows {
 		a.next(1)
 	}
 	a.next(0.4)
+}
+
+// tightLines is how many lines more charts have where there is room and names are long.
+const tightLines = 2
+
+// stretch makes charts with long names higher by what the page has to spare.
+func (a *answer) stretch() {
+	more := min(pageHigh-a.high, tightLines*lineHigh)
+	if !a.tight || more <= 0 {
+		return
+	}
+	for row := a.charts.from; row <= a.charts.to; row++ {
+		a.s.Heights[row-1] += more / float64(a.charts.to-a.charts.from+1)
+	}
+	a.high += more
 }
 
 // column is the last one within a share of the page's width.

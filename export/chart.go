@@ -25,6 +25,7 @@ type Chart struct {
 	X, Y          Axis
 	Series        []Series
 	Marked        bool // lines differ in dashes and marks as well as in colour
+	Tight         bool // what stands beside its axes is in smaller letters, since names are long
 }
 
 // Axis is an axis of a chart. Without Min and Max the program that shows it chooses.

@@ -3,9 +3,14 @@ package export
 import (
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"bankwright/engine/check"
 )
+
+// longBeside is how many characters of a name have room beside a bar in one line, in the
+// narrower of two charts.
+const longBeside = 16
 
 // mostSeries is how many parts a bar has at most; what is beyond is put together.
 const mostSeries = 8
@@ -132,6 +137,9 @@ func (w *workings) chart(kind ChartKind, title string, of *check.Quantity, names
 		title += ", " + u
 	}
 	c := Chart{Kind: kind, Title: title, Y: Axis{Format: "#,##0.###"}}
+	for _, it := range w.k.Items {
+		c.Tight = c.Tight || utf8.RuneCountInString(itemLabel(it)) > longBeside
+	}
 	for row := first; row <= last; row++ {
 		c.Series = append(c.Series, Series{
 			Name: Range{Sheet: workingsName, Row: row, Col: labelCol},

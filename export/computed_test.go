@@ -105,7 +105,7 @@ func TestSince(t *testing.T) {
 			state, line := stateOf(pl, run)
 			reached := isStand(pl, c.sheet, c.row, c.col)
 			seen[reached]++
-			if reached != strings.HasPrefix(state, changed+": ") || reached != strings.HasPrefix(line, "Computed figures are of other inputs: ") || !reached && state != unchanged {
+			if reached != strings.HasPrefix(state, changed+": ") || reached != strings.HasPrefix(line, "Computed figures are of other inputs") || !reached && state != unchanged {
 				t.Errorf("%s, %s changed, which is followed from: %v; the sheet says %q, the first %q", name, c.what, reached, state, line)
 			}
 			if moved := movesComputed(pl, m.Result, apply(m, list).Result); moved && !reached {

@@ -113,8 +113,8 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 	all := allComputed
 	name := "$" + columnName(thenLiveCol+1) + "$" + number(computedHeadRow+1)
 	s.Set(computedStateRow, 1, Cell{Formula: "IF(" + all + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + name + ")", Style: Lead})
-	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText("Computed figures are of other inputs: ") + "&" +
-		computedName + "!" + name + "&" + quoteText(pl.staleEnd()) + ")"
+	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText(pl.staleWords()) + "&" +
+		computedName + "!" + name + "&" + quoteText(" changed (sheet "+computedName+").") + ")"
 }
 
 // countChanged counts the computed quantities of a set whose inputs have changed,
@@ -164,43 +164,44 @@ func drawStands(s *Sheet, first int, stands []stand, of []string) {
 	if len(of) == 1 {
 		of = nil // it follows from all of them
 	}
-	standHeads(s, first-1, of)
+	standHeads(s, first-1, 0, of)
 	for n, st := range stands {
-		drawStand(s, first+n, st, len(of))
+		drawStand(s, first+n, 0, st, len(of))
 	}
 }
 
-// standHeads draws the heads of a list of inputs.
-func standHeads(s *Sheet, row int, of []string) {
+// standHeads draws the heads of a list of inputs, behind so many columns.
+func standHeads(s *Sheet, row, left int, of []string) {
 	for i, h := range []string{"input", "belongs to", "unit", "live value", "value then", "since then"} {
 		look := HeadText
 		if i >= thenLiveCol-1 {
 			look = Head
 		}
-		s.text(row, i+1, h, look)
+		s.text(row, left+i+1, h, look)
 	}
 	for i, label := range of {
-		s.text(row, thenStateCol+1+i, label, Head)
+		s.text(row, left+thenStateCol+1+i, label, Head)
 	}
 }
 
-// drawStand draws one input, with so many columns for what follows from it.
-func drawStand(s *Sheet, row int, st stand, of int) {
-	s.text(row, thenInputCol, st.label, Label)
-	s.text(row, thenOwnerCol, st.owner, Label)
+// drawStand draws one input, behind so many columns, with a column for each of so many
+// that follow from it.
+func drawStand(s *Sheet, row, left int, st stand, of int) {
+	s.text(row, left+thenInputCol, st.label, Label)
+	s.text(row, left+thenOwnerCol, st.owner, Label)
 	if st.unit != "" {
-		s.text(row, thenUnitCol, st.unit, Unit)
+		s.text(row, left+thenUnitCol, st.unit, Unit)
 	}
-	s.Set(row, thenLiveCol, Cell{Formula: st.live, Style: st.look, Format: st.format})
+	s.Set(row, left+thenLiveCol, Cell{Formula: st.live, Style: st.look, Format: st.format})
 	then := FrozenText
 	if st.look == Pulled {
 		then = Frozen
 	}
-	s.Set(row, thenValueCol, Cell{Value: st.then, Style: then, Format: st.format})
-	s.Set(row, thenStateCol, Cell{Formula: st.same(cellName(row, thenLiveCol), cellName(row, thenValueCol)), Style: ComputedText})
+	s.Set(row, left+thenValueCol, Cell{Value: st.then, Style: then, Format: st.format})
+	s.Set(row, left+thenStateCol, Cell{Formula: st.same(cellName(row, left+thenLiveCol), cellName(row, left+thenValueCol)), Style: ComputedText})
 	for i := range of {
 		if st.of[i] {
-			s.Set(row, thenStateCol+1+i, Cell{Formula: "$" + cellName(row, thenStateCol), Style: PulledText})
+			s.Set(row, left+thenStateCol+1+i, Cell{Formula: "$" + cellName(row, left+thenStateCol), Style: PulledText})
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image/png"
 	"io/fs"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -212,8 +213,15 @@ func TestPictured(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := b.Find("Sketch")
-	if s == nil || len(s.Pictures) != 3 || len(s.Breaks) != 3 {
+	if s == nil || len(s.Pictures) != 3 || len(s.Breaks) == 0 {
 		t.Fatalf("the sheet of drawings: %+v", s)
+	}
+	below := func(p Picture) int { // the first row below it
+		size, err := png.DecodeConfig(bytes.NewReader(p.PNG))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p.Row + int(math.Ceil(float64(size.Height*p.Width)/float64(size.Width)/rowHeight))
 	}
 	for i, p := range s.Pictures {
 		if _, err := png.Decode(bytes.NewReader(p.PNG)); err != nil {
@@ -222,8 +230,16 @@ func TestPictured(t *testing.T) {
 		if k := Circuit(m, m.Drawings[0], i); p.Text != k.Title+". "+k.Note {
 			t.Errorf("picture %d: %q", i, p.Text)
 		}
-		if i > 0 && p.Row != s.Breaks[i-1] {
-			t.Errorf("picture %d begins in row %d, its page in row %d", i, p.Row, s.Breaks[i-1])
+		for _, row := range s.Breaks {
+			if row > p.Row && row < below(p) {
+				t.Errorf("picture %d from row %d is parted by a page that begins at row %d", i, p.Row, row)
+			}
+		}
+		if i > 0 && p.Row < below(s.Pictures[i-1]) {
+			t.Errorf("picture %d covers the one before", i)
+		}
+		if p.Row > len(s.Heights) || s.Heights[p.Row-1] != rowHeight*0.75 {
+			t.Errorf("row %d has no height", p.Row)
 		}
 	}
 	pl := plotBook(m, nil)

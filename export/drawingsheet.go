@@ -23,8 +23,9 @@ type pictured struct {
 
 // Measures of the sheet, in pixels.
 const (
-	shownWidth = 1050 // of a picture: a page in landscape
-	rowHeight  = 20
+	shownWidth  = 1050 // of a picture: as wide as a page, on which its letters are 7 points high
+	rowHeight   = 20   // said of each row beside pictures, since programs differ
+	uprightHigh = 1400 // of an upright page that is so wide, without what is repeated on it
 )
 
 // nameDrawings gives each drawing that has something to draw a sheet.
@@ -49,8 +50,10 @@ func (pl *plan) drawPicture(p pictured) *Sheet {
 	s := pl.head(&page{name: p.name, title: p.d.Title, lead: "Drawn " + pl.whenWritten() + " from the values that are listed below: pictures do not follow what is changed here."})
 	s.Widths = []float64{labelWidth, ownerWidth, itemWidth, itemWidth, itemWidth, itemWidth}
 	s.FreezeRows, s.Print.RepeatRows = sinceRow, sinceRow
+	s.Print.Landscape = false
 	s.text(sinceRow, labelCol, "Values since then", Label)
 	row := sinceRow + 2
+	top := row // of the page
 	for i := range p.d.Kind.Items {
 		k := Circuit(pl.model, p.d, i)
 		var b bytes.Buffer
@@ -63,11 +66,16 @@ func (pl *plan) drawPicture(p pictured) *Sheet {
 			pl.fail("the sheet %s cannot be drawn: %w", p.name, err)
 			return s
 		}
-		if i > 0 {
+		rows := size.Height*shownWidth/size.Width/rowHeight + 2
+		if i > 0 && (row-top+rows)*rowHeight > uprightHigh {
 			s.Breaks = append(s.Breaks, row)
+			top = row
 		}
 		s.Pictures = append(s.Pictures, Picture{Row: row, Col: labelCol, Width: shownWidth, Text: k.Title + ". " + k.Note, PNG: b.Bytes()})
-		row += size.Height*shownWidth/size.Width/rowHeight + 2
+		row += rows
+	}
+	for range row - 1 {
+		s.Heights = append(s.Heights, rowHeight*72/96)
 	}
 	s.Breaks = append(s.Breaks, row)
 	pl.sinceDrawn(s, p, row)

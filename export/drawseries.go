@@ -56,7 +56,8 @@ func (pg *page) placeSeries() {
 // slots is how many places of so many columns a block takes, so that what is said above
 // it has room.
 func (l *line) slots(columns int) int {
-	said := max(utf8.RuneCountInString(l.label)*6/5, utf8.RuneCountInString(blockUnit(l)))
+	label, below := l.headed()
+	said := max(utf8.RuneCountInString(label), utf8.RuneCountInString(below)) * 6 / 5 // faces differ
 	return max(1, (said+columns*seriesWidth+gapWidth)/(columns*seriesWidth+gapWidth))
 }
 
@@ -188,21 +189,27 @@ func (pl *plan) stepCell(pg *page, a *decl.Axis, step int, number string) Cell {
 	return Cell{Value: stepName(a, step), Style: Label}
 }
 
-// blockUnit is what stands below the label of a block.
-func blockUnit(l *line) string {
-	unit := unitWord(l)
-	if l.frozen != nil {
-		return strings.TrimSpace(unit + "  " + computedNote)
-	} else if l.onComputed {
-		return strings.TrimSpace(unit + "  " + followNote)
+// headed is what stands above a block: its label, and below that the unit, behind the
+// words for the part of it that a line of workings is.
+func (l *line) headed() (label, below string) {
+	label, part, _ := strings.Cut(l.label, partWord)
+	below = unitWord(l)
+	if part != "" {
+		below = "part: " + part + ";  " + below
 	}
-	return unit
+	if l.frozen != nil {
+		below += "  " + computedNote
+	} else if l.onComputed {
+		below += "  " + followNote
+	}
+	return label, strings.TrimSpace(below)
 }
 
 // drawBlockHead writes quantity, unit and items above a block.
 func (pl *plan) drawBlockHead(s *Sheet, l *line) {
-	s.text(l.row-3, l.col, l.label, Section)
-	s.text(l.row-2, l.col, blockUnit(l), Note)
+	label, below := l.headed()
+	s.text(l.row-3, l.col, label, Section)
+	s.text(l.row-2, l.col, below, Note)
 	for i := range l.items() {
 		for j := range l.across {
 			col := l.col + i*l.across + j

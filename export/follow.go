@@ -193,11 +193,11 @@ func (l *line) readsComputed() bool {
 	return false
 }
 
-// staleEnd ends the line of the first sheet that says that computed figures are
-// of other inputs.
-func (pl *plan) staleEnd() string {
+// staleWords begin the line of the first sheet that says that computed figures are of
+// other inputs.
+func (pl *plan) staleWords() string {
 	if k := pl.prog.Compared(); k != nil && pl.someFollow(pl.checksOf(k)) {
-		return " changed (sheet " + computedName + "). What follows is not judged."
+		return "Computed figures are of other inputs; checks of them are not judged: "
 	}
-	return " changed (sheet " + computedName + ")."
+	return "Computed figures are of other inputs: "
 }

@@ -229,6 +229,21 @@ func TestKeptMissing(t *testing.T) {
 	}
 }
 
+// TestKeptSilent: of a column without values where others have some it is told how long
+// that is; of a gap of all columns once, for all of them.
+func TestKeptSilent(t *testing.T) {
+	m := stovesWith(t, map[string][]byte{"short": stoveLog(60, func(row int, cells []string) {
+		if row > 35 && row < 50 { // a quarter of an hour, behind the gap of 21 minutes
+			cells[2] = ""
+		}
+	})})
+	k := plotBook(m, nil).kept[influenceCell{m.Kind("stove").Quantity("log"), 1}]
+	said := plainText(k.page.sheet.At(4, 1))
+	if want := "21 min of it missing. Flow has no value for 36 min of it."; !strings.HasSuffix(said, want) {
+		t.Errorf("%q, want %q", said, want)
+	}
+}
+
 // TestCurves: every column is drawn once, against the time, over its own rows, with
 // axes that say what they show and leave nothing out.
 func TestCurves(t *testing.T) {

@@ -39,7 +39,7 @@ const (
 func (pl *plan) drawKept(k *kept) {
 	s := pl.head(k.page)
 	s.text(keptNameRow, 1, k.rec.Name, Note)
-	s.text(4, 1, upperFirst(engine.RowsRead(k.rec.Report()))+".", Note)
+	s.text(4, 1, upperFirst(engine.RowsRead(k.rec.Report()))+"."+k.silent(), Note)
 	s.text(5, 1, k.said(), Sentence)
 	s.Widths = []float64{labelWidth, unitWidth}
 	for range max(7, 1+len(k.columns)) {
@@ -61,6 +61,20 @@ func (k *kept) said() string {
 	}
 	return fmt.Sprintf("%s rows of %s stand below, chosen so that the curves keep their shape. What was found in the file was computed from all rows; it is not live.",
 		unit.Format(float64(len(k.rows)), 0), unit.Format(float64(k.rec.Report().Rows), 0))
+}
+
+// silent says which columns have no value where others have: no gap of the recording
+// tells of that.
+func (k *kept) silent() string {
+	said := ""
+	for _, i := range k.columns {
+		if c := k.rec.Layout.Columns[i]; !c.Counter { // of these no measure over time is taken
+			if words := engine.Silent(k.rec.Report(), spaced(c.Name), k.rec.Result(recording.Mean{Of: c.Name}).Missing); words != "" {
+				said += " " + upperFirst(words) + "."
+			}
+		}
+	}
+	return said
 }
 
 // same says whether what is live is still what was found in the file, since rows can be

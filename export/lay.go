@@ -129,8 +129,11 @@ func (pl *plan) scope(q *check.Quantity, pg *page, src string) *scope {
 	}, keep: func(w *line) { pg.lines = append(pg.lines, w) }}
 }
 
+// partWord stands between what workings are a part of and the part.
+const partWord = ", part: "
+
 // partOf names workings: what they are a part of, and the part.
-func partOf(q *check.Quantity, part string) string { return labelOf(q) + ", part: " + part }
+func partOf(q *check.Quantity, part string) string { return labelOf(q) + partWord + part }
 
 // seriesFormulas translates a series: its step, its start, and where its items
 // have no more steps in use, emptiness.

@@ -241,7 +241,7 @@ func (p *practice) sameFormula() {
 }
 
 // listSheets are sheets whose columns say one thing each of what stands in the rows.
-var listSheets = map[string]bool{limitsName: true, computedName: true}
+var listSheets = map[string]bool{limitsName: true, computedName: true, reachedName: true}
 
 // compare tells the second of two neighbours that do not have one formula.
 func (p *practice) compare(s *Sheet, r, c, nextR, nextC int) {

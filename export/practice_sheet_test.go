@@ -108,7 +108,7 @@ var figureLooks = map[Style]bool{Computed: true, Pulled: true, Input: true, Tota
 // stand above.
 func (p *practice) labelled() {
 	for _, s := range p.book.Sheets {
-		if s.Name == "Tables" || s.Name == "Lists" || s.Name == sourcesName || s.Name == sweepsName {
+		if s.Name == "Tables" || s.Name == "Lists" || s.Name == sourcesName || s.Name == sweepsName || s.Name == reachedName {
 			continue // their columns have heads, with units below
 		}
 		for r, row := range s.Rows() {

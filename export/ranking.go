@@ -33,7 +33,8 @@ func (w *workings) ranking() {
 	second := pick("Figure of the second", scores, r.second, w.pl.format(w.by))
 	w.unitOf(r.bestFigure, w.pl.places[w.by])
 	w.unitOf(second, w.pl.places[w.by])
-	r.lead = w.single("Lead over the second", "IF("+at(second)+`="","",IF(`+at(second)+`=0,"",ABS(`+at(second)+"-"+at(r.bestFigure)+")/ABS("+at(second)+")))", "0.0 %")
+	gap := "ABS(" + at(second) + "-" + at(r.bestFigure) + ")"
+	r.lead = w.single("How far it lies from the best", "IF("+at(second)+`="","",IF(`+gap+"=0,0,IF("+at(r.bestFigure)+`=0,"",`+gap+"/ABS("+at(r.bestFigure)+"))))", "0.0 %")
 	w.said()
 }
 
@@ -103,18 +104,19 @@ func (w *workings) places(margin int) {
 // recommendation is the row of the sentence on the best.
 func (w *workings) recommendation() int {
 	r, at := w.rows, w.figureAt
-	word, under := "highest ", " above "
+	word, side := "highest ", " below"
 	if w.k.Compare.Lowest {
-		word, under = "lowest ", " below "
+		word, side = "lowest ", " above"
 	}
 	unit := w.pl.unitName(w.by.Unit)
 	if unit != "" {
 		unit = " " + unit
 	}
-	lead := w.single("Words on the lead", "IF("+at(r.lead)+`="","",IF(`+at(r.lead)+`<=tolerance,", level with "&`+at(r.secondName)+
-		`,", "&TEXT(`+at(r.lead)+`,"0.0 %")&`+quoteText(under)+"&"+at(r.secondName)+"))", "")
+	name, far := at(r.secondName), at(r.lead)
+	apart := w.single("Words on the distance", "IF("+far+`<=tolerance,", level with "&`+name+`,"; "&`+name+`&" lies "&TEXT(`+far+`,"0.0 %")&`+quoteText(side)+")", "")
+	second := w.single("Words on the second", "IF("+name+`="","",IF(`+far+`="","; "&`+name+`&" comes next",`+at(apart)+"))", "")
 	figure := w.single("Words on its figure", quoteText(" has the "+word+w.byWords()+": ")+"&TEXT("+at(r.bestFigure)+`,"`+w.pl.format(w.by)+`")&`+quoteText(unit), "")
-	return w.single("Words on the best", at(r.bestName)+"&"+at(figure)+"&"+at(lead)+`&"."`, "")
+	return w.single("Words on the best", at(r.bestName)+"&"+at(figure)+"&"+at(second)+`&"."`, "")
 }
 
 // none is the row that says why nothing is recommended.

@@ -79,10 +79,11 @@ func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 		}
 	}
 	for _, name := range sheets {
-		if pl.book.Sheet(name) < 0 && (name != sweepsName || pl.found == nil) {
-			r.warn("", "layout", "", "the sheet %s was added; it is not read", cut(name, 60))
+		if pl.book.Sheet(name) < 0 && (name != sweepsName && name != reachedName || pl.found == nil) {
+			r.warn("", "layout", "", "the sheet %s was added; it is not read", brief(name, 60))
 		}
 	}
+	r.sheetOrder(sheets)
 	if r.sheetInputs() {
 		r.readInputs()
 		r.readFigures()
@@ -94,6 +95,27 @@ func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 		}
 	}
 	return r.out, *list
+}
+
+// sheetOrder tells where sheets stand in another order than they were written.
+func (r *returned) sheetOrder(now []string) {
+	var written, stand []string
+	for _, s := range r.pl.book.Sheets {
+		if slices.Contains(now, s.Name) {
+			written = append(written, s.Name)
+		}
+	}
+	for _, name := range now {
+		if r.pl.book.Sheet(name) >= 0 {
+			stand = append(stand, name)
+		}
+	}
+	for i, name := range written {
+		if stand[i] != name {
+			r.warn("", "layout", "", "the sheets stand in another order: %s where %s stood; no value depends on it", stand[i], name)
+			return
+		}
+	}
 }
 
 // fault tells of what is not possible; at is an address, "" for the workbook.

@@ -235,6 +235,7 @@ func TestBesideInputs(t *testing.T) {
 		{[3]int{inputs, pl.names[pl.prog.Kind("battery")].row, itemCol}, "elm", "warning: this says \"elm\", where \"oak\" stood"},
 		{[3]int{inputs, pl.toleranceRow + 1, itemCol}, 1e-3, "error: the tolerance of comparisons is no input"},
 		{figure, 1.0, "it belongs to the rules, and a scenario cannot say it"},
+		{leadOf(t, pl.book), "Buy the ash.", "warning: the formula was overwritten by \"Buy the ash.\""},
 	} {
 		_, faults := readBack(pl, sentBack{pl.book, map[[3]int]any{c.at: c.data}}, "book.xlsx")
 		if len(faults) != 1 || !strings.Contains(faults[0].Error(), c.want) {

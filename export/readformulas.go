@@ -14,7 +14,7 @@ func (r *returned) checkFormulas(plan *Sheet, sheet *ReturnedSheet, where func(r
 	for i, row := range plan.rows {
 		label, _ := plan.At(i+1, labelCol).Value.(string)
 		if label != "" {
-			label = " (" + cut(label, 60) + ")"
+			label = " (" + brief(label, 60) + ")"
 		}
 		var formulas, values []int
 		at := 0
@@ -62,6 +62,18 @@ func (r *returned) inputCells(plan *Sheet) map[[2]int]bool {
 	return out
 }
 
+// mostQuoted is how much of a text is quoted: names of files that a reader has to tell
+// apart have room.
+const mostQuoted = 120
+
+// brief is a text of at most n characters, which says so where it is cut.
+func brief(s string, n int) string {
+	if c := cut(s, n); c != s {
+		return cut(s, n-1) + "…"
+	}
+	return s
+}
+
 // content says what stands in a cell.
 func content(c ReturnedCell) string {
 	switch v := c.Value.(type) {
@@ -73,7 +85,7 @@ func content(c ReturnedCell) string {
 		}
 		return number(round15(v))
 	case string:
-		return fmt.Sprintf("%q", cut(v, 40))
+		return fmt.Sprintf("%q", brief(v, mostQuoted))
 	}
 	return strings.ToUpper(fmt.Sprint(c.Value))
 }

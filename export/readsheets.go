@@ -84,7 +84,7 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 			r.fault(sheet.Name, "computed", "Put it back where it was.", "row %d, which began with %s, is gone: it belongs to the rules, and a scenario cannot say it", i+1, keyWords(a[i]))
 		case j < 0 && a[i] != "":
 			r.warn(sheet.Name, "layout", "", "the row of %q was removed; it was row %d", keyWords(a[i]), i+1)
-		case j >= 0 && a[i] != b[j] && !plan.At(i+1, 1).isInput():
+		case j >= 0 && a[i] != b[j] && !plan.overwritable(i+1, 1):
 			r.warn(sheet.Name+"!"+at, "layout", "", "%s", relabelled(a[i], b[j]))
 		}
 	}
@@ -96,6 +96,13 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 		r.warn(sheet.Name, "layout", "", "%s not read", rows)
 	}
 	return out
+}
+
+// overwritable reports whether another text in a cell is told as typed over: it holds
+// a formula, a computed value, or a figure of the rules.
+func (s *Sheet) overwritable(row, col int) bool {
+	c := s.At(row, col)
+	return c.isInput() || c.Formula != "" || row > s.FreezeRows && c.isFrozen()
 }
 
 // trimmed is a list without empty entries at its end beyond n.
@@ -114,7 +121,7 @@ func relabelled(old, now string) string {
 }
 
 // keyWords are what a row or column is known by, as people read it.
-func keyWords(key string) string { return cut(strings.ReplaceAll(key, "\t", " "), 60) }
+func keyWords(key string) string { return brief(strings.ReplaceAll(key, "\t", " "), 60) }
 
 // runs puts neighbouring numbers together.
 func runs(list []int) (out [][2]int) {
@@ -160,7 +167,7 @@ func (r *returned) pairColumns(plan *Sheet, sheet *ReturnedSheet, k *check.Kind,
 			r.added[j] = true
 			r.warn(sheet.Name, "layout", "", "the column %s was added; it is not read", columnName(j+1))
 		case b[j] != "":
-			r.warn(sheet.Name+"!"+cellName(at, j+1), "layout", "Add ["+k.Name+".NAME] to the scenario for a further one.", "the column of %q was added; it is not read", cut(b[j], 60))
+			r.warn(sheet.Name+"!"+cellName(at, j+1), "layout", "Add ["+k.Name+".NAME] to the scenario for a further one.", "the column of %q was added; it is not read", brief(b[j], 60))
 		}
 	}
 	return out

@@ -98,3 +98,43 @@ func TestFrozenOverwritten(t *testing.T) {
 		t.Error("nothing is computed")
 	}
 }
+
+// leadOf is the cell of the first sheet that says who is best.
+func leadOf(t *testing.T, b *Book) [3]int {
+	for r := range b.Sheets[0].rows {
+		if c := b.Sheets[0].At(r+1, labelCol); c.Style == Lead && c.Formula != "" {
+			return [3]int{0, r + 1, labelCol}
+		}
+	}
+	t.Fatal("nobody says who is best")
+	return [3]int{}
+}
+
+// reordered is a workbook whose sheets stand in another order.
+type reordered struct{ sentBack }
+
+func (b reordered) Sheets() []string {
+	names := b.sentBack.Sheets()
+	names[1], names[2] = names[2], names[1]
+	return names
+}
+
+// TestReorderedSheets: another order of sheets is told, and changes nothing.
+func TestReorderedSheets(t *testing.T) {
+	pl := plotBook(models(t)["cabin"], nil)
+	price := placed(t, pl, "battery.oak.price", 0)
+	read, faults := readBack(pl, reordered{sentBack{pl.book, map[[3]int]any{price: 1100.0}}}, "book.xlsx")
+	if len(faults) != 1 || !strings.Contains(faults[0].Error(), "warning: the sheets stand in another order: Alternatives where Inputs stood") || len(read.Changes) != 1 {
+		t.Errorf("%v %v", faults, read.Changes)
+	}
+}
+
+// TestQuoted: a text is quoted in full where it has room, and says where it is cut.
+func TestQuoted(t *testing.T) {
+	name := "logs/2026-03-02_discharge_of_the_first_battery_that_was_delivered.csv"
+	for text, want := range map[string]string{name: `"` + name + `"`, strings.Repeat("é", 121): `"` + strings.Repeat("é", 119) + `…"`} {
+		if got := content(ReturnedCell{Value: text}); got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
+	}
+}

@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"bankwright/engine"
+	"bankwright/engine/diag"
 	"bankwright/export"
 	"bankwright/export/xlsx"
 )
@@ -139,7 +140,7 @@ func TestHostileTexts(t *testing.T) {
 		{`"\"&A1&\""`, `"&A1&"`}, {`"[1]Prices!A1"`, "[1]Prices!A1"},
 		{`"` + long + `"`, strings.TrimSpace(long)},
 		{`"bell \u0007 and null \u0001"`, "bell"},
-		{`"\u202Eעברית \u05D0"`, "עברית"}, {`"😀👩🏽‍🔧"`, "😀"},
+		{`"\u202Eעברית \u05D0"`, "עברית א"}, {`"\u2066\u2067left open"`, "left open"}, {`"😀👩🏽‍🔧"`, "😀"},
 	} {
 		b, refused := shelvesBook(t, c.toml, c.toml)
 		if b == nil {
@@ -170,6 +171,9 @@ func showsAsText(t *testing.T, what, shown string, plain, b *export.Book) {
 		p := plain.Find(s.Name)
 		for r, row := range s.Rows() {
 			for c, cell := range row {
+				if text := fmt.Sprint(cell.Value, cell.Formula); diag.Upright(text) != text {
+					t.Errorf("%.30s: %s turns what stands behind it: %q", what, s.Name, text)
+				}
 				at, _ := excelize.CoordinatesToCellName(c+1, r+1)
 				formula, _ := f.GetCellFormula(s.Name, at)
 				if formula != cell.Formula || p != nil && cell.Formula == "" && formula != "" {

@@ -10,8 +10,7 @@ import (
 
 // The sheet Sweeps shows what studies of the model found: who wins where, what matters,
 // how sure it is, and where two are level. Nothing of it is live. Beside each study
-// stands whether the inputs that it reaches are still those of then; they are listed
-// below all of them.
+// stands whether the inputs that it reaches are still those of then.
 
 const sweepsName = "Sweeps"
 
@@ -52,11 +51,13 @@ type studies struct {
 	narrow  bool     // these are narrow
 	groups  []*reach // inputs that studies reach
 	since   []sinceCell
+	reached *Sheet // of these inputs
 }
 
-// drawSweeps draws the sheet of studies; nil where none was run. Where it is not known
+// drawSweeps draws the sheet of studies and that of the inputs which they reach; none
+// where none was run. Where it is not known
 // what they found, other sheets are as if it were.
-func (pl *plan) drawSweeps() *Sheet {
+func (pl *plan) drawSweeps() []*Sheet {
 	f := pl.found
 	switch {
 	case f == nil:
@@ -81,7 +82,7 @@ func (pl *plan) drawSweeps() *Sheet {
 		x.breakEven(b)
 	}
 	x.inputs()
-	return x.s
+	return []*Sheet{x.s, x.reached}
 }
 
 func newStudies(pl *plan) *studies {

@@ -74,27 +74,19 @@ func (x *studies) reaching(name string, cells []influenceCell, moved []*check.Ax
 	return g
 }
 
-// inputs lists the inputs that studies reach, live and as they were, and says what has
-// changed: for all studies, and for each group of them that reaches the same.
+// inputs draws the sheet of the inputs that studies reach, and says beside each study
+// whether those that it reaches have changed.
 func (x *studies) inputs() {
 	stands := x.standing()
-	x.newPage()
-	x.s.text(x.row, labelCol, "Inputs that they follow from", Heading)
-	state := x.row + 2
-	first := state + 1 + len(x.groups) + 8
-	last := x.list(first, stands)
-	x.row = state
-	x.states(first, last)
-	x.tell(state)
+	l := newReached(x, len(stands))
+	l.states()
+	l.tell()
+	l.list(stands)
 	for _, c := range x.since {
-		row := c.of.row
-		if c.of.whole {
-			row = state + 1
-		}
-		x.s.Set(c.row, studyFirstCol, Cell{Formula: x.stateOf(row), Style: Sentence})
+		x.s.Set(c.row, studyFirstCol, Cell{Formula: l.stateOf(c.of), Style: Sentence})
 	}
-	x.s.Set(studyStateRow, 1, Cell{Formula: x.stateOf(state + 1), Style: Lead})
-	x.s.Marks = append(x.s.Marks, Mark{cellName(first, thenStateCol) + ":" + cellName(last, thenStateCol), changed, Unfit})
+	x.s.Set(studyStateRow, 1, Cell{Formula: l.stateOf(nil), Style: Lead})
+	x.reached = l.s
 }
 
 // standing are the inputs that any study reaches, with the groups that reach each;
@@ -141,85 +133,4 @@ func (x *studies) standing() []stand {
 	}
 	x.groups = groups
 	return stands
-}
-
-// list draws the inputs as rows of an outline, heads again on each page, and gives the
-// last row.
-func (x *studies) list(first int, stands []stand) int {
-	var of []string
-	for i := range x.groups {
-		of = append(of, groupName(i))
-	}
-	for len(x.s.Widths) < thenStateCol+len(of) {
-		x.s.Widths = append(x.s.Widths, x.columnWidth())
-	}
-	standHeads(x.s, first-1, of)
-	row := first
-	for _, st := range stands {
-		if row-x.top >= x.page {
-			x.row = row
-			x.newPage()
-			standHeads(x.s, row, of)
-			row++
-		}
-		drawStand(x.s, row, st, len(of))
-		row++
-	}
-	last := max(first, row-1)
-	x.s.fold(first, last)
-	return last
-}
-
-// states says, for all studies and for each group of them, which is the first input that
-// has changed.
-func (x *studies) states(first, last int) {
-	for i, h := range []string{"studies", "", "place in the list", "inputs since", "the first that changed"} {
-		look := HeadText
-		if i == 2 || i == 3 {
-			look = Head
-		}
-		x.s.text(x.row, i+1, h, look)
-	}
-	state := func(label string, col int) {
-		x.row++
-		x.s.text(x.row, 1, label, Label)
-		at := cellName(x.row, 3)
-		x.s.Set(x.row, 3, Cell{Formula: `IFERROR(MATCH("` + changed + `",` + standCells(col, first, last) + ",0),0)", Style: Computed, Format: "0"})
-		x.s.Set(x.row, 4, Cell{Formula: "IF(" + at + `=0,"` + unchanged + `","` + changed + `")`, Style: ComputedText})
-		x.s.Set(x.row, 5, Cell{Formula: "IF(" + at + `=0,"",INDEX(` + standCells(thenInputCol, first, last) + "," + at + `)&" ("&INDEX(` + standCells(thenOwnerCol, first, last) + "," + at + `)&")")`, Style: Sentence})
-	}
-	state("All of them", thenStateCol)
-	for i, g := range x.groups {
-		state(groupName(i)+": "+strings.Join(g.names, ", "), thenStateCol+1+i)
-		g.row = x.row
-	}
-}
-
-// groupName is what a group of studies is called in the list of inputs.
-func groupName(i int) string { return "Group " + number(float64(i+1)) }
-
-// stateOf is the formula that says "unchanged", or names the first input that changed,
-// by the row of a group.
-func (x *studies) stateOf(row int) string {
-	at := func(col int) string { return "$" + columnName(col) + "$" + number(float64(row)) }
-	return "IF(" + at(4) + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + at(5) + ")"
-}
-
-// tell writes what the first sheet says when inputs have changed, behind what it says of
-// other computed figures; state is the row above that of all studies.
-func (x *studies) tell(state int) {
-	put := func(label, formula string) string {
-		x.row++
-		x.s.text(x.row, 1, label, Label)
-		x.s.Set(x.row, studyFirstCol, Cell{Formula: formula, Style: Sentence})
-		return cellName(x.row, studyFirstCol)
-	}
-	x.row++
-	at := func(col int) string { return cellName(state+1, col) }
-	own := put("Said on the first sheet", "IF("+at(4)+`="`+unchanged+`","","Studies are of other inputs: "&`+at(5)+`&" changed (sheet `+sweepsName+`).")`)
-	if x.pl.stale != "" {
-		other := put("Said there of other computed figures", x.pl.stale)
-		own = put("Both", "IF(OR("+own+`="",`+other+`=""),`+other+"&"+own+","+other+`&" "&`+own+")")
-	}
-	x.pl.stale = sweepsName + "!" + own
 }

@@ -6,6 +6,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/arith"
 	"bankwright/engine/decl"
+	"bankwright/engine/diag"
 )
 
 const tolerance = arith.Tolerance
@@ -94,9 +95,7 @@ func (pl *plan) draw() {
 	if pl.asked != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.asked)
 	}
-	if sweeps != nil {
-		pl.book.Sheets = append(pl.book.Sheets, sweeps)
-	}
+	pl.book.Sheets = append(pl.book.Sheets, sweeps...)
 	if computed != nil {
 		pl.book.Sheets = append(pl.book.Sheets, computed)
 	}
@@ -138,5 +137,5 @@ func scenarioFile(m *decl.Model) string {
 	if len(m.Files) == 0 {
 		return ""
 	}
-	return path.Base(m.Files[0].Name)
+	return diag.Upright(path.Base(m.Files[0].Name))
 }

@@ -167,7 +167,7 @@ func printable(s string) string {
 			return '?'
 		}
 		return r
-	}, s)
+	}, diag.Upright(s))
 	if r := []rune(s); len(r) > 100 {
 		s = string(r[:100]) + "…"
 	}

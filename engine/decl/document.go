@@ -228,7 +228,7 @@ func (b *builder) value(v *unstable.Node, start int) (*node, int) {
 func (b *builder) plain(n *node, told []byte) bool {
 	switch n.kind {
 	case textNode:
-		n.text = strings.ReplaceAll(string(told), "\r\n", "\n")
+		n.text = asText(string(told))
 		return controlAt(n.text) < 0
 	case boolNode:
 		n.truth = n.written == "true"

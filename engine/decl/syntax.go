@@ -70,7 +70,7 @@ func (b *builder) fill(n *node, value any, ok *bool) {
 			}
 		}
 	case string:
-		n.text = strings.ReplaceAll(v, "\r\n", "\n")
+		n.text = asText(v)
 		b.printable(n)
 	case int64:
 		n.number = float64(v)
@@ -89,6 +89,10 @@ func (b *builder) fill(n *node, value any, ok *bool) {
 		b.diags.Errorf(n.at, "syntax", lookAround, "this value cannot be read")
 	}
 }
+
+// asText is a text as the model keeps it, and all outputs show it: lines end in one way,
+// and nothing turns the direction of what stands behind it.
+func asText(s string) string { return diag.Upright(strings.ReplaceAll(s, "\r\n", "\n")) }
 
 // printable refuses control characters, which would reach terminals and sheets.
 func (b *builder) printable(n *node) {

@@ -57,6 +57,24 @@ func harmless(r rune) rune {
 	return r
 }
 
+// Upright is a text without the marks that turn the direction of all that follows until
+// another mark ends it: embeddings, overrides and isolates. Where the end is missing, or
+// is cut off, they would turn what stands behind the text as well. Letters that are
+// written from right to left need none. Source: Unicode Standard Annex 9, Unicode
+// Bidirectional Algorithm, 2.1 to 2.5.
+func Upright(text string) string {
+	turning := func(r rune) bool { return r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 }
+	if strings.IndexFunc(text, turning) < 0 {
+		return text
+	}
+	return strings.Map(func(r rune) rune {
+		if turning(r) {
+			return -1
+		}
+		return r
+	}, text)
+}
+
 // Width is how many columns of a terminal a text takes.
 func Width(s string) int {
 	n := 0

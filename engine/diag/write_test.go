@@ -192,3 +192,16 @@ func FuzzWrite(f *testing.F) {
 		}
 	})
 }
+
+// TestUpright: what turns the text behind it is left out, and nothing else, whatever
+// direction the letters have.
+func TestUpright(t *testing.T) {
+	for text, want := range map[string]string{
+		"plain": "plain", "מחיר 3 kg": "מחיר 3 kg", "\u200fמחיר\u200e": "\u200fמחיר\u200e", "👩\u200d🔧": "👩\u200d🔧",
+		"\u202egnp.exe": "gnp.exe", "a\u2066b\u2067c\u2068d\u2069e": "abcde", "\u202a\u202b\u202c\u202d": "",
+	} {
+		if got := Upright(text); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+}

@@ -33,7 +33,7 @@ func (g *grid) beside() {
 		low.cells, high.cells = append(low.cells, both[0]), append(high.cells, both[1])
 	}
 	fmt.Fprintln(g.w)
-	writeColumns(g.w, []tableColumn{names, low, high, units}, g.st)
+	writeColumns(g.w, fitted([]tableColumn{names, low, high, units}, g.st.Width), g.st)
 	sentence(g.w, g.st, "Every point: -o FILE.csv, .parquet or .xlsx.")
 }
 

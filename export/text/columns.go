@@ -36,6 +36,56 @@ func sizeOf(columns []tableColumn) int {
 	return n
 }
 
+// writeColumns writes a table; its heads are bold. Where not all columns fit beside each
+// other, the table goes on in further ones below, which begin with its first column.
+func writeColumns(w io.Writer, columns []tableColumn, st Style) {
+	for i, part := range parted(columns, st.Width) {
+		if i > 0 {
+			fmt.Fprintln(w)
+		}
+		writePart(w, part, st)
+	}
+}
+
+// parted divides columns into tables of a width. A column without a head, such as that
+// of units, stays beside the one before. Where the first column leaves no room for a
+// single further one, its texts are cut, and no figures.
+func parted(columns []tableColumn, n int) (out [][]tableColumn) {
+	if sizeOf(columns) <= n {
+		return [][]tableColumn{columns}
+	}
+	first, part := columns[:1:1], columns[:1:1]
+	for i := 1; i < len(columns); {
+		next := i + 1
+		for next < len(columns) && columns[next].head == "" && !columns[next].bars {
+			next++
+		}
+		group := columns[i:next]
+		if len(part) > 1 && sizeOf(append(part[:len(part):len(part)], group...)) > n {
+			out, part = append(out, part), first
+		}
+		part = append(part[:len(part):len(part)], group...)
+		i = next
+	}
+	out = append(out, part)
+	for i, part := range out {
+		if over := sizeOf(part) - n; over > 0 && part[0].left {
+			out[i] = slices.Clone(part)
+			out[i][0] = part[0].shortened(max(1, part[0].size()-over))
+		}
+	}
+	return out
+}
+
+// shortened is a column whose texts are cut to so many characters.
+func (c tableColumn) shortened(n int) tableColumn {
+	out := tableColumn{head: clipped(c.head, n), unit: clipped(c.unit, n), left: c.left}
+	for _, s := range c.cells {
+		out.cells = append(out.cells, clipped(s, n))
+	}
+	return out
+}
+
 // tableLines are the lines of a table: two of heads, then its rows.
 func tableLines(columns []tableColumn) []string {
 	rows := 0
@@ -60,10 +110,10 @@ func tableLines(columns []tableColumn) []string {
 	return lines
 }
 
-// writeColumns writes a table; its heads are bold.
-func writeColumns(w io.Writer, columns []tableColumn, st Style) {
+// writePart writes columns that stand beside each other.
+func writePart(w io.Writer, columns []tableColumn, st Style) {
 	for i, line := range tableLines(columns) {
-		line = clipped(strings.TrimRight(line, " "), st.Width)
+		line = strings.TrimRight(line, " ")
 		switch {
 		case i == 0:
 			line = st.paint(bold, line)
@@ -76,7 +126,7 @@ func writeColumns(w io.Writer, columns []tableColumn, st Style) {
 	}
 }
 
-// clipped ends a line that is too long with an ellipsis.
+// clipped ends a text that is too long with an ellipsis.
 func clipped(line string, n int) string {
 	if width(line) <= n {
 		return line

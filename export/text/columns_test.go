@@ -34,8 +34,8 @@ func TestBrokenName(t *testing.T) {
 	}
 }
 
-// TestWriteColumns: decimal points stand below each other, and a line that does not
-// fit is cut.
+// TestWriteColumns: decimal points stand below each other, and names that leave no room
+// for a figure are cut.
 func TestWriteColumns(t *testing.T) {
 	var b strings.Builder
 	columns := []tableColumn{{head: "item", left: true, cells: []string{"a", "long name"}}, {head: "cost", unit: "EUR", cells: []string{"1.5", "12"}}}
@@ -48,6 +48,25 @@ func TestWriteColumns(t *testing.T) {
 	for _, line := range strings.Split(b.String(), "\n") {
 		if width(line) > 8 {
 			t.Errorf("%q is too long", line)
+		}
+	}
+}
+
+// TestParted: a table that is too wide goes on below, with its first column again and all
+// of its figures; units stay with theirs.
+func TestParted(t *testing.T) {
+	columns := []tableColumn{
+		{head: "item", left: true, cells: []string{"oak", "a long name"}}, {head: "low", cells: []string{"1,234.5", "2"}}, {left: true, cells: []string{"W", "EUR"}},
+		{head: "high", unit: "EUR", cells: []string{"9", "12,345"}}, {head: "mean", cells: []string{"5", "6"}},
+	}
+	for n, want := range map[int]string{
+		60: "item             low         high  mean\n                              EUR\noak          1,234.5  W         9     5\na long name      2    EUR  12,345     6\n",
+		28: "item             low\noak          1,234.5  W\na long name      2    EUR\n\nitem           high  mean\n                EUR\noak               9     5\na long name  12,345     6\n",
+		18: "item      low\noak   1,234.5  W\na l…      2    EUR\n\nitem          high\n               EUR\noak              9\na long na…  12,345\n\nitem         mean\noak             5\na long name     6\n",
+	} {
+		var b strings.Builder
+		if writeColumns(&b, columns, Style{Width: n}); b.String() != want {
+			t.Errorf("in %d:\n%s\nwant\n%s", n, b.String(), want)
 		}
 	}
 }

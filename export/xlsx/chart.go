@@ -118,6 +118,9 @@ func chart(c export.Chart) *excelize.Chart {
 		Format: excelize.GraphicOptions{AltText: clean(c.Title)},
 	}
 	out.YAxis.MajorGridLines = true
+	if c.Tight {
+		out.XAxis.Font, out.YAxis.Font = *letters(tight, false), *letters(tight, false)
+	}
 	if c.Kind == export.LyingChart {
 		gap, over := uint(40), 100
 		out.GapWidth, out.Overlap = &gap, &over
@@ -130,6 +133,7 @@ func chart(c export.Chart) *excelize.Chart {
 	switch c.Kind {
 	case export.StackedChart:
 		colours = stackedHues
+		out.Legend.Position = "right" // below it would take the bars' height, and names beside them would touch
 		lie(out)
 	case export.BarChart:
 		out.PlotArea.ShowVal = len(c.Series) == 1
@@ -177,8 +181,11 @@ func words(s string, size float64, bold bool) excelize.ChartTitle {
 	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: s, Font: letters(size, bold)}}}
 }
 
-// small is the size of the letters of a chart beside those of its title.
-const small = 10
+// Sizes of the letters of a chart beside those of its title.
+const (
+	small = 10
+	tight = 8
+)
 
 func letters(size float64, bold bool) *excelize.Font {
 	return &excelize.Font{Family: font, Size: size, Bold: bold, Color: ink}
