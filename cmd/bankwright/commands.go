@@ -25,7 +25,7 @@ func (a *app) compare() *cobra.Command {
 			"is a scenario; without it, the built-in example.",
 		Example:           "  bankwright compare\n  bankwright compare cabin.toml --all\n  bankwright compare cabin.toml --json",
 		Args:              atMostOne("file"),
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: scenarioFiles(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			m, err := a.load(optional(args, 0))
 			if err != nil {
@@ -65,7 +65,7 @@ func (a *app) check() *cobra.Command {
 			"that is not met is no fault of the file.",
 		Example:           "  bankwright check cabin.toml\n  bankwright check --verify",
 		Args:              noneEmpty,
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: scenarioFiles(0),
 		RunE: func(_ *cobra.Command, files []string) error {
 			if len(files) > 1 && a.json {
 				return usagef("--json prints one document; name one file")
@@ -134,7 +134,7 @@ func (a *app) explain() *cobra.Command {
 			"without it, the built-in example.",
 		Example:           "  bankwright explain alternative.one_oak.runtime\n  bankwright explain cabin.toml battery.large.rated_energy --depth 1",
 		Args:              fileAndCell,
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: fileThen(1, cellNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if depth < 0 {
 				return usagef("--depth counts levels from 0, and %d is less", depth)
@@ -163,6 +163,7 @@ func (a *app) explain() *cobra.Command {
 		},
 	}
 	cmd.Flags().IntVar(&depth, "depth", depth, "how many `LEVELS` to show below the number")
+	flagValues(cmd, map[string]completes{"depth": words("0", "1", "2", "3", "5", "10")})
 	a.jsonFlag(cmd)
 	return cmd
 }
@@ -202,6 +203,7 @@ func (a *app) rules() *cobra.Command {
 	}
 	cmd.Flags().BoolVar(&cautions, "cautions", false, "show the cautions that every output carries")
 	cmd.Flags().StringVar(&file, "scenario", "", "show the rules of this scenario `FILE` as well")
+	flagValues(cmd, map[string]completes{"scenario": files("toml")})
 	a.jsonFlag(cmd)
 	return cmd
 }

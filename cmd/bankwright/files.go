@@ -29,7 +29,7 @@ func (a *app) book() *cobra.Command {
 			"it was written stays as it is unless --force is given.",
 		Example:           "  bankwright book\n  bankwright book cabin.toml -o comparison.xlsx",
 		Args:              atMostOne("file"),
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: scenarioFiles(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := noEmptyFlag(cmd, "output"); err != nil {
 				return err
@@ -44,6 +44,7 @@ func (a *app) book() *cobra.Command {
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "", "write to `OUT.xlsx` (default: named as the scenario)")
 	cmd.Flags().BoolVar(&force, "force", false, "overwrite a workbook even if it was changed")
+	flagValues(cmd, map[string]completes{"output": files("xlsx")})
 	return cmd
 }
 
@@ -175,8 +176,9 @@ func (a *app) new() *cobra.Command {
 		Short: "write a commented starter scenario",
 		Long: "Writes a commented scenario to begin with, NAME.toml, or scenario.toml without a\n" +
 			"name. A file that is there already stays as it is.",
-		Example: "  bankwright new my-cabin",
-		Args:    atMostOne("name"),
+		Example:           "  bankwright new my-cabin",
+		Args:              atMostOne("name"),
+		ValidArgsFunction: nothing,
 		RunE: func(_ *cobra.Command, args []string) error {
 			name := optional(args, 0)
 			switch {

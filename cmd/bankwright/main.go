@@ -114,6 +114,6 @@ func (a *app) root() *cobra.Command {
 	root.Flags().BoolP("version", "v", false, "show the version")
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(a.help())
-	root.AddCommand(a.compare(), a.book(), a.draw(), a.readback(), a.check(), a.explain(), a.sweep(), a.rules(), a.new(), a.schema(), a.completion())
+	root.AddCommand(a.compare(), a.book(), a.draw(), a.readback(), a.check(), a.explain(), a.sweep(), a.rules(), a.new(), a.schema(), a.completion(), a.man())
 	return root
 }

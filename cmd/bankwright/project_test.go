@@ -119,6 +119,7 @@ var mayImport = map[string]string{
 	"engine/decl":             "engine/diag engine/reading engine/recording engine/unit",
 	"engine/check":            "engine/arith engine/decl engine/diag engine/formula engine/graph engine/sample engine/unit",
 	"engine/eval":             "engine/arith engine/check engine/decl engine/formula engine/reading engine/recording",
+	"engine/schema":           "engine/decl engine/unit",
 	"engine/sweep":            "engine/arith engine/check engine/decl engine/eval engine/formula engine/sample",
 	"engine":                  "engine/arith engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
 	"export/calc":             "",
@@ -131,7 +132,7 @@ var mayImport = map[string]string{
 	"export/gridfile":         "engine/check engine/decl engine/eval engine/sweep engine/unit export export/xlsx",
 	"rules":                   "",
 	"scenarios":               "",
-	"cmd/bankwright":          "engine engine/check engine/decl engine/diag engine/reading engine/sweep engine/unit export export/gridfile export/picture export/text export/whole export/xlsx rules scenarios",
+	"cmd/bankwright":          "engine engine/check engine/decl engine/diag engine/reading engine/schema engine/sweep engine/unit export export/gridfile export/picture export/text export/whole export/xlsx rules scenarios",
 	"cmd/bankwright/straight": "engine/formula",
 }
 

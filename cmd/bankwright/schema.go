@@ -18,10 +18,10 @@ const schemaName = "bankwright.schema.json"
 func (a *app) schema() *cobra.Command {
 	output := ""
 	cmd := &cobra.Command{
-		Use:   "schema [FILE...] [-o OUT.json]",
-		Short: "write a JSON Schema of scenarios, by which editors complete and check",
-		Long: "Writes a JSON Schema (draft-07) of scenario files, made from the rules: an editor\n" +
-			"with a language server for TOML completes names, shows what they mean and marks\n" +
+		Use:   "schema [FILE...]",
+		Short: "write a schema of scenarios, by which editors complete and check",
+		Long: "Writes a JSON Schema (draft-07) of scenario files, made from the rules. Editors\n" +
+			"with a language server for TOML complete names, show what they mean, and mark\n" +
 			"what cannot be, where the first line of a scenario names the schema's file:\n\n" +
 			"    #:schema " + schemaName + "\n\n" +
 			"Each FILE is a scenario whose own rules count as well; without one, it is the\n" +
@@ -30,7 +30,7 @@ func (a *app) schema() *cobra.Command {
 		Example: "  bankwright schema -o " + schemaName + "\n" +
 			"  bankwright schema cabin.toml -o " + schemaName,
 		Args:              noneEmpty,
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: scenarioFiles(0),
 		RunE: func(cmd *cobra.Command, files []string) error {
 			if err := noEmptyFlag(cmd, "output"); err != nil {
 				return err
@@ -39,6 +39,7 @@ func (a *app) schema() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "", "write to `OUT.json`, or into a folder")
+	flagValues(cmd, map[string]completes{"output": files("json")})
 	return cmd
 }
 
