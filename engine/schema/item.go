@@ -202,44 +202,6 @@ func (b *builder) recording(q *decl.Quantity) *node {
 
 // describe says what an input is and what it takes.
 func describe(q *decl.Quantity) string {
-	var facts []string
-	add := func(text string) { facts = append(facts, text) }
-	switch q.Type {
-	case decl.Number:
-		if q.Unit.Name != "" {
-			add("in " + q.Unit.Name)
-		}
-	case decl.Reference:
-		add("the name of one " + q.Refers.Name)
-	case decl.Set:
-		add("a list of " + q.Refers.Plural)
-	}
-	for _, a := range q.Over {
-		add("over " + a.Name)
-	}
-	if q.Min != nil {
-		add("at least " + q.Min.Written)
-	}
-	if q.Max != nil {
-		add("at most " + q.Max.Written)
-	}
-	if q.UsualMin != nil && q.UsualMax != nil {
-		add("usually " + q.UsualMin.Written + " to " + q.UsualMax.Written)
-	}
-	switch {
-	case q.Default != nil:
-		add(q.Default.Written + " if left out")
-	case q.Unless != nil:
-		add("or " + q.Unless.Name)
-	case q.Optional:
-		add("may be left out")
-	}
-	if len(facts) == 0 {
-		return q.Doc
-	}
-	text := strings.Join(facts, ", ")
-	if r := []rune(text); r[0] < 0x80 {
-		text = strings.ToUpper(text[:1]) + text[1:]
-	}
-	return strings.TrimSpace(q.Doc + " " + text + ".")
+	text := strings.Join(q.Facts(), ", ") + "."
+	return strings.TrimSpace(q.Doc + " " + strings.ToUpper(text[:1]) + text[1:])
 }
