@@ -1,23 +1,53 @@
 package main
 
 import (
+	"runtime"
 	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/cobra"
+
+	"bankwright/engine/decl"
+	"bankwright/export"
+	"bankwright/rules"
 )
 
-// version is what the build says of itself: the module's version, which holds
-// the commit, and the version of Go. A build that knows neither says so.
+// version says what was built, from which commit, and by which rules it works: the
+// digest that workbooks name as well. A build that knows no version or commit says so.
 func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return "of unknown version"
+	v, commit, built := "of unknown version", "not known", "not known"
+	if info, ok := debug.ReadBuildInfo(); ok {
+		v, commit = versionOf(info.Main.Version), commitOf(info.Settings)
+		built = "with " + info.GoVersion + " for " + runtime.GOOS + "/" + runtime.GOARCH
 	}
-	v := info.Main.Version
+	m, _ := decl.Load(decl.Sources{Standard: rules.Files})
+	return "bankwright " + v + "\ncommit " + commit + "\nrules  " + export.OriginFor(m).Rules + "\nbuilt  " + built + "\n"
+}
+
+// versionOf is a module's version in words.
+func versionOf(v string) string {
 	if v == "" || v == "(devel)" {
-		v = "from source, without a version"
+		return "from source, without a version"
 	}
-	return v + ", built with " + info.GoVersion
+	return v
+}
+
+// commitOf is the commit that was built.
+func commitOf(settings []debug.BuildSetting) string {
+	of := map[string]string{}
+	for _, s := range settings {
+		of[s.Key] = s.Value
+	}
+	commit := of["vcs.revision"]
+	if commit == "" {
+		return "not known: it was not built from a checkout"
+	}
+	day, _, _ := strings.Cut(of["vcs.time"], "T")
+	commit = commit[:min(12, len(commit))] + " of " + day
+	if of["vcs.modified"] == "true" {
+		commit += ", with changes that are not in it"
+	}
+	return commit
 }
 
 // help replaces cobra's command, which passes over a name that does not exist.
