@@ -2,6 +2,7 @@ package export
 
 import (
 	"path"
+	"path/filepath"
 
 	"bankwright/engine"
 	"bankwright/engine/arith"
@@ -150,5 +151,5 @@ func scenarioFile(m *decl.Model) string {
 	if len(m.Files) == 0 {
 		return ""
 	}
-	return path.Base(m.Files[0].Name)
+	return path.Base(filepath.ToSlash(m.Files[0].Name))
 }

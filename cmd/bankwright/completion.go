@@ -1,7 +1,6 @@
 package main
 
 import (
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -134,7 +133,7 @@ func fileThen(most int, names func(m *decl.Model, given []string, begun string) 
 
 // scenarioOn is the scenario that arguments begin with, if they do, and the others.
 func scenarioOn(args []string) (file string, others []string) {
-	if len(args) > 0 && (isScenario(args[0]) || strings.ContainsRune(args[0], os.PathSeparator)) {
+	if len(args) > 0 && isFile(args[0]) {
 		return args[0], args[1:]
 	}
 	return "", args

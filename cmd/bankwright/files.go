@@ -231,9 +231,16 @@ func writeNew(name string, text []byte) error {
 	return nil
 }
 
-// quoted is a file name as a shell takes it.
-func quoted(name string) string {
-	if strings.ContainsAny(name, " '\"$&()<>|;*?\\") {
+// quoted is a file name as the system's shells take it.
+func quoted(name string) string { return quotedFor(os.PathSeparator, name) }
+
+// quotedFor is a file name as the shells of a system take it, which is told by what
+// stands between its folders: both of Windows' take double quotes.
+func quotedFor(separator rune, name string) string {
+	switch {
+	case separator == '\\' && strings.ContainsAny(name, " '$&()<>|;,^%`"):
+		return `"` + name + `"`
+	case separator == '/' && strings.ContainsAny(name, " '\"$&()<>|;*?\\`#"):
 		return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
 	}
 	return name

@@ -139,7 +139,7 @@ func (a *app) scenarioOf(book, file string, origin export.Origin) (*engine.Model
 		candidates = append(candidates, "")
 	}
 	if len(candidates) == 0 || origin.File != filepath.Base(origin.File) {
-		return nil, engine.Sources{}, fmt.Errorf("%s was written from %s, which is neither beside it nor in this folder\nName it: bankwright readback %s FOLDER/%s", book, printable(origin.File), quoted(book), quoted(printable(origin.File)))
+		return nil, engine.Sources{}, fmt.Errorf("%s was written from %s, which is neither beside it nor in this folder\nName it: bankwright readback %s %s", book, printable(origin.File), quoted(book), quoted(filepath.Join("FOLDER", printable(origin.File))))
 	}
 	chosen := candidates[0]
 	for _, path := range candidates {
