@@ -3,6 +3,7 @@ package schema
 import (
 	"regexp"
 	"strings"
+	"sync"
 
 	"bankwright/engine/decl"
 	"bankwright/engine/unit"
@@ -18,13 +19,14 @@ const (
 	raised   = `\^?[-−⁻]?[0-9⁰¹²³⁴⁵⁶⁷⁸⁹]+`
 )
 
-// ratios is the pattern of products, ratios and powers of known units.
-var ratios = func() string {
+// ratios is the pattern of products, ratios and powers of known units, made when it is
+// asked for first: other commands start without it.
+var ratios = sync.OnceValue(func() string {
 	name := `(` + strings.Join(quoted(unit.Names()), "|") + `|1|[A-Z]{3})`
 	one := name + `(` + raised + `)?`
 	more := `(\s*[·*⋅∙×/]\s*` + one + `)`
 	return `/\s*` + one + more + `*|` + one + more + `+|` + name + raised
-}()
+})
 
 func quoted(names []string) []string {
 	var out []string
@@ -43,7 +45,7 @@ func notNegative(least *decl.Bound) bool { return least != nil && least.Value >=
 
 // written is the pattern of a value with its unit; an equals sign begins a formula.
 func written(u unit.Unit, signed bool) string {
-	sign, units := notMinus, ratios
+	sign, units := notMinus, ""
 	if signed {
 		sign = anySign
 	}
@@ -52,6 +54,8 @@ func written(u unit.Unit, signed bool) string {
 			single = append(single, "[A-Z]{3}")
 		}
 		units = strings.Join(append(single, joined), "|")
+	} else {
+		units = ratios()
 	}
 	if bare(u) {
 		return `^\s*(=|` + sign + digits + `\s*(` + units + `)?\s*$)`
