@@ -2,6 +2,7 @@ package export
 
 import (
 	"path"
+	"path/filepath"
 
 	"bankwright/engine"
 	"bankwright/engine/arith"
@@ -137,5 +138,5 @@ func scenarioFile(m *decl.Model) string {
 	if len(m.Files) == 0 {
 		return ""
 	}
-	return diag.Upright(path.Base(m.Files[0].Name))
+	return diag.Upright(path.Base(filepath.ToSlash(m.Files[0].Name)))
 }

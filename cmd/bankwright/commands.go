@@ -11,6 +11,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/export"
+	"bankwright/export/reference"
 	"bankwright/export/text"
 )
 
@@ -28,7 +29,7 @@ func (a *app) compare() *cobra.Command {
 			"FILE is a scenario; without it, the built-in example.",
 		Example:           "  bankwright compare\n  bankwright compare cabin.toml --all\n  bankwright compare cabin.toml --only checks --only life\n  bankwright compare cabin.toml --json",
 		Args:              atMostOne("file"),
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: scenarioFiles(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			file := optional(args, 0)
 			if a.json && sections != nil {
@@ -91,7 +92,7 @@ func (a *app) check() *cobra.Command {
 			"that is not met is no fault of the file.",
 		Example:           "  bankwright check cabin.toml\n  bankwright check --verify",
 		Args:              noneEmpty,
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: scenarioFiles(0),
 		RunE: func(_ *cobra.Command, files []string) error {
 			if len(files) > 1 && a.json {
 				return usagef("--json prints one document; name one file")
@@ -160,7 +161,7 @@ func (a *app) explain() *cobra.Command {
 			"without it, the built-in example.",
 		Example:           "  bankwright explain alternative.one_oak.runtime\n  bankwright explain cabin.toml battery.large.rated_energy --depth 1",
 		Args:              fileAndCell,
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: fileThen(1, cellNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if depth < 0 {
 				return usagef("--depth counts levels from 0, and %d is less", depth)
@@ -189,25 +190,30 @@ func (a *app) explain() *cobra.Command {
 		},
 	}
 	cmd.Flags().IntVar(&depth, "depth", depth, "how many `LEVELS` to show below the number")
+	flagValues(cmd, map[string]completes{"depth": words("0", "1", "2", "3", "5", "10")})
 	a.jsonFlag(cmd)
 	return cmd
 }
 
 func (a *app) rules() *cobra.Command {
-	cautions := false
+	cautions, whole := false, false
 	file := ""
 	cmd := &cobra.Command{
 		Use:   "rules [NAME]",
 		Short: "show what the rules know: quantities, units, formulas, sources",
 		Long: "Shows what the rules know: every kind with its quantities, units and formulas,\n" +
 			"and the checks. With NAME all that is known of one of them: a kind,\n" +
-			"kind.quantity or check.name, or the name alone where only one has it.",
-		Example:           "  bankwright rules\n  bankwright rules battery\n  bankwright rules battery.rated_energy\n  bankwright rules check.autonomy\n  bankwright rules --cautions",
+			"kind.quantity or check.name, or the name alone where only one has it.\n" +
+			"--reference writes all of it as a page of Markdown.",
+		Example:           "  bankwright rules\n  bankwright rules battery\n  bankwright rules battery.rated_energy\n  bankwright rules check.autonomy\n  bankwright rules --cautions\n  bankwright rules --reference",
 		Args:              atMostOne("quantity or check"),
 		ValidArgsFunction: ruleNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := a.rulesUsage(cmd, args, cautions); err != nil {
+			if err := a.rulesUsage(cmd, args, cautions, whole); err != nil {
 				return err
+			}
+			if whole {
+				return a.reference(file)
 			}
 			m, err := a.load(file)
 			if err != nil {
@@ -227,7 +233,9 @@ func (a *app) rules() *cobra.Command {
 		},
 	}
 	cmd.Flags().BoolVar(&cautions, "cautions", false, "show the cautions that every output carries")
+	cmd.Flags().BoolVar(&whole, "reference", false, "write all that the rules know as Markdown")
 	cmd.Flags().StringVar(&file, "scenario", "", "show the rules of this scenario `FILE` as well")
+	flagValues(cmd, map[string]completes{"scenario": files("toml")})
 	a.jsonFlag(cmd)
 	return cmd
 }
@@ -241,12 +249,14 @@ func cautionsOf(file string) string {
 }
 
 // rulesUsage refuses arguments of rules that cannot be meant.
-func (a *app) rulesUsage(cmd *cobra.Command, args []string, cautions bool) error {
+func (a *app) rulesUsage(cmd *cobra.Command, args []string, cautions, whole bool) error {
 	switch name := optional(args, 0); {
 	case isScenario(name):
 		return usagef("rules takes a quantity or check; the rules of a scenario are shown with --scenario %s", quoted(name))
 	case strings.HasSuffix(name, "."):
 		return usagef("%s ends where a name is expected; rules lists them all", name)
+	case whole && (name != "" || a.json || cautions):
+		return usagef("--reference writes all as Markdown; leave out what stands beside it, but for --scenario")
 	case cautions && name != "":
 		return usagef("--cautions shows all cautions; leave out %s", name)
 	case cautions && a.json:
@@ -281,6 +291,19 @@ func (a *app) rule(m *engine.Model, name string) error {
 	}
 	text.Rule(a.out, q, a.style())
 	return nil
+}
+
+// reference writes all that the standard rules know, or those of a scenario.
+func (a *app) reference(file string) error {
+	var files []string
+	if file != "" {
+		files = append(files, file)
+	}
+	models, err := a.declarations(files)
+	if err != nil {
+		return err
+	}
+	return reference.Write(a.out, models[0])
 }
 
 // kindRules shows one kind, as rules without a name shows all.

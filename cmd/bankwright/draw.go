@@ -32,7 +32,7 @@ func (a *app) draw() *cobra.Command {
 		Example: "  bankwright draw\n  bankwright draw three_ash -o wiring.png\n  bankwright draw cabin.toml several_small -o several_small.svg\n" +
 			"  bankwright draw cabin.toml -o .",
 		Args:              fileAndItem,
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: fileThen(1, comparedNames),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := noEmptyFlag(cmd, "output"); err != nil {
 				return err
@@ -49,6 +49,7 @@ func (a *app) draw() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "", "write to `FILE`, a folder, or a name with *")
+	flagValues(cmd, map[string]completes{"output": files("svg", "png")})
 	return cmd
 }
 

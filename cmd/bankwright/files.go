@@ -31,7 +31,7 @@ func (a *app) book() *cobra.Command {
 			"it was written stays as it is unless --force is given.",
 		Example:           "  bankwright book\n  bankwright book cabin.toml -o comparison.xlsx",
 		Args:              atMostOne("file"),
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: scenarioFiles(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := noEmptyFlag(cmd, "output"); err != nil {
 				return err
@@ -47,6 +47,7 @@ func (a *app) book() *cobra.Command {
 	cmd.Flags().StringVarP(&output, "output", "o", "", "write to `OUT.xlsx` (default: named as the scenario)")
 	cmd.Flags().BoolVar(&force, "force", false, "overwrite a workbook even if it was changed")
 	a.watchFlag(cmd, &watch)
+	flagValues(cmd, map[string]completes{"output": files("xlsx")})
 	return cmd
 }
 
@@ -198,9 +199,16 @@ func thereAlready(name string) error {
 	return fmt.Errorf("%s is there already; it stays as it is", name)
 }
 
-// quoted is a file name as a shell takes it.
-func quoted(name string) string {
-	if strings.ContainsAny(name, " '\"$&()<>|;*?\\") {
+// quoted is a file name as the system's shells take it.
+func quoted(name string) string { return quotedFor(os.PathSeparator, name) }
+
+// quotedFor is a file name as the shells of a system take it, which is told by what
+// stands between its folders: both of Windows' take double quotes.
+func quotedFor(separator rune, name string) string {
+	switch {
+	case separator == '\\' && strings.ContainsAny(name, " '$&()<>|;,^%`"):
+		return `"` + name + `"`
+	case separator == '/' && strings.ContainsAny(name, " '\"$&()<>|;*?\\`#"):
 		return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
 	}
 	return name

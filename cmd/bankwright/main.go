@@ -104,7 +104,6 @@ func (a *app) root() *cobra.Command {
 		Example: "  bankwright compare              the built-in example, side by side\n" +
 			"  bankwright new cabin            cabin.toml, to begin with\n" +
 			"  bankwright compare cabin.toml   and what becomes of it",
-		Version:           version(),
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
@@ -114,12 +113,17 @@ func (a *app) root() *cobra.Command {
 			}
 			return nil
 		},
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if told, _ := cmd.Flags().GetBool("version"); told {
+				_, err := io.WriteString(a.out, version())
+				return err
+			}
+			return cmd.Help()
+		},
 	}
-	root.SetVersionTemplate("bankwright {{.Version}}\n")
-	root.Flags().BoolP("version", "v", false, "show the version")
+	root.Flags().BoolP("version", "v", false, "show version, commit and the digest of the rules")
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(a.help())
-	root.AddCommand(a.compare(), a.book(), a.draw(), a.readback(), a.check(), a.explain(), a.sweep(), a.rules(), a.new(), a.completion())
+	root.AddCommand(a.compare(), a.book(), a.draw(), a.readback(), a.check(), a.explain(), a.sweep(), a.rules(), a.new(), a.schema(), a.completion(), a.man())
 	return root
 }

@@ -29,8 +29,9 @@ func (a *app) new() *cobra.Command {
 			"name. A file that is there already stays as it is. With --ask it puts a few\n" +
 			"questions first, such as the system's voltage and what two batteries cost; an\n" +
 			"empty answer takes what stands in brackets.",
-		Example: "  bankwright new my-cabin\n  bankwright new hut --ask",
-		Args:    atMostOne("name"),
+		Example:           "  bankwright new my-cabin\n  bankwright new hut --ask",
+		Args:              atMostOne("name"),
+		ValidArgsFunction: nothing,
 		RunE: func(_ *cobra.Command, args []string) error {
 			name, err := starterName(optional(args, 0))
 			if err != nil {

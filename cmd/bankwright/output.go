@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"runtime"
 	"syscall"
 )
 
@@ -25,7 +26,13 @@ func (o *output) Write(p []byte) (int, error) {
 
 // readerLeft reports whether writing ended because whoever reads has had enough,
 // as `bankwright rules | head` has. That is no failure.
-func (o *output) readerLeft() bool { return errors.Is(o.err, syscall.EPIPE) }
+func (o *output) readerLeft() bool {
+	var number syscall.Errno
+	if runtime.GOOS == "windows" && errors.As(o.err, &number) {
+		return number == 109 || number == 232 // ERROR_BROKEN_PIPE, ERROR_NO_DATA of Windows' system error codes
+	}
+	return errors.Is(o.err, syscall.EPIPE)
+}
 
 // reason says why a file or a stream cannot be written.
 func reason(err error) string {

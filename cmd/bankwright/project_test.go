@@ -119,11 +119,13 @@ var mayImport = map[string]string{
 	"engine/decl":             "engine/diag engine/reading engine/recording engine/unit",
 	"engine/check":            "engine/arith engine/decl engine/diag engine/formula engine/graph engine/sample engine/unit",
 	"engine/eval":             "engine/arith engine/check engine/decl engine/formula engine/reading engine/recording",
+	"engine/schema":           "engine/decl engine/unit",
 	"engine/sweep":            "engine/arith engine/check engine/decl engine/eval engine/formula engine/sample",
 	"engine":                  "engine/arith engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
 	"export/calc":             "",
 	"export":                  "engine engine/arith engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sample engine/sweep engine/unit export/calc export/picture export/text export/told",
 	"export/picture":          "engine/unit",
+	"export/reference":        "engine/decl",
 	"export/told":             "engine engine/check engine/decl engine/eval engine/sample engine/sweep engine/unit",
 	"export/text":             "engine engine/check engine/decl engine/diag engine/eval engine/sample engine/sweep engine/unit export/told",
 	"export/whole":            "",
@@ -131,7 +133,7 @@ var mayImport = map[string]string{
 	"export/gridfile":         "engine/check engine/decl engine/eval engine/sweep engine/unit export export/xlsx",
 	"rules":                   "",
 	"scenarios":               "",
-	"cmd/bankwright":          "engine engine/check engine/decl engine/diag engine/reading engine/sweep engine/unit export export/gridfile export/picture export/text export/whole export/xlsx rules scenarios",
+	"cmd/bankwright":          "engine engine/check engine/decl engine/diag engine/reading engine/schema engine/sweep engine/unit export export/gridfile export/picture export/reference export/text export/whole export/xlsx rules scenarios",
 	"cmd/bankwright/straight": "engine/formula",
 }
 

@@ -51,6 +51,7 @@ func (a *app) readback() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "", "write the returned scenario to `OUT.toml` (-: print it)")
+	flagValues(cmd, map[string]completes{"output": files("toml")})
 	a.jsonFlag(cmd)
 	return cmd
 }
@@ -66,14 +67,6 @@ func bookAndFile(cmd *cobra.Command, args []string) error {
 		return usagef("the workbook stands first: %s BOOK.xlsx %s", cmd.CommandPath(), quoted(args[0]))
 	}
 	return noneEmpty(cmd, args)
-}
-
-// booksAndScenarios lets the shell complete the names of workbooks, then of scenarios.
-func booksAndScenarios(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-	if len(args) == 0 {
-		return []string{"xlsx"}, cobra.ShellCompDirectiveFilterFileExt
-	}
-	return []string{"toml"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
 // readBack reads a workbook and tells what it changes; output is where the scenario
@@ -146,7 +139,7 @@ func (a *app) scenarioOf(book, file string, origin export.Origin) (*engine.Model
 		candidates = append(candidates, "")
 	}
 	if len(candidates) == 0 || origin.File != filepath.Base(origin.File) {
-		return nil, engine.Sources{}, fmt.Errorf("%s was written from %s, which is neither beside it nor in this folder\nName it: bankwright readback %s FOLDER/%s", book, printable(origin.File), quoted(book), quoted(printable(origin.File)))
+		return nil, engine.Sources{}, fmt.Errorf("%s was written from %s, which is neither beside it nor in this folder\nName it: bankwright readback %s %s", book, printable(origin.File), quoted(book), quoted(filepath.Join("FOLDER", printable(origin.File))))
 	}
 	chosen := candidates[0]
 	for _, path := range candidates {

@@ -14,6 +14,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"bankwright/engine/oracle"
 )
 
 // TestMain lets scripts run bankwright as a program of its own.
@@ -40,8 +42,9 @@ func (m roomy) Run() int {
 //	edit BOOK PART OLD NEW  replaces a text in a part of a workbook, as a
 //	                      spreadsheet program would that saves it
 //
-// and the condition [root], which holds where permissions bind nobody;
-// stdout and stderr stand for what the last command printed.
+// and the conditions [root], which holds where permissions bind nobody, and
+// [need:PROGRAM], which holds where it is installed, as it must be where everything is
+// required; stdout and stderr stand for what the last command printed.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../testdata/script",
@@ -51,6 +54,13 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Condition: func(name string) (bool, error) {
+			if program, ok := strings.CutPrefix(name, "need:"); ok {
+				_, err := exec.LookPath(program)
+				if err != nil && oracle.Required() {
+					return false, errors.New(program + " is not installed, and it is required")
+				}
+				return err == nil, nil
+			}
 			if name != "root" {
 				return false, errors.New("unknown condition " + name)
 			}

@@ -59,7 +59,7 @@ func (a *app) sweep() *cobra.Command {
 		Example: "  bankwright sweep\n  bankwright sweep cabin.toml --matters --by 20%\n  bankwright sweep price_and_depth\n" +
 			"  bankwright sweep cabin.toml --vary site.depth_of_discharge=60%..90%/31",
 		Args:              noneEmpty,
-		ValidArgsFunction: scenarioFiles,
+		ValidArgsFunction: fileThen(0, studyNames),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			debug.SetGCPercent(100) // a sweep may go on for hours: now memory matters
 			s.json = a.json
@@ -72,6 +72,12 @@ func (a *app) sweep() *cobra.Command {
 	}
 	s.flags(cmd.Flags())
 	a.watchFlag(cmd, &s.watch)
+	flagValues(cmd, map[string]completes{
+		"vary": cellOf("=", func(q *decl.Quantity) bool { return !q.Computed() && !q.Type.Tabular() }),
+		"show": cellOf("", func(*decl.Quantity) bool { return true }),
+		"by":   words("5%", "10%", "20%"), "samples": words("1024", "8192", "65536"), "seed": words("1", "2", "3"),
+		"output": files("csv", "parquet", "xlsx"), "part": words("1/2", "1/4", "1/8"), "plot": files("svg", "png"),
+	})
 	a.jsonFlag(cmd)
 	return cmd
 }

@@ -17,7 +17,7 @@ func (l *loader) charting(c *Compare, f *fields) {
 	if n == nil {
 		return
 	}
-	in := l.fields(n, "`parts`", "sum", "of")
+	in := l.fields(n, "`parts`")
 	if in == nil {
 		return
 	}

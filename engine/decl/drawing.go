@@ -73,6 +73,9 @@ const (
 // places are the words of rules files for the places.
 var places = []string{"cell", "between", "column", "join", "positive", "negative", "both", "across", "below"}
 
+// Places are the words of rules files for the places.
+func Places() []string { return slices.Clone(places) }
+
 // String is the word that rules files use.
 func (p Place) String() string { return places[p] }
 
@@ -83,7 +86,7 @@ const (
 )
 
 func (l *loader) declareDrawing(_ *ruleSet, n *node) {
-	f := l.fields(n, "a drawing", "title", "of", "note", "foot", "cautions", "columns", "rows", "part")
+	f := l.fields(n, "a drawing")
 	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the drawing", n.key, n.keyAt) {
 		return
 	}
@@ -93,14 +96,14 @@ func (l *loader) declareDrawing(_ *ruleSet, n *node) {
 	}
 	l.cautionsOf(d, f)
 	if c := n.get("columns"); c != nil {
-		if in := l.fields(c, "`columns`", "count", "most", "name", "along", "positive", "negative"); in != nil {
+		if in := l.fields(c, "`columns`"); in != nil {
 			d.Columns, d.Along = repeated(in), l.along(in)
 			d.Positive, d.Negative = in.formula("positive", false), in.formula("negative", false)
 			f.ok = f.ok && in.ok
 		}
 	}
 	if r := n.get("rows"); r != nil {
-		if in := l.fields(r, "`rows`", "count", "most", "name"); in != nil {
+		if in := l.fields(r, "`rows`"); in != nil {
 			d.Rows = repeated(in)
 			f.ok = f.ok && in.ok
 		}
@@ -165,7 +168,7 @@ func (l *loader) along(f *fields) *Axis {
 
 // part reads a part of a drawing.
 func (l *loader) part(d *Drawing, of *fields, n *node) {
-	f := l.fields(n, "a part", "symbol", "marks", "at", "name", "is", "when", "label", "missing")
+	f := l.fields(n, "a part")
 	if f == nil || !l.nameOK(n.key, n.keyAt) {
 		of.ok = false
 		return

@@ -16,9 +16,9 @@ type fields struct {
 	ok   bool   // no fault so far
 }
 
-// fields checks that a value is a table and that all of its keys are known.
-// It is nil where the value is no table.
-func (l *loader) fields(n *node, what string, known ...string) *fields {
+// fields checks that a value is a table and that all of its keys are known: those of
+// keysOf, and the names that are its own. It is nil where the value is no table.
+func (l *loader) fields(n *node, what string, own ...string) *fields {
 	if n.bad {
 		return nil
 	}
@@ -28,9 +28,9 @@ func (l *loader) fields(n *node, what string, known ...string) *fields {
 	}
 	f := &fields{l: l, n: n, what: what, ok: true}
 	for _, kid := range n.kids {
-		if !slices.Contains(known, kid.key) {
+		if !slices.Contains(keysOf[what], kid.key) && !slices.Contains(own, kid.key) {
 			f.ok = false
-			l.diags.Errorf(kid.keyAt, "unknown-key", l.didYouMean(kid.key, known), "`%s` is not a key of %s", kid.key, what)
+			l.diags.Errorf(kid.keyAt, "unknown-key", l.didYouMean(kid.key, append(slices.Clone(keysOf[what]), own...)), "`%s` is not a key of %s", kid.key, what)
 		}
 	}
 	return f

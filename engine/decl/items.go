@@ -47,7 +47,7 @@ func (l *loader) fillItems() {
 
 // missing reports the inputs that an item lacks.
 func (l *loader) missing(e *entry, missing []*Quantity) {
-	if e.table == nil && l.unread { // its table may stand in what could not be read
+	if e.table == nil && (l.unread || l.header == nil) { // its table may stand in what could not be read, or rules alone are read
 		return
 	}
 	var names, examples []string

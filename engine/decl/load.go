@@ -17,7 +17,7 @@ type Sources struct {
 	// them, and lie in it or below it. (A file system that follows links, such
 	// as os.DirFS, follows them out of the folder as well.)
 	Files    fs.FS
-	Scenario string // path of the scenario in Files
+	Scenario string // path of the scenario in Files; empty: the standard rules alone
 	Folder   string // stands before the names of Files in messages; may be empty
 
 	// Standard holds the standard rules: every *.toml in it and its folders,
@@ -55,7 +55,11 @@ func Load(src Sources) (*Model, diag.List) {
 
 		partial: map[*Kind]bool{}, lost: map[*Kind]bool{}, presumed: map[*Kind]map[string]bool{},
 	}
-	if root := l.open(src.Files, src.Scenario, l.shown(src.Scenario), false, nil); root != nil {
+	var root *node
+	if src.Scenario != "" {
+		root = l.open(src.Files, src.Scenario, l.shown(src.Scenario), false, nil)
+	}
+	if root != nil {
 		l.scenario(root)
 	} else {
 		l.readStandard()

@@ -29,12 +29,6 @@ var aggregates = []string{
 // the quantities of a kind.
 var sections = []string{"kind", "axis", "constant", "table", "check", "caution", "question", "drawing"}
 
-// headers are the keys of a scenario that are not kinds.
-var headers = []string{
-	"title", "about", "question", "date", "currency", "include", "rule_files",
-	"standard_rules", "rules", "shortlist", "sweep", "doubt", "break_even",
-}
-
 // itemKeys are keys of an item that are not quantities.
 var itemKeys = []string{"label", "each", "keep"}
 

@@ -7,16 +7,10 @@ import (
 	"bankwright/engine/unit"
 )
 
-var quantityKeys = []string{
-	"unit", "type", "formula", "start", "over", "doc", "source", "label", "section",
-	"default", "optional", "unless", "min", "max", "usual", "usual_in", "usual_by", "whole", "otherwise", "choices", "refers", "set", "inverse",
-	"columns", "rows", "recording", "decimals",
-}
-
 // declareQuantity reads [KIND.NAME]. section is the heading that quantities
 // carry on from the one before.
 func (l *loader) declareQuantity(r *ruleSet, k *Kind, n *node, section *string) {
-	f := l.fields(n, "a quantity", quantityKeys...)
+	f := l.fields(n, "a quantity")
 	if f == nil || !l.nameOK(n.key, n.keyAt, itemKeys) || !l.unique("the quantity", k.Name+"."+n.key, n.keyAt) {
 		return
 	}

@@ -15,11 +15,6 @@ import (
 	"bankwright/engine/unit"
 )
 
-// logKeys are the keys of a recording that a scenario names, besides its columns.
-var logKeys = []string{
-	"file", "delimiter", "decimal", "time_form", "time_unit", "date", "first_row", "last_row", "gap", "gap_steps",
-}
-
 // recorded reads recording = { NAME = "UNIT" } of a rules file. The first column
 // is the time.
 func (l *loader) recorded(r *ruleSet, f *fields, q *Quantity) {
@@ -37,7 +32,7 @@ func (l *loader) recorded(r *ruleSet, f *fields, q *Quantity) {
 		}
 		if kid.kind != tableNode {
 			c.Unit = l.unitOf(r, f, kid)
-		} else if own := l.fields(kid, "a column", "unit", "optional", "counter"); own != nil {
+		} else if own := l.fields(kid, "a recorded column"); own != nil {
 			c.Unit = l.unitOf(r, own, kid.get("unit"))
 			c.Optional, c.Counter = own.truth("optional"), own.truth("counter")
 			f.ok = f.ok && own.ok
@@ -65,7 +60,7 @@ func (l *loader) log(n *node, q *Quantity) (*reading.Recording, bool) {
 	}
 	file, f := n, &fields{l: l, n: n, what: "a recording", ok: true}
 	if n.kind == tableNode {
-		if f = l.fields(n, "a recording", append(slices.Clone(logKeys), names...)...); f == nil {
+		if f = l.fields(n, "a recording", names...); f == nil {
 			return nil, false
 		}
 		if file = n.get("file"); file == nil {
@@ -182,6 +177,9 @@ var timeForms = []string{
 	string(recording.Clock), string(recording.HourMinute), string(recording.MinuteSecond),
 }
 
+// TimeForms are the words for how times of a recording may be written.
+func TimeForms() []string { return slices.Clone(timeForms) }
+
 // recordedTime is the unit in which times of recordings are counted.
 var recordedTime = unit.Base(unit.Hour)
 
@@ -226,7 +224,7 @@ func (l *loader) logField(f *fields, n *node, c Column) (field recording.Field, 
 		place(n)
 		return field, given, f.ok
 	}
-	own := l.fields(n, "a column of a recording", "column", "unit", "reversed")
+	own := l.fields(n, "a column of a recording")
 	if own == nil {
 		f.ok = false
 		return field, false, false

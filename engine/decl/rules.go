@@ -103,7 +103,7 @@ func (l *loader) kindNames() []string {
 }
 
 func (l *loader) declareKind(r *ruleSet, n *node) {
-	f := l.fields(n, "a kind", "many", "title", "doc", "name", "compare", "least")
+	f := l.fields(n, "a kind")
 	if f == nil || !l.nameOK(n.key, n.keyAt, aggregates, sections, headers) || !l.unique("the kind", n.key, n.keyAt) {
 		return
 	}
@@ -136,7 +136,7 @@ func (l *loader) addKind(k *Kind) {
 }
 
 func (l *loader) compare(k *Kind, n *node) {
-	f := l.fields(n, "`compare`", "by", "best", "show", "summary", "shortlist", "table", "frontier", "watch", "parts", "chart")
+	f := l.fields(n, "`compare`")
 	if f == nil {
 		return
 	}
@@ -171,7 +171,7 @@ func (l *loader) compare(k *Kind, n *node) {
 const maxSteps = 100_000
 
 func (l *loader) declareAxis(r *ruleSet, n *node) {
-	f := l.fields(n, "an axis", "steps", "active", "labels", "title", "doc")
+	f := l.fields(n, "an axis")
 	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the axis", n.key, n.keyAt) {
 		return
 	}

@@ -18,7 +18,7 @@ func (l *loader) scenario(root *node) {
 	m := l.model
 	m.Title, m.About, m.Question = f.text("title", false), f.text("about", false), f.text("question", false)
 	if m.Title == "" {
-		m.Title = strings.TrimSuffix(path.Base(root.at.File), ".toml")
+		m.Title = strings.TrimSuffix(path.Base(l.paths[root.at.File]), ".toml")
 	}
 	l.date(f)
 	if c := root.get("currency"); c != nil && f.text("currency", false) != "" {

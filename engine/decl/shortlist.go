@@ -33,7 +33,7 @@ func (l *loader) shortlisting(c *Compare, f *fields) {
 	if n == nil {
 		return
 	}
-	in := l.fields(n, "`frontier`", "lowest", "highest")
+	in := l.fields(n, "`frontier`")
 	if in == nil {
 		return
 	}

@@ -10,8 +10,8 @@ import (
 // hostile file is refused soon.
 const (
 	maxStudies     = 100 // of one sort
-	maxUncertain   = 50  // inputs of one doubt
-	maxShown       = 20  // entries of `show`
+	MaxUncertain   = 50  // inputs of one doubt
+	MaxShown       = 20  // entries of `show`
 	defaultSamples = 8192
 	defaultSeed    = 1
 )
@@ -97,6 +97,9 @@ var distParams = [][]string{
 
 // String is the word that scenarios use.
 func (k DistKind) String() string { return distKeys[k] }
+
+// Parameters says what the parameters of the distribution are, in their order.
+func (k DistKind) Parameters() []string { return slices.Clone(distParams[k]) }
 
 // Uncertain is an input with its distribution. Params are its parameters in the
 // order of DistKind; of Trials they are the cells Mean, Deviation and Count.
@@ -196,11 +199,11 @@ func (f *fields) study() Study {
 }
 
 func (l *loader) sweep(n *node) *Sweep {
-	f := l.fields(n, "a sweep", "title", "show", "vary")
+	f := l.fields(n, "a sweep")
 	if f == nil {
 		return nil
 	}
-	s := &Sweep{Study: f.study(), Show: f.names("show", 1, maxShown)}
+	s := &Sweep{Study: f.study(), Show: f.names("show", 1, MaxShown)}
 	for _, kid := range f.tables("vary", "{ input = \"…\", values = [\"…\", \"…\"] }") {
 		if v := f.vary(kid, "`vary`"); v != nil {
 			s.Vary = append(s.Vary, v)
@@ -213,7 +216,7 @@ func (l *loader) sweep(n *node) *Sweep {
 }
 
 func (l *loader) doubt(n *node) *Doubt {
-	f := l.fields(n, "a doubt", "title", "samples", "seed", "inputs", "correlated")
+	f := l.fields(n, "a doubt")
 	if f == nil {
 		return nil
 	}
@@ -223,8 +226,8 @@ func (l *loader) doubt(n *node) *Doubt {
 		Seed:    f.integer("seed", 0, MaxSeed, defaultSeed),
 	}
 	tables := f.tables("inputs", "{ input = \"…\", uniform = [\"…\", \"…\"] }")
-	if len(tables) > maxUncertain {
-		f.fault(tables[maxUncertain].at, "limit", "Leave out those that matter least.", "a doubt has at most %d inputs", maxUncertain)
+	if len(tables) > MaxUncertain {
+		f.fault(tables[MaxUncertain].at, "limit", "Leave out those that matter least.", "a doubt has at most %d inputs", MaxUncertain)
 		return nil
 	}
 	for _, kid := range tables {
@@ -246,7 +249,7 @@ func (l *loader) doubt(n *node) *Doubt {
 }
 
 func (l *loader) breakEven(n *node) *BreakEven {
-	f := l.fields(n, "a break-even", "title", "between", "input", "from", "to", "over")
+	f := l.fields(n, "a break-even")
 	if f == nil {
 		return nil
 	}

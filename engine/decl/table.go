@@ -46,7 +46,7 @@ func (l *loader) columns(r *ruleSet, f *fields, n *node, text bool) []Column {
 
 // limitedColumn reads a column that has limits.
 func (l *loader) limitedColumn(r *ruleSet, f *fields, n *node, c *Column, first bool) {
-	own := l.fields(n, "a column", "unit", "min", "max", "falling")
+	own := l.fields(n, "a column")
 	if own == nil {
 		f.ok = false
 		return
@@ -62,7 +62,7 @@ func (l *loader) limitedColumn(r *ruleSet, f *fields, n *node, c *Column, first 
 }
 
 func (l *loader) declareTable(r *ruleSet, n *node) {
-	f := l.fields(n, "a table", "columns", "rows", "doc", "source")
+	f := l.fields(n, "a table")
 	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the table", n.key, n.keyAt) {
 		return
 	}
@@ -119,7 +119,7 @@ func (l *loader) row(r *ruleSet, t *Table, n *node) {
 }
 
 func (l *loader) declareNotice(r *ruleSet, n *node) {
-	f := l.fields(n, "a caution", "text", "source")
+	f := l.fields(n, "a caution")
 	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the caution", n.key, n.keyAt) {
 		return
 	}
@@ -142,7 +142,7 @@ func (l *loader) of(f *fields) *Kind {
 }
 
 func (l *loader) declareQuestion(_ *ruleSet, n *node) {
-	f := l.fields(n, "a question", "of", "ask", "answer")
+	f := l.fields(n, "a question")
 	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the question", n.key, n.keyAt) {
 		return
 	}
@@ -156,7 +156,7 @@ func (l *loader) declareQuestion(_ *ruleSet, n *node) {
 }
 
 func (l *loader) declareCheck(r *ruleSet, n *node) {
-	f := l.fields(n, "a check", "of", "severity", "require", "otherwise", "doc", "source")
+	f := l.fields(n, "a check")
 	if f == nil || !l.nameOK(n.key, n.keyAt) || !l.unique("the check", n.key, n.keyAt) {
 		return
 	}
@@ -183,7 +183,7 @@ func (l *loader) declareCheck(r *ruleSet, n *node) {
 // declareConstant makes a constant: an input with a default of the one-kind
 // that holds them all.
 func (l *loader) declareConstant(r *ruleSet, n *node) {
-	f := l.fields(n, "a constant", "value", "unit", "doc", "source", "label", "section", "min", "max", "whole", "usual", "usual_in", "usual_by", "decimals")
+	f := l.fields(n, "a constant")
 	if f == nil || !l.nameOK(n.key, n.keyAt, itemKeys) || !l.unique("the constant", n.key, n.keyAt) {
 		return
 	}

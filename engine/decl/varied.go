@@ -124,8 +124,8 @@ func (f *fields) tables(key, example string) []*node {
 }
 
 // within reads a table that belongs to a study: a fault in it is one of the study.
-func within[T any](f *fields, n *node, what string, known []string, read func(in *fields) T) (out T) {
-	in := f.l.fields(n, what, known...)
+func within[T any](f *fields, n *node, what string, read func(in *fields) T) (out T) {
+	in := f.l.fields(n, what)
 	if in != nil {
 		out = read(in)
 	}
@@ -133,18 +133,16 @@ func within[T any](f *fields, n *node, what string, known []string, read func(in
 	return out
 }
 
-var varyKeys = []string{"input", "inputs", "values", "by", "from", "to", "points", "step"}
-
 // vary reads one varied input, or several that are scaled together.
 func (f *fields) vary(n *node, what string) *Vary {
-	return within(f, n, what, varyKeys, func(in *fields) *Vary {
+	return within(f, n, what, func(in *fields) *Vary {
 		v := &Vary{At: n.at}
 		if n.at.Len == 0 || n.heading {
 			v.At = n.keyAt
 		}
 		if in.has("inputs") {
 			in.clash("`inputs`", "input", "values")
-			v.Inputs, v.Scaled = in.names("inputs", 1, maxUncertain), true
+			v.Inputs, v.Scaled = in.names("inputs", 1, MaxUncertain), true
 		} else {
 			v.Inputs = []Named{in.named("input")}
 		}
@@ -182,7 +180,7 @@ func (f *fields) stretch(v *Vary) {
 
 // uncertain reads an input and its distribution.
 func (f *fields) uncertain(n *node) *Uncertain {
-	return within(f, n, "an uncertain input", append([]string{"input"}, distKeys...), func(in *fields) *Uncertain {
+	return within(f, n, "an uncertain input", func(in *fields) *Uncertain {
 		u := &Uncertain{Input: in.named("input"), Kind: -1, At: n.at}
 		for i, key := range distKeys {
 			switch {
@@ -224,7 +222,7 @@ func (f *fields) parameters(k DistKind) []*Value {
 
 // trials are the cells from which the distribution of a mean follows.
 func (f *fields) trials() []Named {
-	return within(f, f.n.get(Trials.String()), "`trials`", distParams[Trials], func(in *fields) (out []Named) {
+	return within(f, f.n.get(Trials.String()), "`trials`", func(in *fields) (out []Named) {
 		for _, key := range distParams[Trials] {
 			out = append(out, in.named(key))
 		}
@@ -234,7 +232,7 @@ func (f *fields) trials() []Named {
 
 // correlation reads how two inputs go together.
 func (f *fields) correlation(n *node) *Correlated {
-	return within(f, n, "a correlation", []string{"inputs", "by"}, func(in *fields) *Correlated {
+	return within(f, n, "a correlation", func(in *fields) *Correlated {
 		c := &Correlated{At: n.at}
 		if !in.has("inputs") {
 			in.fault(n.keyAt, "missing", "Add inputs = [\"…\", \"…\"].", "a correlation needs `inputs`")
