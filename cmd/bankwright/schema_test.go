@@ -153,21 +153,21 @@ func slips(t *testing.T) (list []slip) {
 	return list
 }
 
-// in is the starter with the slip in it.
-func (s slip) in(t *testing.T, starter string) string {
+// in is a scenario with the slip in it.
+func (s slip) in(t *testing.T, right string) string {
 	t.Helper()
-	if strings.Count(starter, s.old) == 0 {
-		t.Fatalf("%s: the starter does not hold %q", s.what, s.old)
+	if strings.Count(right, s.old) == 0 {
+		t.Fatalf("%s: the scenario does not hold %q", s.what, s.old)
 	}
-	return strings.Replace(starter, s.old, s.new, 1)
+	return strings.Replace(right, s.old, s.new, 1)
 }
 
 // TestSchemaSlips: what the schema is to mark is refused by the program.
 func TestSchemaSlips(t *testing.T) {
-	starter := file(t, "scenarios/"+scenarios.Starter)
+	right := "#:schema " + schemaName + "\n" + file(t, "testdata/wrong.toml")
 	for _, s := range slips(t) {
 		var out, errs bytes.Buffer
-		if status := run([]string{"check", written(t, "slip.toml", s.in(t, starter))}, &out, &errs); status != exitFailed {
+		if status := run([]string{"check", written(t, "slip.toml", s.in(t, right))}, &out, &errs); status != exitFailed {
 			t.Errorf("%s: exit status %d", s.what, status)
 		}
 	}
@@ -175,13 +175,13 @@ func TestSchemaSlips(t *testing.T) {
 
 // TestSchemaMarks: the general checker of TOML finds each slip, and says what is wrong.
 func TestSchemaMarks(t *testing.T) {
-	starter := file(t, "scenarios/"+scenarios.Starter)
+	right := "#:schema " + schemaName + "\n" + file(t, "testdata/wrong.toml")
 	folder := t.TempDir()
-	files := map[string]string{schemaName: bankwright(t, "schema"), "right.toml": starter}
+	files := map[string]string{schemaName: bankwright(t, "schema"), "right.toml": right}
 	wrong := map[string]slip{}
 	for _, s := range slips(t) {
 		name := strings.ReplaceAll(s.what, " ", "_") + ".toml"
-		wrong[name], files[name] = s, s.in(t, starter)
+		wrong[name], files[name] = s, s.in(t, right)
 	}
 	for name, text := range files {
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o644); err != nil {
@@ -190,7 +190,7 @@ func TestSchemaMarks(t *testing.T) {
 	}
 	said := lint(t, folder, "*.toml")
 	if said["right.toml"] != "" {
-		t.Errorf("the starter as it is: %s", said["right.toml"])
+		t.Errorf("the right as it is: %s", said["right.toml"])
 	}
 	for name, s := range wrong {
 		if !strings.Contains(said[name], s.word) {

@@ -16,7 +16,7 @@ var keysOf = map[string][]string{
 	},
 	"a column":          {"unit", "min", "max", "falling"},
 	"a recorded column": {"unit", "optional", "counter"},
-	"a constant":        {"value", "unit", "doc", "source", "label", "section", "min", "max", "whole", "usual", "decimals"},
+	"a constant":        {"value", "unit", "doc", "source", "label", "section", "min", "max", "whole", "usual", "usual_in", "usual_by", "decimals"},
 	"a table":           {"columns", "rows", "doc", "source"},
 	"a check":           {"of", "severity", "require", "otherwise", "doc", "source"},
 	"a question":        {"of", "ask", "answer"},

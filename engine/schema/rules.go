@@ -87,6 +87,8 @@ func quantity() described {
 		{"min", amount(), "The least value that is possible."},
 		{"max", amount(), "The greatest value that is possible."},
 		{"usual", list(amount(), 2, 2), "Outside this range there is a warning."},
+		{"usual_by", sentence(), "Where that range comes from."},
+		{"usual_in", list(sentence(), 1, 0), "The currencies in which it holds; any if left out."},
 		{"whole", truth(), "Whether only whole numbers are possible."},
 		{"otherwise", sentence(), "What to say of a value beyond the limits."},
 		{"choices", list(sentence(), 1, 0), "The texts to choose from."},
@@ -133,7 +135,7 @@ func constant() described {
 			keys = append(keys, key{"value", amount(), "The figure, with its unit."})
 		}
 		switch k.name {
-		case "unit", "doc", "source", "label", "section", "min", "max", "whole", "usual", "decimals":
+		case "unit", "doc", "source", "label", "section", "min", "max", "whole", "usual", "usual_by", "usual_in", "decimals":
 			keys = append(keys, k)
 		}
 	}
