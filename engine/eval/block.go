@@ -3,6 +3,7 @@ package eval
 import (
 	"context"
 	"math"
+	"sync"
 
 	"bankwright/engine/arith"
 	"bankwright/engine/check"
@@ -34,6 +35,7 @@ type block struct {
 	turn  int           // how many runs of points there have been
 	heads []value       // by row of the level's memory
 	data  []float64     // columns behind heads
+	room  *[]float64    // where they lie
 	steps []int         // of each axis of the sweep, at the first lane
 	index []int         // by level: its point at the first lane, of smaller levels
 	given [][][]float64 // by axis and input: values of the lanes, or of the one step
@@ -67,7 +69,7 @@ func (l *lane) cell(q *check.Quantity, item, row int) float64 {
 
 func newBlock(s *Sweep, lv *level) *block {
 	b := &block{s: s, lv: lv, steps: make([]int, len(s.axes)), index: make([]int, len(s.levels)), given: make([][][]float64, len(s.axes))}
-	b.heads, b.data = make([]value, lv.rows), make([]float64, lv.rows*lv.size)
+	b.heads = make([]value, lv.rows)
 	deep, members := lv.deep(), 1
 	for _, g := range lv.batches {
 		n := 0
@@ -91,6 +93,26 @@ func newBlock(s *Sweep, lv *level) *block {
 	b.now.b = b
 	b.at = worker{r: s.r, lane: &b.now}
 	return b
+}
+
+// columns is the memory of the columns of blocks that nobody works with, of all sweeps:
+// to get it anew for each study would take longer than many studies.
+var columns = sync.Pool{New: func() any { return &[]float64{} }}
+
+// open gives a block the memory of its columns, in which anything may stand.
+func (b *block) open() {
+	n := b.lv.rows * b.lv.size
+	b.room = columns.Get().(*[]float64)
+	if cap(*b.room) < n {
+		*b.room = make([]float64, n)
+	}
+	b.data = (*b.room)[:n]
+}
+
+// close gives the memory back.
+func (b *block) close() {
+	columns.Put(b.room)
+	b.room, b.data = nil, nil
 }
 
 // deep is how many registers the code of a level needs at most.

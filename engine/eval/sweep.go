@@ -187,12 +187,14 @@ func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*P
 			if !ok {
 				b = newBlock(s, lv)
 			}
+			b.open()
 			for p := line.take(ctx); p != nil; p = line.take(ctx) {
 				if !b.compute(ctx, p, emit != nil) {
 					return
 				}
 				line.done <- p
 			}
+			b.close()
 			lv.blocks.Put(b)
 		}()
 	}
