@@ -77,6 +77,7 @@ type level struct {
 	batches []*batch  // the units, in order
 	rows    int       // of a block's memory
 	size    int       // lanes of a block
+	ready   bool      // it has been computed: a level without all axes
 	blocks  sync.Pool // those that nobody works with, of all runs of the sweep
 	rooms   sync.Pool // for what comes out
 }

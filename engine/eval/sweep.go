@@ -35,7 +35,7 @@ func Values(all ...[]float64) func(cols [][]float64, first int) {
 // Sweep is a program made ready for the points of a grid. What no varied input
 // reaches is taken from the base point, what depends on some axes is computed once
 // for each combination of their steps. It is immutable once Run has returned for
-// the first time; a point gives to the last bit what Machine.Run gives for it alone.
+// the first time, but for Anew; a point gives to the last bit what Machine.Run gives for it alone.
 type Sweep struct {
 	r      *Result
 	axes   []Axis
@@ -44,7 +44,6 @@ type Sweep struct {
 	levels []*level // the last has all axes
 	points int
 	mu     sync.Mutex
-	ready  bool // what depends on some axes only has been computed
 }
 
 // mostPoints is as far as the points of a sweep are counted: below the largest int64
@@ -144,13 +143,13 @@ func (s *Sweep) Run(ctx context.Context, from, to int, emit func(*Points) error)
 func (s *Sweep) prepare(ctx context.Context) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.ready {
-		return nil
-	}
 	for _, lv := range s.levels[:len(s.levels)-1] {
+		if lv.ready {
+			continue
+		}
 		for _, u := range lv.units {
 			for _, m := range u.members {
-				if m.slot.kept {
+				if m.slot.kept && m.slot.store == nil {
 					m.slot.store = make([]float64, m.slot.keeps*lv.points, arith.Padded(m.slot.keeps*lv.points+arith.Together))
 				}
 			}
@@ -158,9 +157,17 @@ func (s *Sweep) prepare(ctx context.Context) error {
 		if err := s.level(ctx, lv, 0, lv.points, nil); err != nil {
 			return err
 		}
+		lv.ready = true
 	}
-	s.ready = true
 	return nil
+}
+
+// Anew says that the values of an axis are others from now on. What does not depend on
+// them is not computed again. No run may be under way.
+func (s *Sweep) Anew(axis int) {
+	for _, lv := range s.levels {
+		lv.ready = lv.ready && lv.mask&(1<<axis) == 0
+	}
 }
 
 // level runs blocks of a level on all cores.
