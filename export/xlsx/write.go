@@ -249,7 +249,7 @@ func merge(stream *excelize.StreamWriter, r int, row []export.Cell) error {
 		if err != nil {
 			return err
 		}
-		to, err := excelize.CoordinatesToCellName(c+cell.Span, r)
+		to, err := excelize.CoordinatesToCellName(c+int(cell.Span), r)
 		if err != nil {
 			return err
 		}
@@ -266,13 +266,13 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 	const lineHeight = 13.5
 	lines := 1
 	for i, c := range row {
-		lines = max(lines, c.Lines)
+		lines = max(lines, int(c.Lines))
 		text, ok := c.Value.(string)
 		if !ok || !wraps(c.Style) || i >= len(s.Widths) || s.Widths[i] == 0 {
 			continue
 		}
 		width := s.Widths[i]
-		for j := i + 1; j < i+c.Span && j < len(s.Widths); j++ {
+		for j := i + 1; j < i+int(c.Span) && j < len(s.Widths); j++ {
 			width += s.Widths[j]
 		}
 		n := 0
