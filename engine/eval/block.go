@@ -106,12 +106,16 @@ var columns = sync.Pool{New: func() any { return &[]float64{} }}
 
 // open gives a block the memory of its columns, in which anything may stand.
 func (b *block) open() {
-	n := b.lv.rows * b.lv.size
-	b.room = columns.Get().(*[]float64)
-	if cap(*b.room) < n {
-		*b.room = make([]float64, n)
+	b.room, b.data = memory(&columns, b.lv.rows*b.lv.size)
+}
+
+// memory is room for n numbers.
+func memory(from *sync.Pool, n int) (room *[]float64, data []float64) {
+	room = from.Get().(*[]float64)
+	if cap(*room) < n {
+		*room = make([]float64, n)
 	}
-	b.data = (*b.room)[:n]
+	return room, (*room)[:n]
 }
 
 // close gives the memory back.

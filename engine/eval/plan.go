@@ -72,7 +72,6 @@ type level struct {
 	size      int       // lanes of a block
 	ready     bool      // it has been computed: a level without all axes
 	blocks    sync.Pool // those that nobody works with, of all runs of the sweep
-	rooms     sync.Pool // for what comes out
 }
 
 // planner finds out what a sweep must compute, from what is wanted back to the

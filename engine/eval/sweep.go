@@ -208,7 +208,7 @@ func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*P
 	go func() { work.Wait(); close(line.done) }()
 	err := line.deliver(cancel, emit)
 	for range len(line.free) {
-		lv.rooms.Put(<-line.free)
+		(<-line.free).close()
 	}
 	if fault := line.fault.Load(); fault != nil {
 		panic(*fault) // where the caller can catch it
@@ -287,6 +287,7 @@ type Points struct {
 	number int
 	cols   []value
 	data   []float64
+	room   *[]float64 // where data lies
 }
 
 // At is a wanted value, by its place, at the i-th point of the run.
@@ -298,14 +299,22 @@ func (p *Points) Column(want int) (col []float64, all float64) {
 	return p.cols[want].col, p.cols[want].num
 }
 
+// results is the memory of runs of points that nobody works with, of all sweeps.
+var results = sync.Pool{New: func() any { return &[]float64{} }}
+
 func (s *Sweep) room(lv *level, emits bool) *Points {
-	p, ok := lv.rooms.Get().(*Points)
-	if !ok {
-		p = &Points{}
-	}
-	if emits && p.data == nil {
+	p := &Points{}
+	if emits {
 		p.cols = make([]value, len(s.want))
-		p.data = make([]float64, len(s.want)*lv.size)
+		p.room, p.data = memory(&results, len(s.want)*lv.size)
 	}
 	return p
+}
+
+// close gives the memory of a run of points back.
+func (p *Points) close() {
+	if p.room != nil {
+		results.Put(p.room)
+		p.room, p.data = nil, nil
+	}
 }
