@@ -102,7 +102,7 @@ func (a *answer) wide(from, to int) int {
 // sentence puts a text across the page, with room for what it says now.
 func (a *answer) sentence(c Cell, now string) {
 	lines := min(len(wrap(now, a.wide(labelCol, len(a.s.Widths)))), 4)
-	c.Span = len(a.s.Widths)
+	c.Span = int16(len(a.s.Widths))
 	a.s.Set(a.row, labelCol, c)
 	a.next(float64(lines))
 }
@@ -110,7 +110,7 @@ func (a *answer) sentence(c Cell, now string) {
 // recommend says who is best, and what is to be mended.
 func (a *answer) recommend() {
 	r, from := a.work.rows, workingsName+"!"
-	a.s.Set(a.row, labelCol, Cell{Formula: from + a.figureAt(r.sentence), Style: Lead, Span: len(a.s.Widths)})
+	a.s.Set(a.row, labelCol, Cell{Formula: from + a.figureAt(r.sentence), Style: Lead, Span: int16(len(a.s.Widths))})
 	a.next(2.2)
 	points := from + a.figureAt(r.pointWords)
 	if a.pl.stale != "" {
@@ -172,7 +172,7 @@ func (a *answer) bring(row int) {
 	w, from := a.work, workingsName+"!"
 	label, unit := w.s.At(row, labelCol), w.s.At(row, unitCol)
 	lines := len(wrap(fmt.Sprint(label.Value), a.wide(labelCol, labelCol)))
-	a.s.Set(a.row, labelCol, Cell{Value: label.Value, Style: label.Style, Link: label.Link, Lines: lines})
+	a.s.Set(a.row, labelCol, Cell{Value: label.Value, Style: label.Style, Link: label.Link, Lines: int16(lines)})
 	a.s.Set(a.row, unitCol, unit)
 	for n := range w.beside() {
 		c := w.s.At(row, itemCol)

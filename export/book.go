@@ -161,13 +161,13 @@ func (s Style) Hue() int {
 // gives; a string is always text, whatever it begins with.
 type Cell struct {
 	Formula string
-	Value   any // float64, string, bool, or nil for an empty cell
-	Style   Style
+	Value   any    // float64, string, bool, or nil for an empty cell
 	Format  string // number format, "" for General
 	Link    string // a cell to go to, such as Inputs!C5
-	Span    int    // how many columns it takes, where more than one
-	Lines   int    // for how many lines there is room at least, whatever comes to stand there; with 1, letters grow smaller where it takes more
-	Typed   bool   // a number that is shown as it is typed, here or elsewhere
+	Style   Style
+	Span    int16 // how many columns it takes, where more than one
+	Lines   int16 // for how many lines there is room at least, whatever comes to stand there; with 1, letters grow smaller where it takes more
+	Typed   bool  // a number that is shown as it is typed, here or elsewhere
 }
 
 // Set puts a cell.

@@ -41,7 +41,7 @@ func TestFrontFits(t *testing.T) {
 		}
 		for r, row := range s.Rows() {
 			for c, cell := range row {
-				if cell != (Cell{}) && c+max(1, cell.Span) > len(s.Widths) {
+				if cell != (Cell{}) && c+max(1, int(cell.Span)) > len(s.Widths) {
 					t.Errorf("%s: %s stands beside the page", name, cellName(r+1, c+1))
 				}
 			}

@@ -90,9 +90,9 @@ func (a *answer) frozen(title, words string) { a.said(title, Cell{Value: words, 
 // said puts words beside what they are about.
 func (a *answer) said(title string, c Cell) {
 	lines := len(wrap(title, a.wide(labelCol, labelCol)))
-	a.s.Set(a.row, labelCol, Cell{Value: title, Style: Label, Lines: lines})
+	a.s.Set(a.row, labelCol, Cell{Value: title, Style: Label, Lines: int16(lines)})
 	more := len(wrap(c.Value.(string), a.wide(unitCol, len(a.s.Widths))))
-	c.Span, c.Lines = len(a.s.Widths)-1, more
+	c.Span, c.Lines = int16(len(a.s.Widths)-1), int16(more)
 	a.s.Set(a.row, unitCol, c)
 	a.next(float64(min(max(lines, more), 4)))
 }

@@ -134,9 +134,9 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 	for _, n := range lines {
 		place := "MATCH(SMALL(" + column(unmetPlaceCol) + "," + upTo(a.row) + ")," + column(unmetPlaceCol) + ",0)"
 		for i, col := range []int{labelCol, unmetStateCol, unmetWordsCol} {
-			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i], Lines: n}
+			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i], Lines: int16(n)}
 			if i == 2 {
-				c.Span = len(a.s.Widths) - itemCol + 1
+				c.Span = int16(len(a.s.Widths) - itemCol + 1)
 			}
 			a.s.Set(a.row, labelCol+i, c)
 		}

@@ -47,7 +47,7 @@ func main() {
 // from then on less late.
 func collectLate() {
 	debug.SetGCPercent(800)
-	runtime.AddCleanup(new([64]byte), func(int) { debug.SetGCPercent(400) }, 0)
+	runtime.AddCleanup(new([64]byte), func(int) { debug.SetGCPercent(200) }, 0)
 }
 
 // run executes a command line and returns the exit status.

@@ -143,7 +143,7 @@ var mayUse = map[string]string{
 	"github.com/BurntSushi/toml":       "engine/decl",
 	"github.com/pelletier/go-toml/v2":  "engine/decl",
 	"github.com/xuri/excelize/v2":      "export/xlsx",
-	"github.com/klauspost/compress":    "export/xlsx",
+	"github.com/klauspost/compress":    "export/xlsx export/picture",
 	"github.com/parquet-go/parquet-go": "export/gridfile",
 	"github.com/fsnotify/fsnotify":     "cmd/bankwright",
 	"github.com/spf13/cobra":           "cmd/bankwright",

@@ -10,11 +10,11 @@ func init() {
 	if !cpu.X86.HasAVX2 {
 		return
 	}
-	wide = [Ops]func(dst, x, y *float64, n, dx, dy int){
-		Add: wideAdd, Sub: wideSub, Mul: wideMul, Div: wideDiv, Min: wideMin, Max: wideMax,
-		Less: wideLess, LessOrEqual: wideLessOrEqual, And: wideAnd, Or: wideOr, Else: wideElse, Any: wideAny, All: wideAll,
+	avx2()
+	if cpu.X86.HasAVX512F && cpu.X86.HasAVX512DQ {
+		avx512()
 	}
-	wideChoose, wideWithin, wideFloor, wideCeil = chooseWide, withinWide, floorWide, ceilWide
+	wideWithin, wideFloor, wideCeil = withinWide, floorWide, ceilWide
 	if cpu.X86.HasFMA && asLibrary(logWide, math.Log) && asLibrary(exp, math.Exp) {
 		wideLog, wideExp = logWide, expWide
 	}
@@ -26,6 +26,21 @@ func init() {
 	}) {
 		widePow = powWide
 	}
+}
+
+// avx2 takes the operations whose registers hold four lanes.
+func avx2() {
+	wide = [Ops]func(dst, x, y *float64, n, dx, dy int){
+		Add: wideAdd, Sub: wideSub, Mul: wideMul, Div: wideDiv, Min: wideMin, Max: wideMax,
+		Less: wideLess, LessOrEqual: wideLessOrEqual, And: wideAnd, Or: wideOr, Else: wideElse, Any: wideAny, All: wideAll,
+	}
+	wideChoose = chooseWide
+}
+
+// avx512 takes in place of those that rules use most the ones whose registers hold eight.
+func avx512() {
+	wide[Add], wide[Sub], wide[Mul], wide[Div], wide[Min], wide[Max] = widestAdd, widestSub, widestMul, widestDiv, widestMin, widestMax
+	wide[Less], wide[LessOrEqual], wideChoose = widestLess, widestLessOrEqual, chooseWidest
 }
 
 // asLibrary reports whether a function over columns gives what the standard library,
@@ -111,3 +126,30 @@ func expWide(dst, x *float64, n int) (small bool)
 
 //go:noescape
 func powWide(dst, x *float64, n, y int, low, high float64) (odd bool)
+
+//go:noescape
+func widestAdd(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func widestSub(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func widestMul(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func widestDiv(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func widestMin(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func widestMax(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func widestLess(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func widestLessOrEqual(dst, x, y *float64, n, dx, dy int)
+
+//go:noescape
+func chooseWidest(dst, cond, x, y *float64, n, dx, dy int)

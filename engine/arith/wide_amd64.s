@@ -285,3 +285,126 @@ loop:
 	STORE(Y4, Y5)
 	ADDQ $64, R10
 	AGAIN
+
+// The same with AVX-512, whose registers hold eight lanes, for the operations that rules
+// use most. ABSENT makes Z12 the NaN that goes where a mask is set; the classes of
+// VFPCLASSPD that are no number: quiet NaN 1, infinities 8 and 16, signalling NaN 128.
+
+#define LOADEIGHT \
+	VMOVUPD (SI), Z0; \
+	VMOVUPD (BX), Z2
+
+#define ABSENT \
+	VPTERNLOGD $255, Z12, Z12, Z12
+
+#define EIGHT(OP) \
+	BEGIN; \
+	ABSENT; \
+loop: \
+	LOADEIGHT; \
+	OP Z2, Z0, Z4; \
+	VFPCLASSPDZ $153, Z4, K1; \
+	VMOVAPD Z12, K1, Z4; \
+	VMOVUPD Z4, (DI); \
+	AGAIN
+
+// func widestAdd(dst, x, y *float64, n, dx, dy int)
+TEXT ·widestAdd(SB), NOSPLIT, $0-48
+	EIGHT(VADDPD)
+
+// func widestSub(dst, x, y *float64, n, dx, dy int)
+TEXT ·widestSub(SB), NOSPLIT, $0-48
+	EIGHT(VSUBPD)
+
+// func widestMul(dst, x, y *float64, n, dx, dy int)
+TEXT ·widestMul(SB), NOSPLIT, $0-48
+	EIGHT(VMULPD)
+
+// func widestDiv(dst, x, y *float64, n, dx, dy int)
+TEXT ·widestDiv(SB), NOSPLIT, $0-48
+	EIGHT(VDIVPD)
+
+// func widestMin(dst, x, y *float64, n, dx, dy int)
+TEXT ·widestMin(SB), NOSPLIT, $0-48
+	BEGIN
+loop:
+	LOADEIGHT
+	VMINPD Z2, Z0, Z4
+	VMINPD Z0, Z2, Z6
+	VORPD Z6, Z4, Z4
+	VMOVUPD Z4, (DI)
+	AGAIN
+
+// func widestMax(dst, x, y *float64, n, dx, dy int)
+TEXT ·widestMax(SB), NOSPLIT, $0-48
+	BEGIN
+	ABSENT
+loop:
+	LOADEIGHT
+	VMAXPD Z2, Z0, Z4
+	VMAXPD Z0, Z2, Z6
+	VANDPD Z6, Z4, Z4
+	VCMPPD $3, Z2, Z0, K1
+	VMOVAPD Z12, K1, Z4
+	VMOVUPD Z4, (DI)
+	AGAIN
+
+#define COMPARE(IMMEDIATE, JOIN) \
+	BEGIN; \
+	ABSENT; \
+	VBROADCASTSD one<>(SB), Z13; \
+	VBROADCASTSD tolerance<>(SB), Z14; \
+	VBROADCASTSD magnitude<>(SB), Z15; \
+loop: \
+	LOADEIGHT; \
+	VSUBPD Z2, Z0, Z4; \
+	VANDPD Z15, Z4, Z4; \
+	VANDPD Z15, Z0, Z6; \
+	VANDPD Z15, Z2, Z7; \
+	VMAXPD Z6, Z7, Z6; \
+	VMULPD Z14, Z6, Z6; \
+	VCMPPD $18, Z6, Z4, K1; \
+	VCMPPD IMMEDIATE, Z2, Z0, K2; \
+	JOIN; \
+	VMOVAPD.Z Z13, K2, Z4; \
+	VCMPPD $3, Z2, Z0, K3; \
+	VMOVAPD Z12, K3, Z4; \
+	VMOVUPD Z4, (DI); \
+	AGAIN
+
+#define UNLIKE \
+	KNOTB K1, K1; \
+	KANDB K1, K2, K2
+
+// func widestLess(dst, x, y *float64, n, dx, dy int)
+TEXT ·widestLess(SB), NOSPLIT, $0-48
+	COMPARE($17, UNLIKE)
+
+#define ALIKE \
+	KORB K1, K2, K2
+
+// func widestLessOrEqual(dst, x, y *float64, n, dx, dy int)
+TEXT ·widestLessOrEqual(SB), NOSPLIT, $0-48
+	COMPARE($18, ALIKE)
+
+// func chooseWidest(dst, cond, x, y *float64, n, dx, dy int)
+TEXT ·chooseWidest(SB), NOSPLIT, $0-56
+	MOVQ dst+0(FP), DI
+	MOVQ cond+8(FP), R10
+	MOVQ x+16(FP), SI
+	MOVQ y+24(FP), BX
+	MOVQ n+32(FP), CX
+	MOVQ dx+40(FP), R8
+	MOVQ dy+48(FP), R9
+	VXORPD Z15, Z15, Z15
+	ABSENT
+loop:
+	LOADEIGHT
+	VMOVUPD (R10), Z4
+	VCMPPD $0, Z15, Z4, K1
+	VCMPPD $3, Z4, Z4, K2
+	VMOVAPD Z2, K1, Z0
+	VMOVAPD Z12, K2, Z0
+	VMOVUPD Z0, (DI)
+	ADDQ $64, R10
+	AGAIN

@@ -3,9 +3,11 @@ package eval
 import (
 	"context"
 	"math"
+	"sync"
 
 	"bankwright/engine/arith"
 	"bankwright/engine/check"
+	"bankwright/engine/decl"
 )
 
 // value is what an operation works on: a column, one number for each lane, or,
@@ -32,14 +34,16 @@ type block struct {
 
 	n     int           // lanes in use
 	turn  int           // how many runs of points there have been
-	heads []value       // by row of the level's memory
-	data  []float64     // columns behind heads
+	vals  []value       // by row of the level's memory, by register, and constants
+	cur   int           // the row of the quantity that is computed
+	wide  int           // lanes that are worked through: those in use, padded
+	data  []float64     // columns behind vals
+	room  *[]float64    // where they lie
 	steps []int         // of each axis of the sweep, at the first lane
 	index []int         // by level: its point at the first lane, of smaller levels
 	given [][][]float64 // by axis and input: values of the lanes, or of the one step
 
-	regs  []value
-	rooms [][]float64 // a column for each of regs, as long as there are lanes in use
+	rooms [][]float64 // a column for each register, as long as there are lanes in use
 	spare []float64   // a column that is used at once
 	one   []float64   // registers of one lane
 
@@ -67,8 +71,11 @@ func (l *lane) cell(q *check.Quantity, item, row int) float64 {
 
 func newBlock(s *Sweep, lv *level) *block {
 	b := &block{s: s, lv: lv, steps: make([]int, len(s.axes)), index: make([]int, len(s.levels)), given: make([][][]float64, len(s.axes))}
-	b.heads, b.data = make([]value, lv.rows), make([]float64, lv.rows*lv.size)
-	deep, members := lv.deep(), 1
+	b.vals = make([]value, lv.rows+lv.deep+len(lv.constants))
+	for i, x := range lv.constants {
+		b.vals[lv.rows+lv.deep+i].num = x
+	}
+	members := 1
 	for _, g := range lv.batches {
 		n := 0
 		for _, u := range g.units {
@@ -76,7 +83,7 @@ func newBlock(s *Sweep, lv *level) *block {
 		}
 		members = max(members, n)
 	}
-	b.regs, b.one, b.rooms = make([]value, deep), make([]float64, deep), make([][]float64, deep)
+	b.one, b.rooms = make([]float64, lv.deep), make([][]float64, lv.deep)
 	for i := range b.rooms {
 		b.rooms[i] = make([]float64, lv.size)
 	}
@@ -93,26 +100,34 @@ func newBlock(s *Sweep, lv *level) *block {
 	return b
 }
 
-// deep is how many registers the code of a level needs at most.
-func (lv *level) deep() int {
-	deep := 1
-	for _, u := range lv.units {
-		for _, m := range u.members {
-			if m.n != nil {
-				deep = max(deep, m.n.value.deep)
-				if m.n.start != nil {
-					deep = max(deep, m.n.start.deep)
-				}
-			}
-		}
+// columns is the memory of the columns of blocks that nobody works with, of all sweeps:
+// to get it anew for each study would take longer than many studies.
+var columns = sync.Pool{New: func() any { return &[]float64{} }}
+
+// open gives a block the memory of its columns, in which anything may stand.
+func (b *block) open() {
+	b.room, b.data = memory(&columns, b.lv.rows*b.lv.size)
+}
+
+// memory is room for n numbers.
+func memory(from *sync.Pool, n int) (room *[]float64, data []float64) {
+	room = from.Get().(*[]float64)
+	if cap(*room) < n {
+		*room = make([]float64, n)
 	}
-	return deep
+	return room, (*room)[:n]
+}
+
+// close gives the memory back.
+func (b *block) close() {
+	columns.Put(b.room)
+	b.room, b.data = nil, nil
 }
 
 // compute runs all units of the level for a run of points; false where ctx is done
 // before that.
 func (b *block) compute(ctx context.Context, p *Points, emits bool) bool {
-	b.n = p.N
+	b.n, b.wide = p.N, arith.Padded(p.N)
 	b.turn++
 	for i := range b.rooms {
 		b.rooms[i] = b.rooms[i][:b.n]
@@ -185,7 +200,7 @@ func (b *block) keep(s *slot, first int) {
 			continue
 		}
 		to := s.store[place*b.lv.points+first:][:b.n]
-		if v := &b.heads[s.at(row)]; v.col != nil {
+		if v := &b.vals[s.at(row)]; v.col != nil {
 			copy(to, v.col)
 		} else {
 			arith.Fill(to, v.num)
@@ -213,7 +228,7 @@ func (s *slot) at(row int) int {
 
 func (b *block) slot(s *slot, row int) value {
 	if s.level == b.lv {
-		return b.heads[s.at(row)]
+		return b.vals[s.at(row)]
 	}
 	if s.store == nil { // it is read in an arm that is taken at no point
 		return value{num: math.NaN()}
@@ -231,7 +246,7 @@ func (b *block) slot(s *slot, row int) value {
 
 // put enters the value of a row of a slot.
 func (b *block) put(s *slot, row int, v value) {
-	head := &b.heads[s.at(row)]
+	head := &b.vals[s.at(row)]
 	if v.col == nil {
 		*head = v
 		return
@@ -272,12 +287,12 @@ func (b *block) batch(g *batch) {
 		for _, u := range g.units {
 			for i := range u.members {
 				if m := &u.members[i]; m.n.start != nil && steps[last] == 0 {
-					b.row(m.slot, m.n.start, m.start, &b.bounds[k+i], steps[:last], m.n.row.at(steps)-1)
+					b.row(m.slot, m.n.start.axes, m.start, &b.bounds[k+i], steps[:last], m.n.row.at(steps)-1)
 				}
 			}
 			for i := range u.members {
 				m := &u.members[i]
-				b.row(m.slot, m.n.value, m.value, &b.bounds[k+i], steps, m.n.row.at(steps))
+				b.row(m.slot, m.n.value.axes, m.value, &b.bounds[k+i], steps, m.n.row.at(steps))
 			}
 			k += len(u.members)
 		}
@@ -289,19 +304,19 @@ func (b *block) source(s *slot) {
 	q := s.q
 	for row := range s.rows {
 		if q.Inverse == nil {
-			b.heads[s.at(row)] = value{num: b.s.r.At(q, s.item, row)}
+			b.vals[s.at(row)] = value{num: b.s.r.At(q, s.item, row)}
 			continue
 		}
 		v := b.cell(q.Inverse, q.StepsOf(row)[0], 0)
 		if v.col == nil {
-			b.heads[s.at(row)] = value{num: truth(v.num == float64(s.item))}
+			b.vals[s.at(row)] = value{num: truth(v.num == float64(s.item))}
 			continue
 		}
 		to := b.column(s, row)
 		for i, x := range v.col {
 			to[i] = truth(x == float64(s.item))
 		}
-		b.heads[s.at(row)] = value{col: to}
+		b.vals[s.at(row)] = value{col: to}
 	}
 	for _, v := range s.vary {
 		given := b.given[v.axis][v.input]
@@ -314,9 +329,9 @@ func (b *block) source(s *slot) {
 }
 
 // row runs code for one row of a slot.
-func (b *block) row(s *slot, c *code, from []origin, in *bounds, steps []int, row int) {
+func (b *block) row(s *slot, axes []*decl.Axis, code *moves, in *bounds, steps []int, row int) {
 	w := &b.at
-	w.q, w.item, w.axes, w.steps = s.q, s.item, c.axes, steps
+	w.q, w.item, w.axes, w.steps = s.q, s.item, axes, steps
 	masked := false
 	for i := range in.some[:in.n] {
 		l, axis := in.some[i], in.axis[i]
@@ -329,7 +344,8 @@ func (b *block) row(s *slot, c *code, from []origin, in *bounds, steps []int, ro
 		}
 		masked = masked || steps[axis] >= l.all
 	}
-	b.put(s, row, b.run(c, from, 0, b.column(s, row)))
+	b.cur = row
+	b.put(s, row, b.run(code, b.column(s, row)))
 	if masked {
 		b.mask(s, in, steps, row)
 	}

@@ -70,10 +70,10 @@ type countKey struct {
 
 // mask takes the values of lanes away whose items do not use the current step.
 func (b *block) mask(s *slot, in *bounds, steps []int, row int) {
-	head := &b.heads[s.at(row)]
+	head := &b.vals[s.at(row)]
 	for i := range in.some[:in.n] {
 		if l, axis := in.some[i], in.axis[i]; axis < len(steps) && steps[axis] >= l.all {
-			*head = b.within(l.lanes, steps[axis], *head, value{num: math.NaN()}, b.column(s, row))
+			*head = b.within(l.lanes, steps[axis], head, &value{num: math.NaN()}, b.column(s, row))
 		}
 	}
 }

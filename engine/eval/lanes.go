@@ -9,58 +9,52 @@ import (
 	"bankwright/engine/recording"
 )
 
-// run executes code for all lanes. Registers from base on are free; the result may
-// lie in dst, where there is any, or in a register. From says where reads lead, as
-// far as that is known.
-func (b *block) run(c *code, from []origin, base int, dst []float64) value {
-	reg, rooms := b.regs[base:base+c.regs], b.rooms[base:base+c.regs]
-	for i := 0; i < len(c.instrs); i++ {
-		in := &c.instrs[i]
-		if in.op >= opJumpFalse {
-			if v := &reg[in.a]; v.col == nil && jumps(in.op, v.num) {
-				i = int(in.b) - 1
+// run executes code for all lanes. The result may lie in dst, where there is any, or
+// where the code found it.
+func (b *block) run(code *moves, dst []float64) value {
+	vals, cur, regs := b.vals, b.cur, b.lv.rows
+	for i := 0; i < len(code.list); i++ {
+		m := &code.list[i]
+		x := &vals[int(m.x[0].at)+int(m.x[0].moves)*cur]
+		if m.op >= opJumpFalse {
+			if x.col == nil && jumps(m.op, x.num) {
+				i = int(m.x[1].at) - 1
 			}
 			continue
 		}
-		to := rooms[in.dst]
-		if in.dst == c.out && dst != nil {
+		to := b.rooms[m.dst]
+		if m.last && dst != nil {
 			to = dst
 		}
-		switch in.op {
-		case opConst:
-			reg[in.dst] = value{num: in.num}
+		put := &vals[regs+int(m.dst)]
+		switch m.op {
 		case opRead:
-			if from == nil {
-				reg[in.dst] = b.read(in, to)
-			} else if o := &from[i]; o.slot != nil {
-				reg[in.dst] = b.slot(o.slot, in.row.at(b.at.steps))
-			} else if o.base != nil {
-				reg[in.dst] = value{num: o.base[in.row.at(b.at.steps)*o.items+o.item]}
-			} else {
-				reg[in.dst] = b.read(in, to)
-			}
+			*put = b.look(m, to)
 		case opStep:
-			reg[in.dst] = value{num: float64(b.at.steps[in.axis] + 1)}
+			*put = value{num: float64(b.at.steps[m.in.axis] + 1)}
 		case opNeg, opNot:
-			reg[in.dst] = b.unary(in.op, reg[in.a], to)
+			*put = b.unary(m.op, x, to)
 		case opIf:
-			reg[in.dst] = b.choose(reg[in.a], reg[in.b], reg[in.c], to)
+			*put = b.choose(x, b.val(m.x[1]), b.val(m.x[2]), to)
 		case opCall:
-			reg[in.dst] = b.call(in, reg, to)
+			*put = b.call(m, to)
 		case opMeasure:
-			reg[in.dst] = b.measure(in, reg, to)
+			*put = b.measure(m, to)
 		case opFoldItems:
-			reg[in.dst] = b.foldItems(in, base+c.regs, to)
+			*put = b.foldItems(m, to)
 		case opFoldSeries:
-			reg[in.dst] = b.foldSeries(in, to)
+			*put = b.foldSeries(m.in, to)
 		case opLength:
-			reg[in.dst] = b.each(to, func() float64 { return b.at.length(in.expr.Args[0]) })
+			*put = b.each(to, func() float64 { return b.at.length(m.in.expr.Args[0]) })
 		default:
-			reg[in.dst] = b.binary(in.op, reg[in.a], reg[in.b], to)
+			*put = b.binary(m.op, x, &vals[int(m.x[1].at)+int(m.x[1].moves)*cur], to)
 		}
 	}
-	return reg[c.out]
+	return *b.val(code.out)
 }
+
+// val is the value of an operand.
+func (b *block) val(x operand) *value { return &b.vals[int(x.at)+int(x.moves)*b.cur] }
 
 // each computes lane by lane what has no faster way: where a reference, a set or a
 // count of steps differs from lane to lane.
@@ -88,7 +82,16 @@ func (b *block) reach(ref *check.Ref) (item int, same bool) {
 	return item, true
 }
 
-func (b *block) read(in *instr, dst []float64) value {
+// look reads what does not lie among the values of the block, or not always in the same
+// place.
+func (b *block) look(m *move, dst []float64) value {
+	from, in := &m.extra.from, m.in
+	switch {
+	case from.slot != nil:
+		return b.slot(from.slot, in.row.at(b.at.steps))
+	case from.base != nil:
+		return value{num: from.base[in.row.at(b.at.steps)*from.items+from.item]}
+	}
 	ref := in.expr.Ref
 	item, same := b.reach(ref)
 	switch {
@@ -101,7 +104,8 @@ func (b *block) read(in *instr, dst []float64) value {
 }
 
 // call applies a registry function.
-func (b *block) call(in *instr, reg []value, dst []float64) value {
+func (b *block) call(m *move, dst []float64) value {
+	in, args := m.in, m.extra.args
 	fn := in.expr.Fn
 	cols := b.lists[:fn.Columns()]
 	for j := range cols {
@@ -111,20 +115,21 @@ func (b *block) call(in *instr, reg []value, dst []float64) value {
 			continue
 		}
 		if a.Op == check.Fold {
-			return b.slowCall(in, reg, dst)
+			return b.slowCall(m, dst)
 		}
 		if _, same := b.reach(a.Ref); !same {
-			return b.slowCall(in, reg, dst)
+			return b.slowCall(m, dst)
 		}
 		if cols[j] = b.at.column(a); cols[j] == nil {
 			return value{num: math.NaN()}
 		}
 	}
-	x := b.numbers[:len(in.args)]
+	x := b.numbers[:len(args)]
 	varies := false
-	for j, a := range in.args {
-		x[j] = reg[a].num
-		varies = varies || reg[a].col != nil
+	for j, a := range args {
+		v := b.val(a)
+		x[j] = v.num
+		varies = varies || v.col != nil
 	}
 	one := b.at.ready.single(fn, cols)
 	switch {
@@ -133,11 +138,10 @@ func (b *block) call(in *instr, reg []value, dst []float64) value {
 	case !varies:
 		return value{num: arith.Finite(fn.Apply(cols, x))}
 	case one.Column != nil:
-		n := arith.Padded(b.n)
-		one.Column(dst[:n], reg[in.args[0]].col[:n])
+		one.Column(dst[:b.wide], b.val(args[0]).col[:b.wide])
 		return value{col: dst}
 	case one.At != nil:
-		for i, v := range reg[in.args[0]].col {
+		for i, v := range b.val(args[0]).col {
 			if v == v {
 				v = arith.Finite(one.At(v))
 			}
@@ -146,8 +150,8 @@ func (b *block) call(in *instr, reg []value, dst []float64) value {
 		return value{col: dst}
 	}
 	for i := range dst {
-		for j, a := range in.args {
-			if col := reg[a].col; col != nil {
+		for j, a := range args {
+			if col := b.val(a).col; col != nil {
 				x[j] = col[i]
 			}
 		}
@@ -157,27 +161,28 @@ func (b *block) call(in *instr, reg []value, dst []float64) value {
 }
 
 // slowCall applies a registry function whose lists differ from lane to lane.
-func (b *block) slowCall(in *instr, reg []value, dst []float64) value {
-	return b.each(dst, func() float64 { return b.at.call(in, b.lane(in, reg)) })
+func (b *block) slowCall(m *move, dst []float64) value {
+	return b.each(dst, func() float64 { return b.at.call(m.in, b.lane(m)) })
 }
 
-// lane is the registers of an instruction's arguments at the current lane.
-func (b *block) lane(in *instr, reg []value) []float64 {
-	for _, a := range in.args {
-		b.one[a] = reg[a].at(b.now.i)
+// lane is the registers of a move's arguments at the current lane.
+func (b *block) lane(m *move) []float64 {
+	for j, a := range m.in.args {
+		b.one[a] = b.val(m.extra.args[j]).at(b.now.i)
 	}
 	return b.one
 }
 
 // measure applies a function of a recording. What is to be found for all lanes is
 // found in one pass.
-func (b *block) measure(in *instr, reg []value, dst []float64) value {
+func (b *block) measure(m *move, dst []float64) value {
+	in := m.in
 	wanted := map[*reading.Recording][]recording.Measure{}
 	b.each(dst, func() float64 {
 		rec, names := b.at.recorded(in.expr)
 		args := make([]float64, len(in.args))
-		for j, a := range in.args {
-			if args[j] = reg[a].at(b.now.i); args[j] != args[j] {
+		for j, a := range m.extra.args {
+			if args[j] = b.val(a).at(b.now.i); args[j] != args[j] {
 				return 0
 			}
 		}
@@ -189,12 +194,12 @@ func (b *block) measure(in *instr, reg []value, dst []float64) value {
 	for rec, measures := range wanted {
 		rec.Read(measures...)
 	}
-	return b.each(dst, func() float64 { return b.at.measure(in, b.lane(in, reg)) })
+	return b.each(dst, func() float64 { return b.at.measure(in, b.lane(m)) })
 }
 
 // foldItems runs the body of an aggregate for each item in turn.
-func (b *block) foldItems(in *instr, base int, dst []float64) value {
-	spec := in.expr.Fold
+func (b *block) foldItems(m *move, dst []float64) value {
+	in, spec := m.in, m.in.expr.Fold
 	set, same := -1, true
 	if spec.Set != nil {
 		set, same = b.reach(spec.Set)
@@ -213,7 +218,7 @@ func (b *block) foldItems(in *instr, base int, dst []float64) value {
 	t := newColumnTally(spec.Kind)
 	for w.each = range spec.Items.Items {
 		if spec.Set == nil || set >= 0 && b.cell(spec.Set.Target, set, w.each).num == 1 {
-			t.add(b, b.run(in.body, nil, base, nil), dst)
+			t.add(b, b.run(m.extra.body, nil), dst)
 		}
 	}
 	return t.result(b, dst)
@@ -258,7 +263,7 @@ func (b *block) foldSeries(in *instr, dst []float64) value {
 		}
 	}
 	if differ != nil && t.kind == check.Mean {
-		return b.binary(opDiv, t.acc, value{col: differ.lanes}, dst)
+		return b.binary(opDiv, &t.acc, &value{col: differ.lanes}, dst)
 	}
 	return t.result(b, dst)
 }

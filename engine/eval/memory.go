@@ -32,11 +32,27 @@ func (lv *level) arrange(axes []Axis) {
 			free.give(s.off, s.rows)
 		}
 	}
-	lv.rows = free.top
+	lv.rows, lv.deep = free.top, lv.registers()
 	lv.size = lanes(lv.rows)
 	if n := len(lv.axes); n > 0 {
 		lv.size = arith.Padded(min(lv.size, axes[lv.axes[n-1]].Steps))
 	}
+}
+
+// registers is how many registers the code of a level needs at most.
+func (lv *level) registers() int {
+	deep := 1
+	for _, u := range lv.units {
+		for _, m := range u.members {
+			if m.n != nil {
+				deep = max(deep, m.n.value.deep)
+				if m.n.start != nil {
+					deep = max(deep, m.n.start.deep)
+				}
+			}
+		}
+	}
+	return deep
 }
 
 // findLast finds for each slot the last batch that reads it, and whether it need

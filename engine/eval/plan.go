@@ -53,17 +53,7 @@ type member struct {
 	n    *node
 	slot *slot
 
-	value, start []origin // by instruction of the code: where reads lead
-}
-
-// origin is where the values of a read lie, where that is the same at all points: a
-// slot, or what is given or computed at the base point. Both are nil where it is to
-// be found out while running.
-type origin struct {
-	slot  *slot
-	base  []float64
-	items int // how far rows lie apart in base
-	item  int
+	value, start *moves // the code, made ready
 }
 
 // level holds what depends on the same axes of a sweep, and is computed once for
@@ -74,11 +64,14 @@ type level struct {
 	axes    []int // in order, the last runs fastest
 	points  int
 	units   []*unit
-	batches []*batch  // the units, in order
-	rows    int       // of a block's memory
-	size    int       // lanes of a block
-	blocks  sync.Pool // those that nobody works with, of all runs of the sweep
-	rooms   sync.Pool // for what comes out
+	batches []*batch // the units, in order
+	rows    int      // of a block's memory
+	deep    int      // registers that its code needs
+	// constants stand behind rows and registers among the values of a block.
+	constants []float64
+	size      int       // lanes of a block
+	ready     bool      // it has been computed: a level without all axes
+	blocks    sync.Pool // those that nobody works with, of all runs of the sweep
 }
 
 // planner finds out what a sweep must compute, from what is wanted back to the

@@ -4,8 +4,6 @@ import (
 	"math/bits"
 	"runtime"
 	"sort"
-
-	"bankwright/engine/check"
 )
 
 // mostKept bounds what levels below the last keep of all their points, in values
@@ -37,7 +35,7 @@ func lanes(rows int) int {
 // out: as many as there are cores, and fewer only where even blocks of the fewest
 // lanes would take more than columns may take together.
 func (lv *level) workers(out int) int {
-	one := (lv.rows + lv.deep() + 2*out) * max(lv.size, 1) * 8
+	one := (lv.rows + lv.deep + 2*out) * max(lv.size, 1) * 8
 	return max(min(runtime.GOMAXPROCS(0), mostColumns/max(one, 1)), fewestWorkers)
 }
 
@@ -63,9 +61,6 @@ func (p *planner) schedule() ([]*level, bool) {
 		lv.number = i
 	}
 	for _, u := range p.units {
-		for i := range u.members {
-			p.trace(&u.members[i])
-		}
 		for _, n := range u.needs {
 			n.slot.kept = n.slot.kept || n.slot.level != u.level
 		}
@@ -84,6 +79,7 @@ func (p *planner) schedule() ([]*level, bool) {
 			return nil, false
 		}
 		lv.arrange(p.axes)
+		p.ready(lv)
 	}
 	return levels, true
 }
@@ -131,59 +127,4 @@ func (p *planner) used(s *slot, row int) bool {
 		}
 	}
 	return true
-}
-
-// trace finds where the reads of a member lead.
-func (p *planner) trace(m *member) {
-	if m.n == nil {
-		return
-	}
-	m.value = p.origins(m.n.value, m.slot.item)
-	if m.n.start != nil {
-		m.start = p.origins(m.n.start, m.slot.item)
-	}
-}
-
-func (p *planner) origins(c *code, self int) []origin {
-	out := make([]origin, len(c.instrs))
-	for i := range c.instrs {
-		if in := &c.instrs[i]; in.op == opRead {
-			if item, ok := p.lead(in.expr.Ref, self); ok {
-				out[i] = p.origin(in.expr.Ref.Target, item)
-			}
-		}
-	}
-	return out
-}
-
-func (p *planner) origin(q *check.Quantity, item int) origin {
-	if of := p.slots[q.Index]; of != nil && of[item] != nil {
-		return origin{slot: of[item]}
-	}
-	return origin{base: p.r.cols[q.Index], items: len(q.Kind.Items), item: item}
-}
-
-// lead is the item to which a reference leads at all points, false where that
-// depends on the point, the step or the item of an aggregate, or where there is none.
-func (p *planner) lead(ref *check.Ref, self int) (int, bool) {
-	item := self
-	switch ref.Origin {
-	case check.One:
-		item = 0
-	case check.Fixed:
-		item = ref.Item
-	case check.Each, check.AxisItem:
-		return 0, false
-	}
-	for _, hop := range ref.Hops {
-		if of := p.slots[hop.Index]; of != nil && of[item] != nil {
-			return 0, false
-		}
-		v := p.w.cell(hop, item, 0)
-		if v != v {
-			return 0, false
-		}
-		item = int(v)
-	}
-	return item, true
 }

@@ -35,7 +35,7 @@ func Values(all ...[]float64) func(cols [][]float64, first int) {
 // Sweep is a program made ready for the points of a grid. What no varied input
 // reaches is taken from the base point, what depends on some axes is computed once
 // for each combination of their steps. It is immutable once Run has returned for
-// the first time; a point gives to the last bit what Machine.Run gives for it alone.
+// the first time, but for Anew; a point gives to the last bit what Machine.Run gives for it alone.
 type Sweep struct {
 	r      *Result
 	axes   []Axis
@@ -44,7 +44,6 @@ type Sweep struct {
 	levels []*level // the last has all axes
 	points int
 	mu     sync.Mutex
-	ready  bool // what depends on some axes only has been computed
 }
 
 // mostPoints is as far as the points of a sweep are counted: below the largest int64
@@ -144,13 +143,13 @@ func (s *Sweep) Run(ctx context.Context, from, to int, emit func(*Points) error)
 func (s *Sweep) prepare(ctx context.Context) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.ready {
-		return nil
-	}
 	for _, lv := range s.levels[:len(s.levels)-1] {
+		if lv.ready {
+			continue
+		}
 		for _, u := range lv.units {
 			for _, m := range u.members {
-				if m.slot.kept {
+				if m.slot.kept && m.slot.store == nil {
 					m.slot.store = make([]float64, m.slot.keeps*lv.points, arith.Padded(m.slot.keeps*lv.points+arith.Together))
 				}
 			}
@@ -158,9 +157,17 @@ func (s *Sweep) prepare(ctx context.Context) error {
 		if err := s.level(ctx, lv, 0, lv.points, nil); err != nil {
 			return err
 		}
+		lv.ready = true
 	}
-	s.ready = true
 	return nil
+}
+
+// Anew says that the values of an axis are others from now on. What does not depend on
+// them is not computed again. No run may be under way.
+func (s *Sweep) Anew(axis int) {
+	for _, lv := range s.levels {
+		lv.ready = lv.ready && lv.mask&(1<<axis) == 0
+	}
 }
 
 // level runs blocks of a level on all cores.
@@ -187,19 +194,21 @@ func (s *Sweep) level(ctx context.Context, lv *level, from, to int, emit func(*P
 			if !ok {
 				b = newBlock(s, lv)
 			}
+			b.open()
 			for p := line.take(ctx); p != nil; p = line.take(ctx) {
 				if !b.compute(ctx, p, emit != nil) {
 					return
 				}
 				line.done <- p
 			}
+			b.close()
 			lv.blocks.Put(b)
 		}()
 	}
 	go func() { work.Wait(); close(line.done) }()
 	err := line.deliver(cancel, emit)
 	for range len(line.free) {
-		lv.rooms.Put(<-line.free)
+		(<-line.free).close()
 	}
 	if fault := line.fault.Load(); fault != nil {
 		panic(*fault) // where the caller can catch it
@@ -278,6 +287,7 @@ type Points struct {
 	number int
 	cols   []value
 	data   []float64
+	room   *[]float64 // where data lies
 }
 
 // At is a wanted value, by its place, at the i-th point of the run.
@@ -289,14 +299,22 @@ func (p *Points) Column(want int) (col []float64, all float64) {
 	return p.cols[want].col, p.cols[want].num
 }
 
+// results is the memory of runs of points that nobody works with, of all sweeps.
+var results = sync.Pool{New: func() any { return &[]float64{} }}
+
 func (s *Sweep) room(lv *level, emits bool) *Points {
-	p, ok := lv.rooms.Get().(*Points)
-	if !ok {
-		p = &Points{}
-	}
-	if emits && p.data == nil {
+	p := &Points{}
+	if emits {
 		p.cols = make([]value, len(s.want))
-		p.data = make([]float64, len(s.want)*lv.size)
+		p.room, p.data = memory(&results, len(s.want)*lv.size)
 	}
 	return p
+}
+
+// close gives the memory of a run of points back.
+func (p *Points) close() {
+	if p.room != nil {
+		results.Put(p.room)
+		p.room, p.data = nil, nil
+	}
 }

@@ -23,7 +23,7 @@ func (t *columnTally) add(b *block, v value, dst []float64) {
 	t.n++
 	switch t.kind {
 	case check.Sum, check.Count, check.Mean:
-		t.acc = b.binary(opAdd, t.acc, v, dst)
+		t.acc = b.binary(opAdd, &t.acc, &v, dst)
 	case check.Any:
 		t.acc = b.settle(arith.Any, t.acc, v, 1, 0, dst)
 	case check.All:
@@ -43,7 +43,7 @@ func (t *columnTally) add(b *block, v value, dst []float64) {
 		if t.kind == check.Max {
 			op = opMax
 		}
-		t.acc = b.binary(op, t.acc, v, dst)
+		t.acc = b.binary(op, &t.acc, &v, dst)
 	}
 }
 
@@ -51,7 +51,7 @@ func (t *columnTally) add(b *block, v value, dst []float64) {
 func (t *columnTally) addWithin(b *block, v value, dst []float64, step int, uses []float64) {
 	before := t.acc
 	t.add(b, v, b.spare)
-	t.acc = b.within(uses, step, t.acc, before, dst)
+	t.acc = b.within(uses, step, &t.acc, &before, dst)
 }
 
 // taken is a truth taken into any or all.
@@ -77,7 +77,7 @@ func (b *block) settle(op arith.Op, acc, v value, settles, idle float64, dst []f
 	if acc.col == nil && v.col == nil {
 		return value{num: taken(acc.num, v.num, settles, idle)}
 	}
-	return b.apply(op, acc, v, dst)
+	return b.apply(op, &acc, &v, dst)
 }
 
 // result is the aggregate at all lanes.
@@ -86,7 +86,7 @@ func (t *columnTally) result(b *block, dst []float64) value {
 	case t.kind == check.Mean && t.n == 0:
 		return value{num: math.NaN()}
 	case t.kind == check.Mean:
-		return b.binary(opDiv, t.acc, value{num: float64(t.n)}, dst)
+		return b.binary(opDiv, &t.acc, &value{num: float64(t.n)}, dst)
 	case t.acc.col == nil:
 		return value{num: arith.Finite(t.acc.num)}
 	}

@@ -20,8 +20,8 @@ type Crossing struct {
 // evenly spaced values, then ever closer between those that differ, all at once.
 type search struct {
 	probe    *probe
-	scale    []float64 // by what the first inputs of the probe are this one; none: it is the first itself
-	fixed    []float64 // values of the other inputs of the probe
+	scale    []float64   // by what the first inputs of the probe are this one; none: it is the first itself
+	fixed    [][]float64 // by other input of the probe: its value on each line
 	from, to float64
 	even     int                  // spaces between the values that are looked at first
 	between  int                  // values that are looked at inside a stretch in which something changes
@@ -29,7 +29,6 @@ type search struct {
 	outcome  func(p *eval.Points, i int) int
 	gap      func(p *eval.Points, i int) float64 // NaN where there is none; nil: outcomes alone count
 	exact    float64                             // relative width at which a crossing is found
-	cut      bool                                // more changes were seen than are followed
 }
 
 // spot is what was found at one value of the input.
@@ -38,13 +37,21 @@ type spot struct {
 	outcome int
 }
 
-// mostStretches bounds how many changes are followed at once.
+// mostStretches bounds how many changes of a line are followed.
 const mostStretches = 256
 
-// stretch is where an outcome changes, or where a gap is least without changing.
+// stretch is where an outcome changes, or where a gap is least without changing, on one
+// of several lines that are searched together.
 type stretch struct {
 	a, b spot
 	dip  bool
+	line int
+}
+
+// crossings are those of a line.
+type crossings struct {
+	found []Crossing
+	cut   bool // more changes were seen than are followed
 }
 
 // evenly are the values that are looked at first.
@@ -57,56 +64,73 @@ func (s *search) evenly() []float64 {
 	return xs
 }
 
-// run finds the crossings in order, given what is at the first values. Two that lie
-// closer together than those are apart are found where the gap is seen to come near zero
-// between them.
-func (s *search) run(ctx context.Context, spots []spot) ([]Crossing, error) {
-	var xs []float64
-	var found []Crossing
-	s.cut = false
-	open := s.stretches(spots)
-	for round := 0; len(open) > 0; round++ {
-		if len(open) > mostStretches {
-			open, s.cut = open[:mostStretches], true
-		}
-		var next []stretch
-		xs = xs[:0]
+// run finds the crossings of each line in order, given in which stretches of them
+// something was seen to change. All lines are looked at together, since a look at few
+// values takes nearly as long as one at many.
+func (s *search) run(ctx context.Context, open []stretch, lines int) ([]crossings, error) {
+	out := make([]crossings, lines)
+	for len(open) > 0 {
+		open = few(open, out)
+		var xs []float64
+		var on []int
 		for _, o := range open {
 			for i := 1; i <= s.between; i++ {
-				xs = append(xs, o.a.x+(o.b.x-o.a.x)*float64(i)/float64(s.between+1))
+				xs, on = append(xs, o.a.x+(o.b.x-o.a.x)*float64(i)/float64(s.between+1)), append(on, o.line)
 			}
 		}
-		inner, err := s.look(ctx, xs)
+		inner, err := s.look(ctx, xs, on)
 		if err != nil {
 			return nil, err
 		}
+		var next []stretch
 		for i, o := range open {
 			line := append(append([]spot{o.a}, inner[i*s.between:(i+1)*s.between]...), o.b)
 			for _, n := range s.closer(line, o.dip) {
-				if c, done := s.settle(n); done {
-					if c != nil {
-						found = append(found, *c)
-					}
-				} else {
+				n.line = o.line
+				if c, done := s.settle(n); !done {
 					next = append(next, n)
+				} else if c != nil {
+					out[o.line].found = append(out[o.line].found, *c)
 				}
 			}
 		}
 		open = next
 	}
-	sort.Slice(found, func(i, j int) bool { return found[i].At < found[j].At })
-	return distinct(found, s.exact), nil
+	for i := range out {
+		found := out[i].found
+		sort.Slice(found, func(a, b int) bool { return found[a].At < found[b].At })
+		out[i].found = distinct(found, s.exact)
+	}
+	return out, nil
 }
 
-// look finds what is at some values.
-func (s *search) look(ctx context.Context, xs []float64) ([]spot, error) {
+// few leaves out what is beyond the changes that are followed of each line.
+func few(open []stretch, of []crossings) []stretch {
+	seen, out := make([]int, len(of)), open[:0]
+	for _, o := range open {
+		if seen[o.line]++; seen[o.line] > mostStretches {
+			of[o.line].cut = true
+			continue
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// look finds what is at some values, each on a line; without lines there is one.
+func (s *search) look(ctx context.Context, xs []float64, lines []int) ([]spot, error) {
 	out := make([]spot, 0, len(xs))
 	most := len(s.probe.values[0])
 	for len(out) < len(xs) {
-		n := min(len(xs)-len(out), most)
-		part := xs[len(out) : len(out)+n]
+		from := len(out)
+		part := xs[from:min(len(xs), from+most)]
 		s.enter(part)
-		err := s.probe.at(ctx, n, func(p *eval.Points) error {
+		for j, values := range s.fixed {
+			for i := range part {
+				s.probe.values[len(s.probe.values)-len(s.fixed)+j][i] = values[lines[from+i]]
+			}
+		}
+		err := s.probe.at(ctx, len(part), func(p *eval.Points) error {
 			if s.begin != nil {
 				s.begin(p)
 			}
@@ -131,18 +155,12 @@ func (s *search) spot(x float64, p *eval.Points, i int) spot {
 	return at
 }
 
-// enter hands values of the input, and those of the other inputs, to the probe.
+// enter hands values of the input to the probe.
 func (s *search) enter(xs []float64) {
-	first := max(1, len(s.scale))
 	copy(s.probe.values[0], xs)
 	for j, f := range s.scale {
 		for i, x := range xs {
 			s.probe.values[j][i] = x * f
-		}
-	}
-	for j, v := range s.fixed {
-		for i := range xs {
-			s.probe.values[first+j][i] = v
 		}
 	}
 }

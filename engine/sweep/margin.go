@@ -78,7 +78,7 @@ func cells(p *check.Program) int {
 func margin(ctx context.Context, p *check.Program, base *eval.Result, winner int, r Range) (Margin, error) {
 	m := Margin{Cell: r.Cell, Base: base.At(r.Cell.Quantity, r.Cell.Item, r.Cell.Row), From: r.Low, To: r.High, Looked: looked}
 	j := NewJudge(p, 0)
-	pr, err := newProbe(base, []eval.Cell{r.Cell}, j.Want, 2*looked)
+	pr, err := newProbe(base, []eval.Cell{r.Cell}, nil, j.Want, 2*looked)
 	if err != nil {
 		return m, err
 	}
@@ -101,7 +101,7 @@ func margin(ctx context.Context, p *check.Program, base *eval.Result, winner int
 	for i := 1; i <= looked; i++ {
 		xs = append(xs, m.Base+(r.High-m.Base)*apart(i))
 	}
-	spots, err := s.look(ctx, xs)
+	spots, err := s.look(ctx, xs, nil)
 	if err != nil {
 		return m, err
 	}
@@ -159,7 +159,7 @@ func (s *search) turns(ctx context.Context, from spot, lines ...[]spot) ([]Turn,
 		if len(open) == 0 {
 			return out, nil
 		}
-		inner, err := s.look(ctx, xs)
+		inner, err := s.look(ctx, xs, nil)
 		if err != nil {
 			return nil, err
 		}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 
-	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
 )
@@ -184,7 +183,6 @@ func (s *search) changes(ctx context.Context, from, to spot) (out []Change, err 
 func (t *Table) search(axis int, steps []int) (*search, error) {
 	a := t.Axes[axis]
 	s := &search{exact: tieExact, between: 31}
-	inputs := append([]check.Place{}, a.Inputs...)
 	for i := range a.Inputs {
 		scale := 1.0
 		if a.Relative {
@@ -193,20 +191,22 @@ func (t *Table) search(axis int, steps []int) (*search, error) {
 		}
 		s.scale = append(s.scale, scale)
 	}
+	var others []eval.Axis // of one step: what depends on them alone is computed once
 	for other, b := range t.Axes {
 		if other == axis {
 			continue
 		}
-		inputs = append(inputs, b.Inputs...)
+		var values [][]float64
 		for i := range b.Inputs {
-			s.fixed = append(s.fixed, t.Input(other, i, steps[other]))
+			values = append(values, []float64{t.Input(other, i, steps[other])})
 		}
+		others = append(others, eval.Axis{Inputs: b.Inputs, Steps: 1, Fill: eval.Values(values...)})
 	}
 	judge := NewJudge(t.program, 0)
 	best := make([]int, s.between)
 	s.begin = func(p *eval.Points) { judge.Best(p, best) }
 	s.outcome = func(_ *eval.Points, i int) int { return best[i] }
 	var err error
-	s.probe, err = newProbe(t.base, inputs, judge.Want, s.between)
+	s.probe, err = newProbe(t.base, a.Inputs, others, judge.Want, s.between)
 	return s, err
 }

@@ -51,56 +51,56 @@ func Ties(ctx context.Context, p *check.Program, base *eval.Result, a, b int, in
 		}
 	}
 	figures := []eval.Cell{{Quantity: by, Item: a}, {Quantity: by, Item: b}}
-	pr, err := newProbe(base, inputs, figures, tieSpaces+1)
+	pr, err := newProbe(base, inputs, nil, figures, tieSpaces+1)
 	if err != nil {
 		return nil, err
 	}
-	s := &search{probe: pr, from: from, to: to, even: tieSpaces, between: 31, exact: tieExact, fixed: make([]float64, len(inputs)-1), gap: gap, outcome: func(p *eval.Points, i int) int { return sign(gap(p, i)) }}
+	s := &search{probe: pr, from: from, to: to, even: tieSpaces, between: 31, exact: tieExact, fixed: values, gap: gap, outcome: func(p *eval.Points, i int) int { return sign(gap(p, i)) }}
+	open, lines, err := s.first(ctx, base, input, over, figures)
+	if err != nil {
+		return nil, err
+	}
+	all, err := s.run(ctx, open, lines)
+	if err != nil {
+		return nil, err
+	}
 	var out []Tie
-	err = s.first(ctx, base, input, over, values, figures, func(step int, spots []spot) error {
-		for i := range s.fixed {
-			s.fixed[i] = values[i][step]
-		}
-		t := Tie{A: a, B: b, Input: input, From: from, To: to, Looked: tieSpaces + 1}
-		var err error
-		if t.Crossings, err = s.run(ctx, spots); err != nil {
-			return err
-		}
-		t.Crossings, t.Cut = s.joined(t.Crossings), s.cut
-		out = append(out, t)
-		return s.complete(ctx, &out[step])
-	})
-	return out, err
+	for _, c := range all {
+		out = append(out, Tie{A: a, B: b, Input: input, From: from, To: to, Looked: tieSpaces + 1, Crossings: s.joined(c.found), Cut: c.cut})
+	}
+	return out, s.complete(ctx, out)
 }
 
 // first looks at the first values of the input at each step of another axis, if there is
-// one: as a grid, so that what depends on the input alone is computed once.
-func (s *search) first(ctx context.Context, base *eval.Result, input eval.Cell, over *check.Axis, values [][]float64, want []eval.Cell, then func(step int, spots []spot) error) error {
+// one: as a grid, so that what depends on the input alone is computed once. It finds in
+// which stretches something changes, and how many lines there are, one for each step.
+func (s *search) first(ctx context.Context, base *eval.Result, input eval.Cell, over *check.Axis, want []eval.Cell) (open []stretch, lines int, err error) {
 	xs := s.evenly()
 	axes := []eval.Axis{{Inputs: []eval.Cell{input}, Steps: len(xs), Fill: eval.Values(xs)}}
 	if over != nil {
-		axes = []eval.Axis{{Inputs: over.Inputs, Steps: over.Steps(), Fill: eval.Values(values...)}, axes[0]}
+		axes = []eval.Axis{{Inputs: over.Inputs, Steps: over.Steps(), Fill: eval.Values(s.fixed...)}, axes[0]}
 	}
 	grid, err := base.Sweep(axes, want)
 	if err != nil {
-		return err
+		return nil, 0, err
 	}
 	m := newMeter(ctx, grid.Points())
 	var spots []spot
-	return grid.Run(ctx, 0, grid.Points(), func(p *eval.Points) error {
+	err = grid.Run(ctx, 0, grid.Points(), func(p *eval.Points) error {
 		m.add(p.N)
 		for i := range p.N {
-			at := p.First + i
-			if spots = append(spots, s.spot(xs[at%len(xs)], p, i)); len(spots) < len(xs) {
+			if spots = append(spots, s.spot(xs[len(spots)], p, i)); len(spots) < len(xs) {
 				continue
 			}
-			if err := then(at/len(xs), spots); err != nil {
-				return err
+			for _, n := range s.stretches(spots) {
+				n.line = lines
+				open = append(open, n)
 			}
-			spots = spots[:0]
+			spots, lines = spots[:0], lines+1
 		}
 		return nil
 	})
+	return open, lines, err
 }
 
 // gap is by which share of the second figure the first is above it.
@@ -161,24 +161,34 @@ func (s *search) joined(all []Crossing) []Crossing {
 	return out
 }
 
-// complete finds the gap at the ends and the figures at the crossings.
-func (s *search) complete(ctx context.Context, t *Tie) error {
-	xs := []float64{t.From, t.To}
-	for _, c := range t.Crossings {
-		xs = append(xs, c.At)
+// complete finds the gap at the ends and the figures at the crossings of each tie, which
+// stand in the order of their lines.
+func (s *search) complete(ctx context.Context, ties []Tie) error {
+	var xs []float64
+	var on []int
+	for line, t := range ties {
+		xs, on = append(xs, t.From, t.To), append(on, line, line)
+		for _, c := range t.Crossings {
+			xs, on = append(xs, c.At), append(on, line)
+		}
 	}
-	figures := make([]float64, 0, len(xs))
-	gaps := make([]float64, 0, len(xs))
+	var figures, gaps []float64
 	s.begin = func(p *eval.Points) {
 		for i := range p.N {
 			figures, gaps = append(figures, p.At(1, i)), append(gaps, gap(p, i))
 		}
 	}
 	defer func() { s.begin = nil }()
-	if _, err := s.look(ctx, xs); err != nil {
+	if _, err := s.look(ctx, xs, on); err != nil {
 		return err
 	}
-	t.Ends = [2]float64{gaps[0], gaps[1]}
-	t.At = figures[2:]
+	at := 0
+	for i := range ties {
+		t := &ties[i]
+		t.Ends = [2]float64{gaps[at], gaps[at+1]}
+		at += 2
+		t.At = figures[at : at+len(t.Crossings)]
+		at += len(t.Crossings)
+	}
 	return nil
 }

@@ -189,15 +189,64 @@ func DecimalsTogether(values []float64, declared int) int {
 // The margin lets 0.0999999999 of a difference count as 0.1.
 func firstDigit(v float64) int { return -int(math.Floor(math.Log10(math.Abs(v)) + 1e-9)) }
 
-// distinct is how many different figures the values make with so many
-// decimals, leaving out those that wrongly read as 0.
+// distinct is how many different figures the values make with so many decimals, leaving
+// out those that wrongly read as 0, and those that read alike with any decimals.
 func distinct(values []float64, decimals int) int {
-	seen := map[string]bool{}
+	seen := map[figure]bool{}
 	for _, v := range values {
-		text := Format(v, decimals)
-		if v == 0 || strings.Trim(text, "-0.") != "" {
-			seen[text] = true
+		if math.IsNaN(v) || math.Abs(v) >= hugest {
+			continue
+		}
+		if f := rounded(v, decimals); v == 0 || f.n != 0 {
+			seen[f] = true
 		}
 	}
 	return len(seen)
+}
+
+// figure is a number in decimals, n * 10^power, of which n does not end in 0.
+type figure struct {
+	n     int64
+	power int
+}
+
+// rounded is what a number below hugest reads as with so many decimals: as fixed has it,
+// but without a text.
+func rounded(v float64, decimals int) figure {
+	const digits = 15
+	var room [32]byte
+	var f figure
+	at := 0
+	text := strconv.AppendFloat(room[:0], math.Abs(v), 'e', digits-1, 64)
+	for ; text[at] != 'e'; at++ {
+		if text[at] != '.' {
+			f.n = 10*f.n + int64(text[at]-'0')
+		}
+	}
+	for _, c := range text[at+2:] {
+		f.power = 10*f.power + int(c-'0')
+	}
+	if text[at+1] == '-' {
+		f.power = -f.power
+	}
+	f.power -= digits - 1
+	if over := -decimals - f.power; over > digits {
+		f.n = 0
+	} else if over > 0 {
+		p := int64(1)
+		for range over {
+			p *= 10
+		}
+		f.n, f.power = (f.n+p/2)/p, -decimals
+	}
+	if f.n == 0 {
+		return figure{}
+	}
+	for f.n%10 == 0 {
+		f.n, f.power = f.n/10, f.power+1
+	}
+	if v < 0 {
+		f.n = -f.n
+	}
+	return f
 }

@@ -1,7 +1,10 @@
 package unit
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -186,4 +189,29 @@ func FuzzParseValue(f *testing.F) {
 			t.Fatalf("%q is written %q, which is %v, then %v", in, text, again, third)
 		}
 	})
+}
+
+// TestRounded: a figure without a text is the one that is written.
+func TestRounded(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	for range 100_000 {
+		v := (r.Float64() - 0.5) * math.Pow(10, float64(r.IntN(30)-15))
+		switch decimals := r.IntN(4); r.IntN(3) {
+		case 0:
+			v = math.Round(v*math.Pow(10, float64(decimals))) / math.Pow(10, float64(decimals))
+		case 1: // a half to be rounded
+			v = (math.Round(v*math.Pow(10, float64(decimals))) + 0.5) / math.Pow(10, float64(decimals))
+		}
+		if math.Abs(v) >= hugest {
+			continue
+		}
+		decimals := r.IntN(11)
+		f := rounded(v, decimals)
+		text := strings.ReplaceAll(Format(v, decimals), ",", "")
+		want, err := strconv.ParseFloat(text, 64)
+		got, also := strconv.ParseFloat(fmt.Sprintf("%de%d", f.n, f.power), 64)
+		if err != nil || also != nil || got != want {
+			t.Fatalf("%v with %d decimals is %s, but figure %+v", v, decimals, text, f)
+		}
+	}
 }

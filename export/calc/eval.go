@@ -53,6 +53,9 @@ func (b *Book) Cell(sheet, row, col int) Value {
 func (b *Book) keep(sheet, row, col int, v Value) {
 	b.done = long(b.done, sheet)
 	b.done[sheet] = long(b.done[sheet], row)
+	if list := b.done[sheet][row]; col >= cap(list) && row > 0 { // it will be about as wide as the one above
+		b.done[sheet][row] = append(make([]known, 0, max(col+1, len(b.done[sheet][row-1]))), list...)
+	}
 	b.done[sheet][row] = long(b.done[sheet][row], col)
 	b.done[sheet][row][col] = known{v, true}
 }

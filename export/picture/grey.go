@@ -1,23 +1,28 @@
 package picture
 
 import (
+	"bytes"
 	"cmp"
 	"encoding/binary"
+	"hash/crc32"
 	"image"
-	"image/color"
-	"image/png"
 	"io"
 	"math"
 	"sync"
 
 	"git.sr.ht/~sbinet/gg"
+	"github.com/klauspost/compress/zlib"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/vgimg"
 )
 
 // easel is the memory that pictures in shades of grey are drawn in, one after the
 // other: to get it anew for each would take longer than to draw.
-type easel struct{ colours, grey []byte }
+type easel struct {
+	colours, line []byte
+	packed        bytes.Buffer
+	packer        *zlib.Writer
+}
 
 // easels are those that nobody draws on.
 var easels = sync.Pool{New: func() any { return &easel{} }}
@@ -51,15 +56,6 @@ type sized struct {
 // Size is the width and the height of the canvas.
 func (s sized) Size() (width, height vg.Length) { return s.width, s.height }
 
-// shades has more than sixteen colours, so that a pixel has a byte of its own, which is
-// the quickest to write.
-var shades = func() (list color.Palette) {
-	for i := range 18 {
-		list = append(list, color.Gray{Y: uint8(i * 15)})
-	}
-	return list
-}()
-
 // writeGrey draws a picture in shades of grey, which takes a fraction of the room and
 // time that colours take.
 func writeGrey(w io.Writer, s sketch, head head) error {
@@ -67,33 +63,75 @@ func writeGrey(w io.Writer, s sketch, head head) error {
 	defer easels.Put(e)
 	c, drawn := e.canvas(s.width, s.height+head.height, cmp.Or(s.dpi, dpi))
 	paint(c, s, head, false)
-	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
-	return encoder.Encode(w, e.shade(drawn))
+	return e.encode(w, drawn)
 }
 
-// shade makes shades of grey of what was drawn, eight dots at a time where all are
-// white, as most are.
-func (e *easel) shade(in *image.RGBA) *image.Paletted {
-	n := len(in.Pix) / 4
-	e.grey = memory(&e.grey, n)
-	for at := 0; at < n; at += 8 {
-		out, dots := e.grey[at:min(at+8, n)], in.Pix[4*at:min(4*(at+8), 4*n)]
-		if len(out) == 8 && areWhite((*[32]byte)(dots)) {
-			copy(out, white8[:])
-			continue
-		}
-		for i := range out {
-			out[i] = uint8((int(dots[4*i]) + int(dots[4*i+1]) + int(dots[4*i+2]) + 22) / 45)
+// encode writes what was drawn as PNG (W3C, third edition, 2023) in sixteen shades of
+// grey, two dots to a byte. The standard library takes more than twice as long: it goes
+// dot by dot and packs in its own way.
+func (e *easel) encode(w io.Writer, in *image.RGBA) error {
+	width, height := in.Rect.Dx(), in.Rect.Dy()
+	e.packed.Reset()
+	if e.packer == nil {
+		var err error
+		if e.packer, err = zlib.NewWriterLevel(&e.packed, zlib.BestSpeed); err != nil {
+			return err
 		}
 	}
-	return &image.Paletted{Pix: e.grey, Stride: in.Rect.Dx(), Rect: in.Rect, Palette: shades}
+	e.packer.Reset(&e.packed)
+	line := memory(&e.line, 1+(width+1)/2)
+	line[0] = 0 // unfiltered
+	for y := range height {
+		shade(line[1:], in.Pix[y*in.Stride:][:4*width])
+		if _, err := e.packer.Write(line); err != nil {
+			return err
+		}
+	}
+	if err := e.packer.Close(); err != nil {
+		return err
+	}
+	const depth, grey = 4, 0
+	header := binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, uint32(width)), uint32(height))
+	out := []byte("\x89PNG\r\n\x1a\n")
+	out = chunk(out, "IHDR", append(header, depth, grey, 0, 0, 0))
+	out = chunk(out, "IDAT", e.packed.Bytes())
+	_, err := w.Write(chunk(out, "IEND", nil))
+	return err
 }
 
-// white8 is eight white dots.
-var white8 = [8]uint8{17, 17, 17, 17, 17, 17, 17, 17}
+// chunk adds a chunk: its length, kind, content and checksum.
+func chunk(to []byte, kind string, content []byte) []byte {
+	to = binary.BigEndian.AppendUint32(to, uint32(len(content)))
+	from := len(to)
+	to = append(append(to, kind...), content...)
+	return binary.BigEndian.AppendUint32(to, crc32.ChecksumIEEE(to[from:]))
+}
+
+// shade enters the shades of a row of dots, eight at a time where all are white, as most
+// are.
+func shade(out []byte, dots []byte) {
+	grey := func(dot []byte) byte { return byte((int(dot[0]) + int(dot[1]) + int(dot[2]) + 25) / 51) }
+	for len(dots) >= 32 {
+		if areWhite((*[32]byte)(dots)) {
+			binary.NativeEndian.PutUint32(out, math.MaxUint32)
+		} else {
+			for i := range 4 {
+				out[i] = grey(dots[8*i:])<<4 | grey(dots[8*i+4:])
+			}
+		}
+		out, dots = out[4:], dots[32:]
+	}
+	for i := 0; len(dots) > 0; i++ {
+		out[i] = grey(dots)<<4 | 15
+		if dots = dots[4:]; len(dots) > 0 {
+			out[i] = out[i]&0xF0 | grey(dots)
+			dots = dots[4:]
+		}
+	}
+}
 
 // areWhite reports whether eight dots are white.
 func areWhite(p *[32]byte) bool {
-	word := binary.LittleEndian.Uint64
+	word := binary.NativeEndian.Uint64
 	return word(p[:])&word(p[8:])&word(p[16:])&word(p[24:]) == math.MaxUint64
 }

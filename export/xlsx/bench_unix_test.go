@@ -73,14 +73,14 @@ func newBare(b *testing.B, book *export.Book) *bareBook {
 					continue
 				}
 				known := len(w.styles)
-				c, err := w.cell(&row[i])
+				style, err := w.looks(&row[i])
 				if err != nil {
 					b.Fatal(err)
 				}
 				if len(w.styles) > known {
 					out.looks = append(out.looks, w.last)
 				}
-				cells = append(cells, c)
+				cells = append(cells, excelize.Cell{StyleID: style, Formula: row[i].Formula, Value: row[i].Value})
 				out.cells++
 			}
 			rows = append(rows, cells)

@@ -13,10 +13,16 @@ import (
 	"bankwright/export"
 )
 
-// columns keeps the widths of the columns of a sheet, which is the i-th of the file,
-// until it is saved. The library would copy all of them for each that is set, and go
-// through them for each cell.
-func (w *writer) columns(i int, s *export.Sheet) error {
+// kept is what the library does not know of a sheet until it is saved.
+type kept struct {
+	cols string
+	rows rows
+}
+
+// part begins the part of a sheet, the i-th of the file, with the widths of its columns.
+// The library would copy all of them for each that is set, and go through them for each
+// cell.
+func (w *writer) part(i int, s *export.Sheet) (*kept, error) {
 	var b strings.Builder
 	for from := 0; from < len(s.Widths); {
 		width, to := s.Widths[from], from+1
@@ -24,56 +30,65 @@ func (w *writer) columns(i int, s *export.Sheet) error {
 			to++
 		}
 		if width > excelize.MaxColumnWidth {
-			return excelize.ErrColumnWidth
+			return nil, excelize.ErrColumnWidth
 		}
 		if width > 0 {
 			fmt.Fprintf(&b, `<col min="%d" max="%d" width="%s" customWidth="1"/>`, from+1, to, strconv.FormatFloat(width, 'f', -1, 64))
 		}
 		from = to
 	}
+	p := &kept{}
 	if b.Len() > 0 {
-		w.cols[fmt.Sprintf("%ssheet%d.xml", sheetParts, i+1)] = "<cols>" + b.String() + "</cols>"
+		p.cols = "<cols>" + b.String() + "</cols>"
 	}
-	return nil
+	w.sheets[fmt.Sprintf("%ssheet%d.xml", sheetParts, i+1)] = p
+	return p, nil
 }
 
-// columned is a sheet to whose columns widths are given.
-type columned struct {
+// filled is a sheet as the library writes it, to which its columns' widths and its rows
+// are added.
+type filled struct {
 	to   io.Writer
-	cols string // still to be written
-	head []byte // what was written before the cells
+	part *kept  // still to be written
+	head []byte // what was written before the rows
 }
 
-// withColumns is to, with the widths of columns in front of the cells.
-func withColumns(to io.Writer, cols string) io.Writer {
-	if cols == "" {
+// withRows is to, where a sheet is filled in.
+func withRows(to io.Writer, part *kept) io.Writer {
+	if part == nil {
 		return to
 	}
-	return &columned{to: to, cols: cols}
+	return &filled{to: to, part: part}
 }
 
 // Write takes the next bytes of the sheet.
-func (c *columned) Write(p []byte) (int, error) {
-	if c.cols == "" {
-		return c.to.Write(p)
+func (f *filled) Write(p []byte) (int, error) {
+	if f.part == nil {
+		return f.to.Write(p)
 	}
 	head := p
-	if len(c.head) > 0 {
-		head = append(c.head, p...)
+	if len(f.head) > 0 {
+		head = append(f.head, p...)
 	}
-	at := bytes.Index(head, []byte("<sheetData>"))
+	at := bytes.Index(head, []byte(begun))
 	if at < 0 {
-		c.head = slices.Clone(head)
+		f.head = slices.Clone(head)
 		return len(p), nil
 	}
-	if bytes.HasSuffix(head[:at], []byte("</cols>")) { // of a sheet without rows the library knows them, for its pictures
-		c.cols = ""
-	}
-	for _, b := range [][]byte{head[:at], []byte(c.cols), head[at:]} {
-		if _, err := c.to.Write(b); err != nil {
+	part := f.part
+	f.part, f.head = nil, nil
+	front, _, _ := bytes.Cut(head[:at], []byte("<cols>")) // of a sheet with pictures the library knows the widths
+	for _, b := range [][]byte{front, []byte(part.cols), []byte(begun)} {
+		if _, err := f.to.Write(b); err != nil {
 			return 0, err
 		}
 	}
-	c.cols, c.head = "", nil
-	return len(p), nil
+	if err := part.rows.write(f.to); err != nil {
+		return 0, err
+	}
+	_, err := f.to.Write(head[at+len(begun):])
+	return len(p), err
 }
+
+// begun stands in front of the rows of a sheet.
+const begun = "<sheetData>"

@@ -29,9 +29,9 @@ func packed(t testing.TB, sheet, texts string) []byte {
 
 func zipped(t testing.TB, parts map[string]string) []byte {
 	t.Helper()
-	content := map[string][]byte{}
+	content := map[string]pieces{}
 	for name, text := range parts {
-		content[name] = []byte(text)
+		content[name] = pieces{[]byte(text)}
 	}
 	data, err := pack(content)
 	if err != nil {

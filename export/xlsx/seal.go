@@ -35,19 +35,16 @@ func (w *writer) seal() ([]byte, error) {
 		return nil, err
 	}
 	sortTypes(f)
-	parts := &parts{data: map[string]*bytes.Buffer{}, cols: w.cols}
-	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return parts })
+	parts := newParts(w.sheets)
+	f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return &parts })
 	if _, err := f.WriteToBuffer(); err != nil {
 		return nil, err
 	}
-	content := map[string][]byte{}
-	for name, b := range parts.data {
-		content[name] = b.Bytes()
-		if name == corePart || strings.HasPrefix(name, sheetParts) {
-			content[name] = usual.replace(b.Bytes())
-		}
+	content := map[string]pieces{}
+	for name := range parts.data {
+		content[name] = parts.content(name)
 	}
-	content[sealPart] = bytes.Replace(content[sealPart], []byte(unsealed), []byte(digest(content)), 1)
+	content[sealPart] = pieces{bytes.Replace(slices.Concat(content[sealPart]...), []byte(unsealed), []byte(digest(content)), 1)}
 	return pack(content)
 }
 
@@ -68,16 +65,14 @@ var usual = pairs{
 		`<drawing xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships" r:id=`},
 }
 
-// replace replaces the last of each, in a sheet behind the cells, and uses b up.
+// replace replaces the last of each.
 func (list pairs) replace(b []byte) []byte {
-	cells := max(0, bytes.LastIndex(b, []byte("</sheetData>")))
-	rest := slices.Clone(b[cells:])
 	for _, p := range list {
-		if i := bytes.LastIndex(rest, []byte(p[0])); i >= 0 {
-			rest = slices.Concat(rest[:i], []byte(p[1]), rest[i+len(p[0]):])
+		if i := bytes.LastIndex(b, []byte(p[0])); i >= 0 {
+			b = slices.Concat(b[:i], []byte(p[1]), b[i+len(p[0]):])
 		}
 	}
-	return append(b[:cells], rest...)
+	return b
 }
 
 // sortTypes brings what the library lists in random order into a fixed one.
@@ -90,16 +85,48 @@ func sortTypes(f *excelize.File) {
 	})
 }
 
+// pieces are a part of a file, one piece behind the other.
+type pieces [][]byte
+
+// Write adds a piece.
+func (p *pieces) Write(b []byte) (int, error) {
+	*p = append(*p, slices.Clone(b))
+	return len(b), nil
+}
+
+// size is how many bytes there are.
+func (p pieces) size() int {
+	n := 0
+	for _, b := range p {
+		n += len(b)
+	}
+	return n
+}
+
 // parts collects the parts of the file in place of a zip writer.
 type parts struct {
-	data map[string]*bytes.Buffer
-	cols map[string]string
+	data   map[string]*pieces
+	sheets map[string]*kept
+}
+
+func newParts(sheets map[string]*kept) parts {
+	return parts{map[string]*pieces{}, sheets}
 }
 
 // Create begins a part.
 func (p *parts) Create(name string) (io.Writer, error) {
-	p.data[name] = &bytes.Buffer{}
-	return withColumns(p.data[name], p.cols[name]), nil
+	p.data[name] = &pieces{}
+	return withRows(p.data[name], p.sheets[name]), nil
+}
+
+// content is a part as it is saved. Of a sheet the last piece is what stands behind the rows.
+func (p *parts) content(name string) pieces {
+	out := *p.data[name]
+	if name == corePart || strings.HasPrefix(name, sheetParts) {
+		last := &out[len(out)-1]
+		*last = usual.replace(*last)
+	}
+	return out
 }
 
 // AddFS is not used by the writer of workbooks.
@@ -119,7 +146,7 @@ func names[T any](content map[string]T) []string {
 
 // pack is a zip file of the parts, with the parts that readers look for first
 // in front.
-func pack(content map[string][]byte) ([]byte, error) {
+func pack(content map[string]pieces) ([]byte, error) {
 	var buf bytes.Buffer
 	z := zipTo(&buf)
 	for _, name := range names(content) {
@@ -134,12 +161,14 @@ func pack(content map[string][]byte) ([]byte, error) {
 }
 
 // digest is taken over all parts but the one that holds the seal.
-func digest(content map[string][]byte) string {
+func digest(content map[string]pieces) string {
 	h := sha256.New()
 	for _, name := range names(content) {
 		if name != sealPart {
-			fmt.Fprintf(h, "%s\x00%d\x00", name, len(content[name]))
-			h.Write(content[name])
+			fmt.Fprintf(h, "%s\x00%d\x00", name, content[name].size())
+			for _, p := range content[name] {
+				h.Write(p)
+			}
 		}
 	}
 	return hex.EncodeToString(h.Sum(nil))
@@ -162,7 +191,7 @@ func Changed(path string) (bool, error) {
 	if err != nil || len(z.File) > mostParts {
 		return true, nil
 	}
-	content := map[string][]byte{}
+	content := map[string]pieces{}
 	left := int64(mostBytes)
 	for _, f := range z.File {
 		b, err := part(f, left)
@@ -170,10 +199,11 @@ func Changed(path string) (bool, error) {
 			return true, nil
 		}
 		left -= int64(len(b))
-		content[f.Name] = b
+		content[f.Name] = pieces{b}
 	}
 	want := digest(content)
-	return !bytes.Contains(content[sealPart], []byte(sealName)) || !bytes.Contains(content[sealPart], []byte(want)), nil
+	seal := slices.Concat(content[sealPart]...)
+	return !bytes.Contains(seal, []byte(sealName)) || !bytes.Contains(seal, []byte(want)), nil
 }
 
 func part(f *zip.File, most int64) ([]byte, error) {

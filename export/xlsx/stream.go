@@ -2,8 +2,6 @@ package xlsx
 
 import (
 	"archive/zip"
-	"bytes"
-	"fmt"
 	"io"
 	"strings"
 
@@ -30,9 +28,12 @@ func Stream(out io.Writer, title string, s *export.Sheet, rows func(put func([]e
 	if err := f.SetDefaultFont(font); err != nil {
 		return err
 	}
-	if err := w.columns(0, s); err != nil {
+	part, err := w.part(0, s)
+	if err != nil {
 		return err
 	}
+	part.rows.spills = true
+	defer part.rows.close()
 	stream, err := w.open(s)
 	if err != nil {
 		return err
@@ -40,10 +41,7 @@ func Stream(out io.Writer, title string, s *export.Sheet, rows func(put func([]e
 	r := 0
 	put := func(row []export.Cell) error {
 		r++
-		if r > export.MostRows || len(row) > export.MostColumns {
-			return fmt.Errorf("a sheet has at most %d rows and %d columns", export.MostRows, export.MostColumns)
-		}
-		return w.row(stream, s, r, row)
+		return w.row(&part.rows, stream, s, r, row)
 	}
 	for _, row := range s.Rows() {
 		if err := put(row); err != nil {
@@ -68,7 +66,7 @@ func Stream(out io.Writer, title string, s *export.Sheet, rows func(put func([]e
 // pass saves the file without holding its sheets in memory.
 func (w *writer) pass(out io.Writer) error {
 	sortTypes(w.f)
-	p := &passing{zip: zipTo(out), parts: parts{data: map[string]*bytes.Buffer{}, cols: w.cols}}
+	p := &passing{zip: zipTo(out), parts: newParts(w.sheets)}
 	w.f.SetZipWriter(func(io.Writer) excelize.ZipWriter { return p })
 	_, err := w.f.WriteToBuffer()
 	return err
@@ -87,17 +85,13 @@ func (p *passing) Create(name string) (io.Writer, error) {
 		return p.parts.Create(name)
 	}
 	to, err := create(p.zip, name)
-	return withColumns(to, p.cols[name]), err
+	return withRows(to, p.sheets[name]), err
 }
 
 // Close writes what was kept back.
 func (p *passing) Close() error {
 	for _, name := range names(p.data) {
-		content := p.data[name].Bytes()
-		if name == corePart {
-			content = usual.replace(content)
-		}
-		if err := put(p.zip, name, content); err != nil {
+		if err := put(p.zip, name, p.content(name)); err != nil {
 			return err
 		}
 	}

@@ -7,7 +7,6 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -55,13 +54,11 @@ type writer struct {
 	// asTyped are the conditional styles of numbers with more decimals than their
 	// format has, once they are needed: those of typedFormats.
 	asTyped []int
-	cells   []excelize.Cell // the row being written
-	out     []any           // the same for the library, nil where there is nothing
-	cols    map[string]string
+	sheets  map[string]*kept // by name of the part
 }
 
 func newWriter(f *excelize.File) *writer {
-	return &writer{f: f, styles: map[styleKey]int{}, cols: map[string]string{}}
+	return &writer{f: f, styles: map[styleKey]int{}, sheets: map[string]*kept{}}
 }
 
 func (w *writer) book(b *export.Book) error {
@@ -81,9 +78,9 @@ func (w *writer) book(b *export.Book) error {
 		return err
 	}
 	for i, s := range b.Sheets {
-		err := w.columns(i, s)
+		part, err := w.part(i, s)
 		if err == nil {
-			err = w.sheet(s)
+			err = w.sheet(part, s)
 		}
 		if err != nil {
 			return fmt.Errorf("sheet %s: %w", s.Name, err)
@@ -146,18 +143,18 @@ func (w *writer) titles(b *export.Book) error {
 // sheet writes one sheet. The order of calls matters to the library: what
 // stands before the cells in the file comes before the stream's first row, what
 // stands behind them before the stream is flushed.
-func (w *writer) sheet(s *export.Sheet) error {
+func (w *writer) sheet(part *kept, s *export.Sheet) error {
 	stream, err := w.open(s)
 	if err != nil {
 		return err
 	}
-	rows := s.Rows()
-	for r := range max(len(rows), len(s.Heights)) {
+	cells := s.Rows()
+	for r := range max(len(cells), len(s.Heights)) {
 		var row []export.Cell
-		if r < len(rows) {
-			row = rows[r]
+		if r < len(cells) {
+			row = cells[r]
 		}
-		if err := w.row(stream, s, r+1, row); err != nil {
+		if err := w.row(&part.rows, stream, s, r+1, row); err != nil {
 			return fmt.Errorf("row %d: %w", r+1, err)
 		}
 	}
@@ -201,39 +198,42 @@ func (w *writer) open(s *export.Sheet) (*excelize.StreamWriter, error) {
 }
 
 // row writes the cells of a row, where there are any.
-func (w *writer) row(stream *excelize.StreamWriter, s *export.Sheet, r int, row []export.Cell) error {
-	w.cells, w.out = slices.Grow(w.cells[:0], len(row))[:len(row)], w.out[:0]
-	used := false
-	for i := range row {
-		if row[i] == (export.Cell{}) {
-			w.out = append(w.out, nil)
-			continue
-		}
-		var err error
-		if w.cells[i], err = w.cell(&row[i]); err != nil {
-			return err
-		}
-		w.out, used = append(w.out, &w.cells[i]), true
+func (w *writer) row(to *rows, stream *excelize.StreamWriter, s *export.Sheet, r int, row []export.Cell) error {
+	if r > export.MostRows || len(row) > export.MostColumns {
+		return fmt.Errorf("a sheet has at most %d rows and %d columns", export.MostRows, export.MostColumns)
 	}
 	h, deep := height(s, row), 0
 	if r <= len(s.Heights) && s.Heights[r-1] > 0 {
-		h, used = s.Heights[r-1], true
-	}
-	if !used {
+		h = s.Heights[r-1]
+	} else if !slices.ContainsFunc(row, func(c export.Cell) bool { return c != export.Cell{} }) {
 		return nil
 	}
-	name, err := excelize.CoordinatesToCellName(1, r)
-	if err != nil {
-		return err
-	}
-	var opts []excelize.RowOpts
 	if r <= len(s.Depth) {
 		deep = int(s.Depth[r-1])
 	}
-	if h > 0 || deep > 0 {
-		opts = append(opts, excelize.RowOpts{Height: h, OutlineLevel: deep})
+	var room [8]byte
+	number := strconv.AppendInt(room[:0], int64(r), 10)
+	out := append(append(append(to.begin(), `<row r="`...), number...), '"')
+	if h > 0 {
+		out = append(strconv.AppendFloat(append(out, ` ht="`...), h, 'f', -1, 64), `" customHeight="1"`...)
 	}
-	if err := stream.SetRow(name, w.out, opts...); err != nil {
+	if deep > 0 {
+		out = append(strconv.AppendInt(append(out, ` outlineLevel="`...), int64(deep), 10), '"')
+	}
+	out = append(out, '>')
+	for i := range row {
+		if row[i] == (export.Cell{}) {
+			continue
+		}
+		style, err := w.looks(&row[i])
+		if err == nil {
+			out, err = appendCell(out, &row[i], i, number, style)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	if err := to.end(append(out, "</row>"...)); err != nil {
 		return err
 	}
 	return merge(stream, r, row)
@@ -249,7 +249,7 @@ func merge(stream *excelize.StreamWriter, r int, row []export.Cell) error {
 		if err != nil {
 			return err
 		}
-		to, err := excelize.CoordinatesToCellName(c+cell.Span, r)
+		to, err := excelize.CoordinatesToCellName(c+int(cell.Span), r)
 		if err != nil {
 			return err
 		}
@@ -266,13 +266,13 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 	const lineHeight = 13.5
 	lines := 1
 	for i, c := range row {
-		lines = max(lines, c.Lines)
+		lines = max(lines, int(c.Lines))
 		text, ok := c.Value.(string)
 		if !ok || !wraps(c.Style) || i >= len(s.Widths) || s.Widths[i] == 0 {
 			continue
 		}
 		width := s.Widths[i]
-		for j := i + 1; j < i+c.Span && j < len(s.Widths); j++ {
+		for j := i + 1; j < i+int(c.Span) && j < len(s.Widths); j++ {
 			width += s.Widths[j]
 		}
 		n := 0
@@ -298,31 +298,16 @@ func wraps(s export.Style) bool {
 // longest is the limit of the file format on a formula.
 const longest = 8192
 
-// cell is a cell as the library takes it.
-func (w *writer) cell(c *export.Cell) (excelize.Cell, error) {
+// looks is the style of a cell.
+func (w *writer) looks(c *export.Cell) (int, error) {
 	if len(c.Formula) > longest {
-		return excelize.Cell{}, fmt.Errorf("a formula is %d characters long, more than the %d that a spreadsheet takes: give parts of it names of their own", len(c.Formula), longest)
+		return 0, fmt.Errorf("a formula is %d characters long, more than the %d that a spreadsheet takes: give parts of it names of their own", len(c.Formula), longest)
 	}
-	v, format := c.Value, c.Format
-	var err error
-	switch x := v.(type) {
-	case bool:
+	format := c.Format
+	if _, truth := c.Value.(bool); truth {
 		format = cmp.Or(format, export.TruthFormat)
-	case string:
-		if !isPlain(x) {
-			v = clean(x)
-		}
-	case float64:
-		var y float64
-		if y, err = digits15(x); y != x {
-			v = y
-		}
 	}
-	if err != nil {
-		return excelize.Cell{}, err
-	}
-	id, err := w.style(styleKey{c.Style, format, c.Lines != 1 && (c.Span > 1 || c.Lines > 1), c.Lines == 1})
-	return excelize.Cell{StyleID: id, Formula: c.Formula, Value: v}, err
+	return w.style(styleKey{c.Style, format, c.Lines != 1 && (c.Span > 1 || c.Lines > 1), c.Lines == 1})
 }
 
 // isPlain reports whether there is nothing to clean in a text, as in nearly all.
@@ -333,15 +318,6 @@ func isPlain(s string) bool {
 		}
 	}
 	return len(s) <= longestText
-}
-
-// digits15 rounds to the 15 digits that the file keeps; the library would cut
-// the rest off.
-func digits15(x float64) (float64, error) {
-	if math.Abs(x) < 1e15 && x == math.Trunc(x) {
-		return x, nil
-	}
-	return strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64)
 }
 
 // longestText is the limit of the file format on the text of a cell.
