@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"io/fs"
 	"os"
@@ -41,10 +42,12 @@ func (w *writer) seal() ([]byte, error) {
 		return nil, err
 	}
 	content := map[string]pieces{}
+	sums := map[string]sum{}
 	for name := range parts.data {
 		content[name] = parts.content(name)
+		sums[name] = sum{uint64(content[name].size()), content[name].crc32()}
 	}
-	content[sealPart] = pieces{bytes.Replace(slices.Concat(content[sealPart]...), []byte(unsealed), []byte(digest(content)), 1)}
+	content[sealPart] = pieces{bytes.Replace(slices.Concat(content[sealPart]...), []byte(unsealed), []byte(digest(sums)), 1)}
 	return pack(content)
 }
 
@@ -92,6 +95,14 @@ type pieces [][]byte
 func (p *pieces) Write(b []byte) (int, error) {
 	*p = append(*p, slices.Clone(b))
 	return len(b), nil
+}
+
+// crc32 is the sum that a zip file keeps of it.
+func (p pieces) crc32() (sum uint32) {
+	for _, b := range p {
+		sum = crc32.Update(sum, crc32.IEEETable, b)
+	}
+	return sum
 }
 
 // size is how many bytes there are.
@@ -160,15 +171,19 @@ func pack(content map[string]pieces) ([]byte, error) {
 	return buf.Bytes(), nil
 }
 
-// digest is taken over all parts but the one that holds the seal.
-func digest(content map[string]pieces) string {
+// sum tells a part of a file from others of its name.
+type sum struct {
+	size  uint64
+	crc32 uint32
+}
+
+// digest is taken over the sums of all parts but the one that holds the seal. They stand
+// at the end of a zip file, so that nothing need be unpacked to compare them.
+func digest(parts map[string]sum) string {
 	h := sha256.New()
-	for _, name := range names(content) {
+	for _, name := range names(parts) {
 		if name != sealPart {
-			fmt.Fprintf(h, "%s\x00%d\x00", name, content[name].size())
-			for _, p := range content[name] {
-				h.Write(p)
-			}
+			fmt.Fprintf(h, "%s\x00%d\x00%d\x00", name, parts[name].size, parts[name].crc32)
 		}
 	}
 	return hex.EncodeToString(h.Sum(nil))
@@ -177,7 +192,7 @@ func digest(content map[string]pieces) string {
 // Limits on a file that is looked at, against hostile ones.
 const (
 	mostParts = 2000
-	mostBytes = 1 << 30
+	mostBytes = 1 << 20 // of the part that holds the seal
 )
 
 // Changed reports whether the file at path is other than we wrote it: changed
@@ -191,19 +206,19 @@ func Changed(path string) (bool, error) {
 	if err != nil || len(z.File) > mostParts {
 		return true, nil
 	}
-	content := map[string]pieces{}
-	left := int64(mostBytes)
+	parts, seal := map[string]sum{}, []byte(nil)
 	for _, f := range z.File {
-		b, err := part(f, left)
-		if err != nil || content[f.Name] != nil {
+		if _, twice := parts[f.Name]; twice {
 			return true, nil
 		}
-		left -= int64(len(b))
-		content[f.Name] = pieces{b}
+		parts[f.Name] = sum{f.UncompressedSize64, f.CRC32}
+		if f.Name == sealPart {
+			if seal, err = part(f, mostBytes); err != nil {
+				return true, nil
+			}
+		}
 	}
-	want := digest(content)
-	seal := slices.Concat(content[sealPart]...)
-	return !bytes.Contains(seal, []byte(sealName)) || !bytes.Contains(seal, []byte(want)), nil
+	return !bytes.Contains(seal, []byte(sealName)) || !bytes.Contains(seal, []byte(digest(parts))), nil
 }
 
 func part(f *zip.File, most int64) ([]byte, error) {

@@ -2,7 +2,6 @@ package xlsx
 
 import (
 	"archive/zip"
-	"hash/crc32"
 	"io"
 	"path"
 	"time"
@@ -41,11 +40,8 @@ func put(z *zip.Writer, name string, content pieces) error {
 	var w io.Writer
 	var err error
 	if path.Ext(name) == ".png" {
-		size, sum := uint64(content.size()), uint32(0)
-		for _, p := range content {
-			sum = crc32.Update(sum, crc32.IEEETable, p)
-		}
-		w, err = z.CreateRaw(&zip.FileHeader{Name: name, Method: zip.Store, CRC32: sum, CompressedSize64: size, UncompressedSize64: size})
+		size := uint64(content.size())
+		w, err = z.CreateRaw(&zip.FileHeader{Name: name, Method: zip.Store, CRC32: content.crc32(), CompressedSize64: size, UncompressedSize64: size})
 	} else {
 		w, err = create(z, name)
 	}
