@@ -148,6 +148,32 @@ func TestWatchCompare(t *testing.T) {
 	}
 }
 
+// TestWatchReadme: what README.md shows of a save is what comes out.
+func TestWatchReadme(t *testing.T) {
+	page, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	starter, err := scenarios.Files.ReadFile(scenarios.Starter)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := watchRun(t, "compare", "FOLDER/hut 1.toml")
+	w.until("Watching")
+	w.write(string(starter))
+	w.until("above.")
+	w.edit(true, `"640 USD"`, `"960 USD"`)
+	lines := strings.Split(strings.TrimLeft(w.until("above."), "\n"), "\n")[1:]
+	w.end()
+	var want strings.Builder
+	for _, l := range lines {
+		want.WriteString(strings.TrimRight("    "+l, " ") + "\n")
+	}
+	if !strings.Contains(string(page), want.String()) {
+		t.Errorf("README.md does not show\n%s", &want)
+	}
+}
+
 // TestWatchSweep: of the studies only those are shown that find something else.
 func TestWatchSweep(t *testing.T) {
 	w := watchRun(t, "sweep", "FOLDER/hut 1.toml", "oak_price", "depth")

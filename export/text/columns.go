@@ -86,8 +86,8 @@ func (c tableColumn) shortened(n int) tableColumn {
 	return out
 }
 
-// tableLines are the lines of a table: two of heads, then its rows.
-func tableLines(columns []tableColumn) []string {
+// writePart writes columns that stand beside each other.
+func writePart(w io.Writer, columns []tableColumn, st Style) {
 	rows := 0
 	for _, c := range columns {
 		rows = max(rows, len(c.cells))
@@ -107,12 +107,7 @@ func tableLines(columns []tableColumn) []string {
 			}
 		}
 	}
-	return lines
-}
-
-// writePart writes columns that stand beside each other.
-func writePart(w io.Writer, columns []tableColumn, st Style) {
-	for i, line := range tableLines(columns) {
+	for i, line := range lines {
 		line = strings.TrimRight(line, " ")
 		switch {
 		case i == 0:

@@ -78,25 +78,24 @@ func AsBefore(w io.Writer, studies []string, st Style) {
 
 // writeMoved writes a line for each cell, or two where one would be too long.
 func writeMoved(w io.Writer, list []engine.Moved, st Style) {
-	columns := []tableColumn{{left: true}, {}, {left: true}, {}, {left: true}}
+	var names, before, now, units []string
 	for _, c := range list {
-		name, u := c.Name, c.Unit
+		u := c.Unit
 		if c.Steps > 0 {
 			u = strings.TrimSpace(fmt.Sprintf("%s, and %d more", u, c.Steps))
 		}
-		for i, s := range []string{name, c.Before, "->", c.Now, u} {
-			columns[i].cells = append(columns[i].cells, s)
-		}
+		names, before, now, units = append(names, c.Name), append(before, c.Before), append(now, c.Now), append(units, u)
 	}
-	if sizeOf(columns) <= st.Width {
-		for _, line := range tableLines(columns)[2:] {
-			fmt.Fprintln(w, strings.TrimRight(line, " "))
+	before, now = alignPoints(before), alignPoints(now)
+	first, second, third := widest(names), widest(before), widest(now)
+	apart := first+2+second+4+third+2+widest(units) > st.Width
+	for i, name := range names {
+		values := padLeft(before[i], second) + " -> " + padLeft(now[i], third) + "  " + units[i]
+		if !apart {
+			fmt.Fprintln(w, strings.TrimRight(padRight(name, first)+"  "+values, " "))
+			continue
 		}
-		return
-	}
-	for i := range list {
-		fmt.Fprintln(w, columns[0].cells[i])
-		values := strings.Join([]string{columns[1].cells[i], "->", columns[3].cells[i], columns[4].cells[i]}, " ")
+		fmt.Fprintln(w, name)
 		fmt.Fprint(w, "    "+strings.Join(wrap(values, st.Width-4), "\n    ")+"\n")
 	}
 }
