@@ -136,12 +136,12 @@ func TestTextsPrecedence(t *testing.T) {
 // TestTextsFactors: factors stand at the leaves, and the result is brought to its unit.
 func TestTextsFactors(t *testing.T) {
 	texts{
-		{"", "share * a", "share/100*a"},
-		{"", "a / share", "a/(share/100)"},
+		{"", "share * a", "share*a/100"},
+		{"", "a / share", "a/share*100"},
 		{"%", "share", "share"},
 		{"%", "a / b", "a/b*100"},
 		{"%", "yes ? share : a", "IF(yes,share,a*100)"},
-		{"", "shop.rate * a", "shop_rate/100*a"},
+		{"", "shop.rate * a", "shop_rate*a/100"},
 		{"kg", "m + one_kg", "m+one_kg"},
 		{"K", "warm - hot", "warm-(hot-32)*5/9"},
 		{"°F", "warm", "warm*9/5+32"},
@@ -209,9 +209,9 @@ func TestTextsFunctions(t *testing.T) {
 // TestTextsReferences: references: the position is found once, what it points to is pulled.
 func TestTextsReferences(t *testing.T) {
 	texts{
-		{"money", "tag.price * a", "«INDEX(Inputs!$C$34:$D$34,«MATCH(tag,Inputs!$C$33:$D$33,0)»)»*a"},
-		{"boolean", "tag.tall and yes", "AND(«INDEX(Inputs!$C$35:$D$35,«MATCH(tag,Inputs!$C$33:$D$33,0)»)»,yes)"},
-		{"money", "spare.price ?? 0", `IF(«IF(«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»="","",INDEX(Inputs!$C$34:$D$34,«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»))»="",0,«IF(«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»="","",INDEX(Inputs!$C$34:$D$34,«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»))»)`},
+		{"money", "tag.price * a", "«INDEX(tag_price,«MATCH(tag,Inputs!$C$33:$D$33,0)»)»*a"},
+		{"boolean", "tag.tall and yes", "AND(«INDEX(tag_tall,«MATCH(tag,Inputs!$C$33:$D$33,0)»)»,yes)"},
+		{"money", "spare.price ?? 0", `IF(«IF(«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»="","",INDEX(tag_price,«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»))»="",0,«IF(«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»="","",INDEX(tag_price,«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»))»)`},
 		{"money", "tags.blue.price", "Inputs!$D$34"},
 	}.check(t)
 }
@@ -219,16 +219,16 @@ func TestTextsReferences(t *testing.T) {
 // TestTextsAggregates: aggregates over items, sets and steps.
 func TestTextsAggregates(t *testing.T) {
 	texts{
-		{"money", "sum(tags, .price)", "SUM(Inputs!$C$34:$D$34)"},
-		{"money", "max(map(tags, .price))", "MAX(Inputs!$C$34:$D$34)"},
-		{"", "count(tags, .tall)", "COUNTIF(Inputs!$C$35:$D$35,TRUE)"},
-		{"boolean", "all(tags, .tall)", "COUNTIF(Inputs!$C$35:$D$35,FALSE)=0"},
-		{"mm", "sum(tags, .width)", `IF(COUNT(Inputs!$C$36:$D$36)<COLUMNS(Inputs!$C$36:$D$36),"",SUM(Inputs!$C$36:$D$36)/1000*1000)`},
-		{"money", "sum(marks, .price)", "SUMPRODUCT(MMULT(Inputs!$C$34:$D$34,--Inputs!C22:C23))"},
-		{"", "deviation(map(boxes, .a))", `IF(COUNT(Inputs!$C$7:$D$7)<2,"",STDEV(Inputs!$C$7:$D$7))`},
-		{"K", "deviation(map(boxes, .hot))", `IF(COUNT(Inputs!$C$18:$D$18)<2,"",STDEV(Inputs!$C$18:$D$18)*5/9)`},
-		{"", "deviation(yearly)", `IF(COUNT(Year!F8:F11)<2,"",STDEV(Year!F8:F11))`},
-		{"", "deviation(map(boxes, .opt))", `IF(COUNT(Inputs!$C$12:$D$12)<2,"",IF(COUNT(Inputs!$C$12:$D$12)<COLUMNS(Inputs!$C$12:$D$12),"",STDEV(Inputs!$C$12:$D$12)))`},
+		{"money", "sum(tags, .price)", "SUM(tag_price)"},
+		{"money", "max(map(tags, .price))", "MAX(tag_price)"},
+		{"", "count(tags, .tall)", "COUNTIF(tag_tall,TRUE)"},
+		{"boolean", "all(tags, .tall)", "COUNTIF(tag_tall,FALSE)=0"},
+		{"mm", "sum(tags, .width)", `IF(COUNT(tag_width)<COLUMNS(tag_width),"",SUM(tag_width))`},
+		{"money", "sum(marks, .price)", "SUMPRODUCT(MMULT(tag_price,--Inputs!C22:C23))"},
+		{"", "deviation(map(boxes, .a))", `IF(COUNT(box_a)<=1,"",STDEV(box_a))`},
+		{"K", "deviation(map(boxes, .hot))", `IF(COUNT(box_hot)<=1,"",STDEV(box_hot)*5/9)`},
+		{"", "deviation(yearly)", `IF(COUNT(Year!F8:F11)<=1,"",STDEV(Year!F8:F11))`},
+		{"", "deviation(map(boxes, .opt))", `IF(COUNT(box_opt)<=1,"",IF(COUNT(box_opt)<COLUMNS(box_opt),"",STDEV(box_opt)))`},
 		{"", "sum(yearly)", "SUM(Year!F8:F11)"},
 		{"", "first(yearly)", "Year!F8"},
 		{"", "last(yearly)", "INDEX(Year!F8:F11,MIN(ROWS(Year!F8:F11),INT(shop_years*(1+tolerance))))"},

@@ -12,6 +12,7 @@ import (
 
 // stepWords say what a step of a function's spreadsheet form finds.
 var stepWords = map[string]string{
+	"raised": "not below the first point",
 	"held":   "held within the points",
 	"row":    "row in the table",
 	"line":   "row on the sheet",
@@ -41,7 +42,7 @@ func stepUnit(e *check.Expr, label string) int {
 		return -1
 	}
 	switch label {
-	case "held", "lower", "upper", "low", "high":
+	case "raised", "held", "lower", "upper", "low", "high":
 		return 0
 	case "from", "to":
 		return 1

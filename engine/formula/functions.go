@@ -208,7 +208,8 @@ var Functions = append([]*Function{
 
 // betweenSteps finds the two points around x, x being held inside the column.
 var betweenSteps = []SheetStep{
-	{"held", "MIN(MAX({x},MIN({xs})),MAX({xs}))"},
+	{"raised", "MAX({x},MIN({xs}))"},
+	{"held", "MIN({#raised},MAX({xs}))"},
 	{"high", "{#held}+tolerance*ABS({#held})"},
 	{"last", "COUNT({xs})"},
 	{"row", "MAX(1,MIN({#last}-1,COUNTIF({xs},\"<=\"&{#high})))+0*{#high}"},
