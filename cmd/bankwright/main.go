@@ -11,7 +11,6 @@ import (
 	"os/signal"
 	"runtime"
 	"runtime/debug"
-	"syscall"
 
 	"github.com/spf13/cobra"
 )
@@ -39,7 +38,7 @@ type app struct {
 
 func main() {
 	collectLate()
-	signal.Ignore(syscall.SIGPIPE) // a reader that has had enough shows when writing
+	signal.Ignore(toldWhenWriting...)
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
 }
 

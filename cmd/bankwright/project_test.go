@@ -148,7 +148,7 @@ var mayUse = map[string]string{
 	"github.com/fsnotify/fsnotify":     "cmd/bankwright",
 	"github.com/spf13/cobra":           "cmd/bankwright",
 	"github.com/spf13/pflag":           "cmd/bankwright",
-	"golang.org/x/sys":                 "engine/arith",
+	"golang.org/x/sys":                 "engine/arith export/whole",
 	"golang.org/x/term":                "cmd/bankwright",
 	"github.com/rogpeppe/go-internal":  "",
 	"gonum.org/v1/gonum":               "engine/formula engine/sample export/calc",
