@@ -130,6 +130,20 @@ func (c *Comparison) Best() (Standing, bool) {
 	return c.Ranked[0], true
 }
 
+// Beaten reports whether an item that may not be best has a better figure than the best.
+func (c *Comparison) Beaten() bool {
+	best, ok := c.Best()
+	for _, s := range c.Ranked {
+		if ok && !s.Eligible && s.Figure == s.Figure {
+			s.Eligible = true
+			if c.before(s, best) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Lag is by how much of the best figure an item is behind it; NaN where there
 // is no best.
 func (c *Comparison) Lag(s Standing) float64 {

@@ -1,6 +1,10 @@
 package export
 
-import "strings"
+import (
+	"strings"
+
+	"bankwright/export/told"
+)
 
 // ranking finds the places, best first, who is best and second, and what is
 // said of them, a step in each row.
@@ -115,7 +119,14 @@ func (w *workings) recommendation() int {
 	name, far := at(r.secondName), at(r.lead)
 	apart := w.single("Words on the distance", "IF("+far+`<=tolerance,", level with "&`+name+`,"; "&`+name+`&" lies "&TEXT(`+far+`,"0.0 %")&`+quoteText(side)+")", "")
 	second := w.single("Words on the second", "IF("+name+`="","",IF(`+far+`="","; "&`+name+`&" comes next",`+at(apart)+"))", "")
-	figure := w.single("Words on its figure", quoteText(" has the "+word+w.byWords()+": ")+"&TEXT("+at(r.bestFigure)+`,"`+w.pl.format(w.by)+`")&`+quoteText(unit), "")
+	extreme, beyond := "MAX", ">"
+	if w.k.Compare.Lowest {
+		extreme, beyond = "MIN", "<-"
+	}
+	best := at(r.bestFigure)
+	among := w.single("Words if one that is out has a better figure", "IF("+best+`="","",IF(`+extreme+"("+w.span(r.figure)+")-"+best+beyond+
+		"tolerance*ABS("+best+"),"+quoteText(told.Among)+`,""))`, "")
+	figure := w.single("Words on its figure", quoteText(" has the "+word+w.byWords())+"&"+at(among)+`&": "&TEXT(`+at(r.bestFigure)+`,"`+w.pl.format(w.by)+`")&`+quoteText(unit), "")
 	return w.single("Words on the best", at(r.bestName)+"&"+at(figure)+"&"+at(second)+`&"."`, "")
 }
 

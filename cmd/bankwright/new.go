@@ -95,34 +95,59 @@ var asked = regexp.MustCompile(`(?m)^(\w+)( *= *)("[^"]*"|[^ "]+)( *)#\?(\d+) (.
 type interview struct {
 	answers *bufio.Reader
 	to      io.Writer
+	told    []string // remarks
 }
+
+// back is the answer that goes back to the question before.
+const back = "<"
 
 // run asks for all values and returns the text with the answers in it. An answer that
 // makes a fault is told and asked for again.
 func (v *interview) run(text string) (string, error) {
-	for i := range asked.FindAllString(text, -1) {
-		for {
-			m := place(text, i+1)
-			part := func(n int) string { return text[m[2*n]:m[2*n+1]] }
-			answer, err := v.answer(part(6), part(3))
-			if err != nil {
-				return "", err
-			}
-			gap := strings.Repeat(" ", max(1, len(part(3))+len(part(4))-len(answer)))
-			changed := text[:m[6]] + answer + gap + text[m[9]:]
-			if part(1) == "currency" { // prices are written in it
-				changed = strings.ReplaceAll(text, unquoted(part(3)), unquoted(answer))
-			}
-			if fault := faultOf(changed); fault != "" {
-				fmt.Fprintln(v.to, "  "+fault)
-				continue
-			}
-			text = changed
-			break
+	fmt.Fprintf(v.to, "Enter takes what stands in brackets, %s goes back; nothing is written before the end.\n\n", back)
+	count := len(asked.FindAllString(text, -1))
+	for number := 1; number <= count; {
+		changed, err := v.ask(text, number)
+		switch {
+		case errors.Is(err, errBack):
+			number = max(1, number-1)
+			continue
+		case err != nil:
+			return "", err
 		}
+		fault, remarks := assessed(changed)
+		if fault != "" {
+			fmt.Fprintln(v.to, "  "+fault)
+			continue
+		}
+		for _, r := range remarks {
+			if !slices.Contains(v.told, r) {
+				v.told = append(v.told, r)
+				fmt.Fprintln(v.to, "  mind: "+r)
+			}
+		}
+		text = changed
+		number++
 	}
 	lines := slices.DeleteFunc(strings.Split(text, "\n"), func(l string) bool { return strings.HasPrefix(l, "#") && strings.Contains(l, "#?") })
 	return marks.ReplaceAllString(strings.Join(lines, "\n"), "# "), nil
+}
+
+var errBack = errors.New("back")
+
+// ask asks the question of a number and returns the text with its answer in it.
+func (v *interview) ask(text string, number int) (string, error) {
+	m := place(text, number)
+	part := func(n int) string { return text[m[2*n]:m[2*n+1]] }
+	answer, err := v.answer(part(6), part(3))
+	if err != nil {
+		return "", err
+	}
+	if part(1) == "currency" { // prices are written in it
+		return strings.ReplaceAll(text, unquoted(part(3)), unquoted(answer)), nil
+	}
+	gap := strings.Repeat(" ", max(1, len(part(3))+len(part(4))-len(answer)))
+	return text[:m[6]] + answer + gap + text[m[9]:], nil
 }
 
 // marks are what stands before questions.
@@ -148,6 +173,8 @@ func (v *interview) answer(question, value string) (string, error) {
 	switch {
 	case line == "":
 		return value, nil
+	case line == back:
+		return "", errBack
 	case value == unquoted(value):
 		if number != nil {
 			line = strconv.Quote(line)
@@ -163,14 +190,15 @@ func (v *interview) answer(question, value string) (string, error) {
 
 func unquoted(value string) string { return strings.Trim(value, `"`) }
 
-// faultOf is the first fault of a scenario in a sentence with its mend, nothing where it
-// has none.
-func faultOf(text string) string {
+// assessed is the first fault of a scenario in a sentence with its mend, nothing where it
+// has none; and what may be slips.
+func assessed(text string) (fault string, remarks []string) {
 	_, list, _ := engine.Load(engine.Sources{Files: overlay{scenarios.Files, scenarios.Starter, []byte(text)}, Scenario: scenarios.Starter, Standard: rules.Files})
 	for _, d := range list {
 		if d.Severity == diag.Error {
-			return strings.TrimSpace(d.Summary + ". " + d.Mend)
+			return strings.TrimSpace(d.Summary + ". " + d.Mend), nil
 		}
+		remarks = append(remarks, d.Summary)
 	}
-	return ""
+	return "", remarks
 }

@@ -102,6 +102,12 @@ func TestSchemaPasses(t *testing.T) {
 	for name, text := range lint(t, filepath.Join(root, "scenarios"), shipped(t)...) {
 		t.Errorf("%s: %s", name, text)
 	}
+	begun := t.TempDir() // as the starter says
+	bankwright(t, "new", filepath.Join(begun, "cabin"))
+	bankwright(t, "schema", filepath.Join(begun, "cabin.toml"), "-o", filepath.Join(begun, schemaName))
+	for name, text := range lint(t, begun, "cabin.toml") {
+		t.Errorf("%s: %s", name, text)
+	}
 	folder, files := t.TempDir(), 0
 	for _, pattern := range []string{"testdata/*.toml", "testdata/*/scenario.toml", "engine/testdata/good/*.toml"} {
 		paths, err := filepath.Glob(filepath.Join(root, pattern))

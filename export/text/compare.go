@@ -226,7 +226,11 @@ func Verdict(m *engine.Model, c *engine.Comparison) string {
 	if !c.Kind.Compare.Lowest {
 		extreme, side = "highest", "below"
 	}
-	s := fmt.Sprintf("%s is best: it has the %s %s, %s", name(best), extreme, c.By.Label, m.Text(c.By, best.Figure))
+	among := ""
+	if c.Beaten() {
+		among = told.Among
+	}
+	s := fmt.Sprintf("%s is best: it has the %s %s%s, %s", name(best), extreme, c.By.Label, among, m.Text(c.By, best.Figure))
 	if len(c.Ranked) > 1 && c.Ranked[1].Eligible {
 		second := c.Ranked[1]
 		if c.Level(second) {

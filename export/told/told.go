@@ -14,6 +14,9 @@ import (
 	"bankwright/engine/unit"
 )
 
+// Among is what is added to "the lowest cost" where one that is out has a lower one.
+const Among = " of those that may be built and serve"
+
 // Words are how a model is spoken of.
 type Words struct {
 	M    *engine.Model

@@ -29,7 +29,9 @@ func begin(path string) (*draft, error) {
 // name gives an open file a name, also in place of another file: then by way of a name
 // of its own, for an instant.
 func name(self, path string) error {
-	link := func(to string) error { return unix.Linkat(unix.AT_FDCWD, self, unix.AT_FDCWD, to, unix.AT_SYMLINK_FOLLOW) }
+	link := func(to string) error {
+		return unix.Linkat(unix.AT_FDCWD, self, unix.AT_FDCWD, to, unix.AT_SYMLINK_FOLLOW)
+	}
 	err := link(path)
 	if !errors.Is(err, unix.EEXIST) {
 		return err
