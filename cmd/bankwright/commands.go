@@ -41,6 +41,7 @@ func (a *app) compare() *cobra.Command {
 	a.watchFlag(cmd, &watch)
 	cmd.Flags().BoolVar(&all, "all", false, "show all side by side, however many there are")
 	cmd.Flags().StringArrayVar(&sections, "only", nil, "show only this `SECTION`, and others")
+	flagValues(cmd, map[string]completes{"only": sectionNames})
 	a.jsonFlag(cmd)
 	return cmd
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bankwright/engine/decl"
+	"bankwright/export/text"
 )
 
 // completion writes the script by which a shell completes a command line.
@@ -209,6 +210,20 @@ func checkNames(m *decl.Model, parts []string, begun string) (list []string, dir
 		}
 	}
 	return beginning(list, begun), directive
+}
+
+// sectionNames completes what compare can show alone, in small letters.
+func sectionNames(_ *cobra.Command, args []string, begun string) (list []string, _ cobra.ShellCompDirective) {
+	list = text.Parts()
+	file, _ := scenarioOn(args)
+	for _, k := range declaredBy(file).Kinds {
+		for _, q := range k.Quantities {
+			if name := strings.ToLower(q.Section); k.Compare != nil && name != "" && !slices.Contains(list, name) {
+				list = append(list, name)
+			}
+		}
+	}
+	return beginning(list, strings.ToLower(begun)), cobra.ShellCompDirectiveNoFileComp
 }
 
 // ruleNames completes the names of kinds, of their quantities and of checks, of the

@@ -59,13 +59,18 @@ func writeSection(w io.Writer, write func(io.Writer)) {
 	}
 }
 
-// Sections are the names of what Compare can write alone: its own parts, and sections
-// of the compared kind's quantities.
-func Sections(k *check.Kind) []string {
-	var out []string
+// Parts are the names of the parts of what Compare writes.
+func Parts() (out []string) {
 	for _, s := range sections {
 		out = append(out, s.name)
 	}
+	return out
+}
+
+// Sections are the names of what Compare can write alone: its own parts, and sections
+// of the compared kind's quantities.
+func Sections(k *check.Kind) []string {
+	out := Parts()
 	for _, q := range k.Quantities {
 		if q.Section != "" && !slices.Contains(out, q.Section) {
 			out = append(out, q.Section)
