@@ -1,11 +1,13 @@
 package main
 
 import (
-	"fmt"
+	"bytes"
+	"encoding/json"
 	"math"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -13,75 +15,133 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/export/reference"
 )
 
-type rated struct{ direct, noticed, moved, read string }
-
-func ruleName(q *check.Quantity) string {
-	if q.Kind != nil && !strings.Contains(q.Name, "check.") {
-		return q.Kind.Name + "." + q.Name
+// TestChecked: rules/checked.json, which `rules --checked` shows, and rules/CHECKED.md,
+// which holds what it shows, are what the scenarios of testdata/outside give now. To
+// renew both:
+//
+//	go test ./cmd/bankwright -run TestChecked -update
+func TestChecked(t *testing.T) {
+	t.Parallel()
+	found := checkedNow(t)
+	var want bytes.Buffer
+	e := json.NewEncoder(&want)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", " ")
+	if err := e.Encode(found); err != nil {
+		t.Fatal(err)
 	}
-	return q.Name
-}
-
-func TestExplore(t *testing.T) {
-	all := map[string]*rated{}
-	std := modelOf(t, "")
-	var order []*check.Quantity
-	for _, q := range std.Quantities {
-		if q.Value != nil && strings.HasPrefix(q.At.File, "rules/") {
-			all[nameOf(std, q)] = &rated{}
-			order = append(order, q)
+	data, page := filepath.Join(root, "rules", "checked.json"), filepath.Join(root, "rules", "CHECKED.md")
+	if *update {
+		if err := os.WriteFile(data, want.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
 		}
 	}
-	files := outsideFiles(t)
-	for _, file := range files {
-		list, err := publishedIn(file)
+	if have, err := os.ReadFile(data); err != nil || !bytes.Equal(have, want.Bytes()) {
+		t.Errorf("rules/checked.json is not what the rules give (%v); go test ./cmd/bankwright -run TestChecked -update renews it", err)
+	}
+	var shown strings.Builder
+	if err := checkedPage(&shown, want.Bytes()); err != nil {
+		t.Fatal(err)
+	}
+	if *update {
+		if err := os.WriteFile(page, []byte(shown.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if have, err := os.ReadFile(page); err != nil || string(have) != shown.String() {
+		t.Errorf("rules/CHECKED.md is not what the rules give (%v); go test ./cmd/bankwright -run TestChecked -update renews it", err)
+	}
+	for i, line := range strings.Split(shown.String(), "\n") {
+		if n := len([]rune(line)); n > 80 && strings.Contains(strings.TrimSpace(line), " ") {
+			t.Errorf("line %d of rules/CHECKED.md has %d columns", i+1, n)
+		}
+	}
+	t.Logf("%d values of %d sources; %d rules: %d directly, %d through others, %d not", found.Values(), len(found.Sources), len(found.Rules), found.Count(reference.Direct), found.Count(reference.Through), found.Count(reference.Unreached))
+}
+
+// checkedNow runs every published value.
+func checkedNow(t *testing.T) *reference.Checked {
+	c := &census{byName: map[string]*reference.CheckedRule{}}
+	c.list(modelOf(t, ""))
+	for _, file := range outsideFiles(t) {
+		values, err := publishedIn(file)
 		if err != nil {
 			t.Fatal(err)
 		}
-		groups := map[string][]published{}
-		for _, p := range list {
-			k := strings.Join(p.with, "\n")
-			groups[k] = append(groups[k], p)
-		}
-		for _, g := range groups {
-			explore(t, all, file, modelWith(t, file, g[0].with), g)
+		for len(values) > 0 {
+			n := 1
+			for n < len(values) && slices.Equal(values[n].with, values[0].with) {
+				n++
+			}
+			c.run(t, ownModel(t, file, values[0].with), filepath.Base(file), values[:n])
+			values = values[n:]
 		}
 	}
-	n, d, no, mv, rd := 0, 0, 0, 0, 0
-	var lines []string
-	for _, q := range order {
-		r := all[nameOf(std, q)]
-		n++
-		switch {
-		case r.direct != "":
-			d++
-		case r.noticed != "":
-			no++
-		case r.moved != "":
-			mv++
-		case r.read != "":
-			rd++
-		}
-		state := "-"
-		if r.direct != "" {
-			state = "direct"
-		} else if r.noticed != "" {
-			state = "noticed"
-		} else if r.moved != "" {
-			state = "moved"
-		} else if r.read != "" {
-			state = "read"
-		}
-		lines = append(lines, fmt.Sprintf("%-8s %s:%-4d %s %s", state, filepath.Base(q.At.File), q.At.Line, nameOf(std, q), r.noticed+r.moved))
+	out := &reference.Checked{Sources: c.sources}
+	for _, r := range c.rules {
+		out.Rules = append(out.Rules, *r)
 	}
-	slices.SortStableFunc(lines, func(a, b string) int { return strings.Compare(strings.Fields(a)[1], strings.Fields(b)[1]) })
-	os.WriteFile("/tmp/checked.txt", []byte(strings.Join(lines, "\n")), 0o644)
-	t.Logf("%d rules, direct %d, noticed %d, moved %d, read %d, none %d", n, d, no, mv, rd, n-d-no-mv-rd)
+	return out
 }
 
-func nameOf(m *engine.Model, q *check.Quantity) string {
+// ownModel reads the scenario of a file with edits for a test that spoils its rules.
+func ownModel(t *testing.T, file string, edits []string) *engine.Model {
+	t.Helper()
+	src := sources(file)
+	if len(edits) > 0 {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		src.Files = overlay{src.Files, src.Scenario, []byte(edited(string(text), edits...))}
+	}
+	m, list, _ := engine.Load(src)
+	if m == nil {
+		t.Fatalf("%s: %v", file, list)
+	}
+	return m
+}
+
+// census collects what published values reach.
+type census struct {
+	rules   []*reference.CheckedRule
+	byName  map[string]*reference.CheckedRule
+	sources []reference.CheckedSource
+}
+
+// list notes every rule of the standard rules: quantities by section, then checks.
+func (c *census) list(m *engine.Model) {
+	add := func(name, group, source string) {
+		r := &reference.CheckedRule{Name: name, Group: group, Reach: reference.Unreached, Because: source}
+		c.rules, c.byName[name] = append(c.rules, r), r
+	}
+	for _, k := range m.Kinds {
+		sections := []string{}
+		for _, q := range k.Quantities {
+			if q.Value != nil && !slices.Contains(sections, q.Section) {
+				sections = append(sections, q.Section)
+			}
+		}
+		for _, s := range sections {
+			for _, q := range k.Quantities {
+				if q.Value != nil && q.Section == s && isStandard(q) {
+					add(ruleName(m, q), strings.TrimSuffix(k.Title+": "+s, ": "), q.Source)
+				}
+			}
+		}
+	}
+	for _, ch := range m.Checks {
+		add("check."+ch.Name, "Checks of "+strings.ReplaceAll(ch.Of.Plural, "_", " "), ch.Check.Source)
+	}
+}
+
+func isStandard(q *check.Quantity) bool { return strings.HasPrefix(q.At.File, "rules/") }
+
+// ruleName is kind.quantity, or check.name of what holds a check's result.
+func ruleName(m *engine.Model, q *check.Quantity) string {
 	for _, c := range m.Checks {
 		if c.Result == q {
 			return "check." + c.Name
@@ -90,79 +150,99 @@ func nameOf(m *engine.Model, q *check.Quantity) string {
 	return q.Kind.Name + "." + q.Name
 }
 
-func explore(t *testing.T, all map[string]*rated, file string, m *engine.Model, list []published) {
-	var places []spot
-	seen := map[eval.Cell]bool{}
-	var queue []eval.Cell
-	var tree []*check.Quantity
-	inTree := map[*check.Quantity]bool{}
-	for _, p := range list {
+// run compares the values that one model gives, and finds out which rules they reach.
+func (c *census) run(t *testing.T, m *engine.Model, file string, values []published) {
+	spots := make([]spot, len(values))
+	for i, p := range values {
 		at, err := spotOf(m, p)
 		if err != nil {
-			t.Fatal(err)
+			t.Fatalf("%s:%d: %v", file, p.line, err)
 		}
-		places = append(places, at)
-		if !p.meets(at.in(m.Result)) {
-			t.Errorf("%s: %s is %v", file, p.cell, at.in(m.Result))
+		spots[i] = at
+		c.note(m, file, p, at)
+		if r := c.byName[ruleName(m, at.Quantity)]; r != nil && isStandard(at.Quantity) && r.Reach != reference.Direct {
+			r.Reach, r.File = reference.Direct, file
 		}
-		if r := all[nameOf(m, at.Quantity)]; r != nil {
-			r.direct = file
-		}
-		queue = append(queue, at.Cell)
 	}
-	for len(queue) > 0 {
-		c := queue[0]
-		queue = queue[1:]
+	for _, q := range rulesBelow(m, spots) {
+		if r := c.byName[ruleName(m, q)]; r != nil && r.Reach == reference.Unreached && isTold(m, q, spots, values) {
+			r.Reach, r.File = reference.Through, file
+		}
+	}
+}
+
+// note keeps a value, under its source.
+func (c *census) note(m *engine.Model, file string, p published, at spot) {
+	n := len(c.sources) - 1
+	if n < 0 || c.sources[n].Source != p.source || c.sources[n].File != file {
+		c.sources = append(c.sources, reference.CheckedSource{Source: p.source, Status: p.status, File: file})
+		n++
+	}
+	ours := at.in(m.Result)
+	v := reference.CheckedValue{Cell: p.cell, Label: at.Quantity.Label, With: p.with, Finding: p.finding, Published: p.value, Ours: rounded(ours, 10), Tolerance: p.tolerance, Unit: p.unit}
+	if at.check != nil {
+		v.Label = at.check.Doc
+	}
+	if d := ours - p.value; math.Abs(d) > 1e-10*math.Abs(p.value) && d == d {
+		v.Difference = rounded(d, 3)
+	}
+	c.sources[n].Values = append(c.sources[n].Values, v)
+}
+
+// rounded is a number with so many digits, so that a page is the same on every machine.
+func rounded(v float64, digits int) float64 {
+	out, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64)
+	return out
+}
+
+// rulesBelow are the standard rules whose results were read for the values of some
+// places, those of the places among them.
+func rulesBelow(m *engine.Model, spots []spot) (out []*check.Quantity) {
+	seen := map[eval.Cell]bool{}
+	var next []eval.Cell
+	for _, at := range spots {
+		next = append(next, at.Cell)
+	}
+	for len(next) > 0 {
+		c := next[0]
+		next = next[1:]
 		if seen[c] {
 			continue
 		}
 		seen[c] = true
-		if q := c.Quantity; !inTree[q] && q.Value != nil && strings.HasPrefix(q.At.File, "rules/") {
-			inTree[q] = true
-			tree = append(tree, q)
+		if q := c.Quantity; q.Value != nil && isStandard(q) && !slices.Contains(out, q) {
+			out = append(out, q)
 		}
-		queue = append(queue, m.Result.Reads(c)...)
+		next = append(next, m.Result.Reads(c)...)
 	}
-	base := make([]float64, len(places))
-	for i, at := range places {
-		base[i] = at.in(m.Result)
-	}
-	runs := 0
-	for _, q := range tree {
-		r := all[nameOf(m, q)]
-		if r == nil || r.noticed != "" {
-			continue
-		}
-		r.read = file
-		for _, factor := range []float64{1.1, 0.9} {
-			was := q.Value
-			q.Value = spoilt(was, factor, m)
-			res := eval.Run(m.Program)
-			runs++
-			q.Value = was
-			for i, at := range places {
-				v := at.in(res)
-				if !list[i].meets(v) {
-					r.noticed = filepath.Base(file)
-				}
-				if !(math.Abs(v-base[i]) <= 1e-9*math.Abs(base[i])) {
-					r.moved = filepath.Base(file)
-				}
-			}
-			if r.noticed != "" {
-				break
-			}
-		}
-	}
-	t.Logf("%s: tree %d, runs %d", file, len(tree), runs)
+	return out
 }
 
-func spoilt(e *check.Expr, factor float64, m *engine.Model) *check.Expr {
+// isTold reports whether a published value is missed once the result of a rule is
+// made a tenth larger or smaller, or its opposite.
+func isTold(m *engine.Model, q *check.Quantity, spots []spot, values []published) bool {
+	was := q.Value
+	defer func() { q.Value = was }()
+	for _, factor := range []float64{1.1, 0.9} {
+		q.Value = spoilt(was, factor)
+		r := eval.Run(m.Program)
+		for i, at := range spots {
+			if !values[i].meets(at.in(r)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// spoilt is an expression with another result: a factor of it, its opposite, or
+// another text.
+func spoilt(e *check.Expr, factor float64) *check.Expr {
 	switch e.Type {
 	case decl.Boolean:
 		return &check.Expr{Op: check.Not, Type: decl.Boolean, Args: []*check.Expr{e}}
 	case decl.Text:
-		return &check.Expr{Op: check.Literal, Type: decl.Text, Num: 0}
+		return &check.Expr{Op: check.Literal, Type: decl.Text}
 	}
-	return &check.Expr{Op: check.Mul, Type: decl.Number, Dim: e.Dim, Args: []*check.Expr{e, {Op: check.Literal, Type: decl.Number, Num: factor}}}
+	return &check.Expr{Op: check.Mul, Type: e.Type, Dim: e.Dim, Args: []*check.Expr{e, {Op: check.Literal, Num: factor}}}
 }

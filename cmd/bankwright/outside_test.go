@@ -103,19 +103,6 @@ func outsideFiles(t testing.TB) []string {
 	return files
 }
 
-// modelWith reads the scenario of a file with edits.
-func modelWith(t testing.TB, file string, edits []string) *engine.Model {
-	t.Helper()
-	if len(edits) == 0 {
-		return modelOf(t, file)
-	}
-	text, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return solvedText(t, edited(string(text), edits...))
-}
-
 // spot is a cell of which a value is published, and the unit of that value.
 type spot struct {
 	eval.Cell

@@ -1,0 +1,110 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"bankwright/export/reference"
+)
+
+// Checked writes the published values beside those of the rules, then the rules that
+// no published value reaches, as Markdown that reads as text in 80 columns.
+func Checked(w io.Writer, c *reference.Checked) {
+	fmt.Fprint(w, "# What is checked from outside\n\n")
+	all, none := len(c.Rules), c.Count(reference.Unreached)
+	paragraph(w, fmt.Sprintf("%d published values of %d sources are compared with what the rules give in the scenarios of `testdata/outside`. Of %d rules (quantities with formulas, and checks) they reach %d, %s: %d directly, whose own result is published, and %d through what follows from them. A rule counts where its result was really used: made a tenth larger or smaller (a yes made a no), it moves a published value out of its tolerance. %d are not reached, %s; they stand at the end.",
+		c.Values(), len(c.Sources), all, all-none, share(all-none, all), c.Count(reference.Direct), c.Count(reference.Through), none, share(none, all)))
+	paragraph(w, "Published and ours are in the unit shown; the difference is ours less the published value, in parts of it. It is within what the source rounds, or what its formula leaves open, as the scenario says.")
+	fmt.Fprint(w, "## Values\n\n")
+	for _, s := range c.Sources {
+		checkedSource(w, s)
+	}
+	fmt.Fprint(w, "## Rules that no published value reaches\n\n")
+	paragraph(w, "Beside each stands whom the rule itself goes back to; where nothing stands there it is arithmetic, such as a sum or a price times a count, that no source prints.")
+	group := ""
+	for _, r := range c.Rules {
+		if r.Reach != reference.Unreached {
+			continue
+		}
+		if r.Group != group {
+			if group != "" {
+				fmt.Fprintln(w)
+			}
+			group = r.Group
+			n, of := c.Of(group)
+			paragraph(w, fmt.Sprintf("**%s**: %d of %d", group, n, of))
+		}
+		fmt.Fprintln(w, strings.TrimRight(hang("- `"+r.Name+"`", r.Because, width(r.Name)+5, 80), " \n"))
+	}
+}
+
+func paragraph(w io.Writer, s string) {
+	fmt.Fprintln(w, strings.Join(wrap(s, 80), "\n")+"\n")
+}
+
+func share(n, of int) string { return fmt.Sprintf("%.1f %%", 100*float64(n)/float64(max(of, 1))) }
+
+// checkedSource writes the values of one source, under lines that are other in the
+// scenario for some of them.
+func checkedSource(w io.Writer, s reference.CheckedSource) {
+	fmt.Fprint(w, hang("- ", s.Source, 2, 80))
+	fmt.Fprint(w, hang("", s.Status+" (`"+s.File+"`)", 2, 80)+"\n")
+	fmt.Fprintln(w, "      "+padRight("", 38)+padLeft("published", 13)+padLeft("ours", 13)+padLeft("differs", 10))
+	with := ""
+	for _, v := range s.Values {
+		if set := strings.Join(v.With, "; "); set != with {
+			with = set
+			if set == "" {
+				set = "as the scenario says"
+			}
+			fmt.Fprint(w, hang("", "with "+set, 6, 80))
+		}
+		name := v.Cell
+		published, ours, differs := number(v.Published), near(v.Ours, v.Published), difference(v)
+		if v.Unit != "" {
+			published += " " + v.Unit
+		}
+		if v.Finding {
+			published, ours, differs = finished(v.Published), finished(v.Ours), ""
+		}
+		figures := padLeft(published, 13) + padLeft(ours, 13) + padLeft(differs, 10)
+		room := 80 - 6 - width(figures)
+		if width(name) > room {
+			fmt.Fprintln(w, "      "+name)
+			name = ""
+		}
+		fmt.Fprintln(w, "      "+padRight(name, room)+figures)
+	}
+	fmt.Fprintln(w)
+}
+
+func finished(v float64) string {
+	if v == 1 {
+		return "passed"
+	}
+	return "failed"
+}
+
+func number(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
+
+// near is a value with two digits more than the published one has.
+func near(v, published float64) string {
+	digits := len(strings.Trim(strings.NewReplacer(".", "", "-", "").Replace(strconv.FormatFloat(published, 'f', -1, 64)), "0"))
+	return strconv.FormatFloat(v, 'g', min(10, max(digits, 1)+2), 64)
+}
+
+func difference(v reference.CheckedValue) string {
+	r := v.Relative()
+	switch {
+	case v.Difference == 0:
+		return "0"
+	case r != r:
+		return strconv.FormatFloat(v.Difference, 'g', 2, 64)
+	case math.Abs(r) < 5e-7:
+		return fmt.Sprintf("%.0e", r)
+	}
+	return strconv.FormatFloat(100*r, 'g', 2, 64) + " %"
+}
