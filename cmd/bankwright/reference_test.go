@@ -2,7 +2,10 @@ package main
 
 import (
 	"path/filepath"
+	"slices"
 	"testing"
+
+	"bankwright/engine"
 )
 
 // TestOutside runs the scenarios of testdata/outside, whose figures are published,
@@ -24,8 +27,11 @@ func TestOutside(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, p := range values {
-				m := ownModel(t, file, p.with)
+			var m *engine.Model
+			for i, p := range values {
+				if i == 0 || !slices.Equal(p.with, values[i-1].with) {
+					m = ownModel(t, file, p.with)
+				}
 				at, err := spotOf(m, p)
 				if err != nil {
 					t.Fatalf("line %d: %v", p.line, err)
