@@ -18,7 +18,20 @@ import (
 	"bankwright/export/reference"
 )
 
-// TestChecked: rules/checked.json, which `rules --checked` shows, and rules/CHECKED.md,
+// TestChecked runs the scenarios of testdata/outside, whose figures are published,
+// and compares with the published results, which stand beside the figures as
+//
+//	# source: where they were published
+//	# status: how far that was seen
+//	# with: TABLE: LINE
+//	#= CELL VALUE UNIT to TOLERANCE
+//	#= CELL is TEXT
+//	#= KIND.ITEM.check.NAME passed
+//
+// A source and a status hold for the lines that follow, up to the next source; so
+// does each line that is put in place of the scenario's, up to "# as given".
+//
+// rules/checked.json, which `rules --checked` shows, and rules/CHECKED.md,
 // which holds what it shows, are what the scenarios of testdata/outside give now. To
 // renew both:
 //
@@ -59,7 +72,7 @@ func TestChecked(t *testing.T) {
 			t.Errorf("line %d of rules/CHECKED.md has %d columns", i+1, n)
 		}
 	}
-	t.Logf("%d values of %d sources; %d rules: %d directly, %d through others, %d not", found.Values(), len(found.Sources), len(found.Rules), found.Count(reference.Direct), found.Count(reference.Through), found.Count(reference.Unreached))
+	t.Logf("%d values of %d sources; %d rules: %d directly, %d through others, %d by practice, %d not", found.Values(), len(found.Sources), len(found.Rules), found.Count(reference.Direct), found.Count(reference.Through), found.Count(reference.Practice), found.Count(reference.Unreached))
 }
 
 // checkedNow runs every published value.
@@ -67,18 +80,20 @@ func checkedNow(t *testing.T) *reference.Checked {
 	c := &census{byName: map[string]*reference.CheckedRule{}}
 	c.list(modelOf(t, ""))
 	for _, file := range outsideFiles(t) {
-		values, err := publishedIn(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for len(values) > 0 {
-			n := 1
-			for n < len(values) && slices.Equal(values[n].with, values[0].with) {
-				n++
+		t.Run(filepath.Base(file), func(t *testing.T) {
+			values, err := publishedIn(file)
+			if err != nil {
+				t.Fatal(err)
 			}
-			c.run(t, ownModel(t, file, values[0].with), filepath.Base(file), values[:n])
-			values = values[n:]
-		}
+			for len(values) > 0 {
+				n := 1
+				for n < len(values) && slices.Equal(values[n].with, values[0].with) && values[n].practice() == values[0].practice() {
+					n++
+				}
+				c.run(t, ownModel(t, file, values[0].with), filepath.Base(file), values[:n])
+				values = values[n:]
+			}
+		})
 	}
 	out := &reference.Checked{Sources: c.sources}
 	for _, r := range c.rules {
@@ -160,15 +175,46 @@ func (c *census) run(t *testing.T, m *engine.Model, file string, values []publis
 		}
 		spots[i] = at
 		c.note(m, file, p, at)
-		if r := c.byName[ruleName(m, at.Quantity)]; r != nil && isStandard(at.Quantity) && r.Reach != reference.Direct {
-			r.Reach, r.File = reference.Direct, file
+		if v := at.in(m.Result); !p.meets(v) {
+			t.Errorf("line %d: %s is %.10g %s, published %v within %v\nsource: %s (%s)", p.line, p.cell, v, p.unit, p.value, p.tolerance, p.source, p.status)
+		}
+		if isStandard(at.Quantity) {
+			c.reach(ruleName(m, at.Quantity), p.as(reference.Direct), file)
 		}
 	}
+	how := values[0].as(reference.Through)
 	for _, q := range rulesBelow(m, spots) {
-		if r := c.byName[ruleName(m, q)]; r != nil && r.Reach == reference.Unreached && isTold(m, q, spots, values) {
-			r.Reach, r.File = reference.Through, file
+		if name := ruleName(m, q); c.isNews(name, how) && isTold(m, q, spots, values) {
+			c.reach(name, how, file)
 		}
 	}
+}
+
+// reaches are the ways in which a rule is reached, better ones first.
+var reaches = []reference.Reach{reference.Direct, reference.Through, reference.Practice, reference.Unreached}
+
+// isNews reports whether a rule has not been reached as well as that.
+func (c *census) isNews(name string, how reference.Reach) bool {
+	r := c.byName[name]
+	return r != nil && slices.Index(reaches, how) < slices.Index(reaches, r.Reach)
+}
+
+// reach notes that a rule is reached, unless it has been reached as well.
+func (c *census) reach(name string, how reference.Reach, file string) {
+	if c.isNews(name, how) {
+		c.byName[name].Reach, c.byName[name].File = how, file
+	}
+}
+
+// practice reports whether a value is one of common practice, and as is how a rule is
+// reached by such a value.
+func (p published) practice() bool { return strings.HasPrefix(p.status, "common practice") }
+
+func (p published) as(how reference.Reach) reference.Reach {
+	if p.practice() {
+		return reference.Practice
+	}
+	return how
 }
 
 // note keeps a value, under its source.

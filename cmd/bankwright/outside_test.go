@@ -11,6 +11,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/check"
+	"bankwright/engine/decl"
 	"bankwright/engine/eval"
 	"bankwright/engine/unit"
 )
@@ -24,6 +25,7 @@ type published struct {
 	unit           string   // as written, none for a plain number
 	tolerance      float64
 	finding        bool
+	text           string // a text: the value is 1 where it is this one
 	line           int
 }
 
@@ -66,7 +68,7 @@ func publishedIn(file string) ([]published, error) {
 }
 
 // parse reads CELL VALUE UNIT to TOLERANCE, without a unit where it is a plain
-// number, or ITEM.check.NAME passed.
+// number, CELL is TEXT, or KIND.ITEM.check.NAME passed.
 func (p *published) parse(words []string) (err error) {
 	if len(words) == 2 {
 		if words[1] != "passed" && words[1] != "failed" || strings.Count(words[0], ".check.") != 1 {
@@ -76,6 +78,10 @@ func (p *published) parse(words []string) (err error) {
 		if words[1] == "passed" {
 			p.value = 1
 		}
+		return nil
+	}
+	if len(words) > 2 && words[1] == "is" {
+		p.cell, p.text, p.value = words[0], strings.Join(words[2:], " "), 1
 		return nil
 	}
 	if len(words) == 5 {
@@ -108,6 +114,8 @@ type spot struct {
 	eval.Cell
 	check *check.Check // of a finding
 	unit  unit.Unit
+	texts []string // of a text: all there are
+	text  string   // the one that is expected
 }
 
 // spotOf finds the cell of an expected result.
@@ -131,7 +139,13 @@ func spotOf(m *engine.Model, p published) (at spot, err error) {
 	if err != nil {
 		return at, err
 	}
-	at = spot{Cell: c, unit: c.Quantity.Unit}
+	at = spot{Cell: c, unit: c.Quantity.Unit, text: p.text}
+	if isText := c.Quantity.Type == decl.Text; isText != (p.text != "") {
+		return at, fmt.Errorf("%s is a text, or no text is expected", p.cell)
+	} else if isText {
+		at.texts = m.Texts
+		return at, nil
+	}
 	if p.unit != "" && p.unit != at.unit.In(m.Model.Currency) {
 		if at.unit, err = unit.Parse(p.unit); err != nil {
 			return at, err
@@ -146,8 +160,13 @@ func spotOf(m *engine.Model, p published) (at spot, err error) {
 // in is the value of the place in a result, in the unit of what is published.
 func (at spot) in(r *eval.Result) float64 {
 	v := r.At(at.Quantity, at.Item, at.Row)
-	if at.check != nil {
+	switch {
+	case at.check != nil:
 		return v
+	case at.texts != nil && v == v && at.texts[int(v)] == at.text:
+		return 1
+	case at.texts != nil:
+		return 0
 	}
 	return at.unit.FromBase(v)
 }

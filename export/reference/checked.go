@@ -50,6 +50,9 @@ const (
 	Direct Reach = "direct"
 	// Through: a published value is missed when its result is made another.
 	Through Reach = "through"
+	// Practice: it is reached by common practice only, which many state and nobody
+	// publishes as a value.
+	Practice Reach = "practice"
 	// Unreached: no published value would tell.
 	Unreached Reach = "none"
 )

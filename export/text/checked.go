@@ -14,9 +14,11 @@ import (
 // no published value reaches, as Markdown that reads as text in 80 columns.
 func Checked(w io.Writer, c *reference.Checked) {
 	fmt.Fprint(w, "# What is checked from outside\n\n")
-	all, none := len(c.Rules), c.Count(reference.Unreached)
-	paragraph(w, fmt.Sprintf("%d published values of %d sources are compared with what the rules give in the scenarios of `testdata/outside`. Of %d rules (quantities with formulas, and checks) they reach %d, %s: %d directly, whose own result is published, and %d through what follows from them. A rule counts where its result was really used: made a tenth larger or smaller (a yes made a no), it moves a published value out of its tolerance. %d are not reached, %s; they stand at the end.",
-		c.Values(), len(c.Sources), all, all-none, share(all-none, all), c.Count(reference.Direct), c.Count(reference.Through), none, share(none, all)))
+	all, none, practice := len(c.Rules), c.Count(reference.Unreached), c.Count(reference.Practice)
+	published := all - none - practice
+	paragraph(w, fmt.Sprintf("%d values of %d sources are compared with what the rules give in the scenarios of `testdata/outside`. Of %d rules (quantities with formulas, and checks) published values reach %d, %s: %d directly, whose own result is published, and %d through what follows from them. %d more, %s, are held to common practice only, which many state and nobody publishes as a value. %d are not reached, %s; they stand at the end.",
+		c.Values(), len(c.Sources), all, published, share(published, all), c.Count(reference.Direct), c.Count(reference.Through), practice, share(practice, all), none, share(none, all)))
+	paragraph(w, "A rule counts where its result was really used: made a tenth larger or smaller (a yes made a no), it moves a value of a source out of its tolerance. What is multiplied by nothing, stands in the arm of a choice that is not taken or is the larger of two of which the smaller counts is not reached.")
 	paragraph(w, "Published and ours are in the unit shown; the difference is ours less the published value, in parts of it. It is within what the source rounds, or what its formula leaves open, as the scenario says.")
 	fmt.Fprint(w, "## Values\n\n")
 	for _, s := range c.Sources {
