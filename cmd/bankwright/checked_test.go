@@ -230,7 +230,7 @@ func (c *census) note(m *engine.Model, file string, p published, at spot) {
 		n++
 	}
 	ours := at.in(m.Result)
-	v := reference.CheckedValue{Cell: p.cell, Label: at.Quantity.Label, With: p.with, Finding: p.finding, Published: p.value, Ours: rounded(ours, 10), Tolerance: p.tolerance, Unit: p.unit}
+	v := reference.CheckedValue{Cell: p.cell, Label: at.Quantity.Label, With: p.with, Finding: p.finding, Text: p.text, Published: p.value, Ours: rounded(ours, 10), Tolerance: p.tolerance, Unit: p.unit}
 	if at.check != nil {
 		v.Label = at.check.Doc
 	}
@@ -274,7 +274,11 @@ func rulesBelow(m *engine.Model, spots []spot) (out []*check.Quantity) {
 func isTold(m *engine.Model, q *check.Quantity, spots []spot, values []published) bool {
 	was := q.Value
 	defer func() { q.Value = was }()
-	for _, factor := range []float64{1.1, 0.9} {
+	factors := []float64{1.1, 0.9}
+	if was.Type == decl.Boolean || was.Type == decl.Text {
+		factors = factors[:1] // there is one way only to make it another
+	}
+	for _, factor := range factors {
 		q.Value = spoilt(was, factor)
 		r := eval.Run(m.Program)
 		for i, at := range spots {

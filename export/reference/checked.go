@@ -27,6 +27,7 @@ type CheckedValue struct {
 	Label      string   `json:"label"`
 	With       []string `json:"with,omitempty"` // lines of the scenario that are others here
 	Finding    bool     `json:"finding,omitempty"`
+	Text       string   `json:"text,omitempty"` // a published text: both values are 1 where it is ours
 	Published  float64  `json:"published"`
 	Ours       float64  `json:"ours"`
 	Difference float64  `json:"difference"` // ours less the published one; 0 within rounding

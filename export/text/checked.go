@@ -54,7 +54,7 @@ func share(n, of int) string { return fmt.Sprintf("%.1f %%", 100*float64(n)/floa
 func checkedSource(w io.Writer, s reference.CheckedSource) {
 	fmt.Fprint(w, hang("- ", s.Source, 2, 80))
 	fmt.Fprint(w, hang("", s.Status+" (`"+s.File+"`)", 2, 80)+"\n")
-	fmt.Fprintln(w, "      "+padRight("", 38)+padLeft("published", 13)+padLeft("ours", 13)+padLeft("differs", 10))
+	fmt.Fprintln(w, "      "+padRight("", 38)+padLeft("published", 12)+padLeft("ours", 13)+padLeft("differs", 11))
 	with := ""
 	for _, v := range s.Values {
 		if set := strings.Join(v.With, "; "); set != with {
@@ -69,16 +69,26 @@ func checkedSource(w io.Writer, s reference.CheckedSource) {
 		if v.Unit != "" {
 			published += " " + v.Unit
 		}
+		if v.Text != "" {
+			ours = "the same"
+			if v.Ours != v.Published {
+				ours = "another"
+			}
+		}
 		if v.Finding {
 			published, ours, differs = finished(v.Published), finished(v.Ours), ""
 		}
-		figures := padLeft(published, 13) + padLeft(ours, 13) + padLeft(differs, 10)
-		room := 80 - 6 - width(figures)
+		if v.Text != "" {
+			fmt.Fprint(w, hang("", name+" is “"+v.Text+"”, ours "+ours, 6, 80))
+			continue
+		}
+		figures := padLeft(" "+published, 12) + padLeft(" "+ours, 13) + padLeft(" "+differs, 11)
+		room := max(80-6-width(figures), 0)
 		if width(name) > room {
 			fmt.Fprintln(w, "      "+name)
 			name = ""
 		}
-		fmt.Fprintln(w, "      "+padRight(name, room)+figures)
+		fmt.Fprintln(w, strings.TrimRight("      "+padRight(name, room)+figures, " "))
 	}
 	fmt.Fprintln(w)
 }
@@ -90,12 +100,22 @@ func finished(v float64) string {
 	return "failed"
 }
 
-func number(v float64) string { return strconv.FormatFloat(v, 'g', 10, 64) }
+// number is a value with at most ten digits.
+func number(v float64) string { return digits(v, 10) }
 
 // near is a value with two digits more than the published one has.
 func near(v, published float64) string {
-	digits := len(strings.Trim(strings.NewReplacer(".", "", "-", "").Replace(strconv.FormatFloat(published, 'f', -1, 64)), "0"))
-	return strconv.FormatFloat(v, 'g', min(10, max(digits, 1)+2), 64)
+	has := len(strings.Trim(strings.NewReplacer(".", "", "-", "").Replace(number(published)), "0"))
+	return digits(v, min(10, max(has, 1)+2))
+}
+
+// digits writes a value with at most n digits that count, without a power of ten.
+func digits(v float64, n int) string {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', n, 64), 64)
+	if err != nil {
+		r = v
+	}
+	return strconv.FormatFloat(r, 'f', -1, 64)
 }
 
 func difference(v reference.CheckedValue) string {
@@ -105,8 +125,8 @@ func difference(v reference.CheckedValue) string {
 		return "0"
 	case r != r:
 		return strconv.FormatFloat(v.Difference, 'g', 2, 64)
-	case math.Abs(r) < 5e-7:
-		return fmt.Sprintf("%.0e", r)
+	case math.Abs(r) < 5e-8:
+		return "< 1e-7"
 	}
-	return strconv.FormatFloat(100*r, 'g', 2, 64) + " %"
+	return digits(100*r, 2) + " %"
 }
