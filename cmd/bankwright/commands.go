@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -13,6 +14,7 @@ import (
 	"bankwright/export"
 	"bankwright/export/reference"
 	"bankwright/export/text"
+	"bankwright/rules"
 )
 
 func (a *app) compare() *cobra.Command {
@@ -197,7 +199,7 @@ func (a *app) explain() *cobra.Command {
 }
 
 func (a *app) rules() *cobra.Command {
-	cautions, whole := false, false
+	var show ruleViews
 	file := ""
 	cmd := &cobra.Command{
 		Use:   "rules [NAME]",
@@ -205,23 +207,27 @@ func (a *app) rules() *cobra.Command {
 		Long: "Shows what the rules know: every kind with its quantities, units and formulas,\n" +
 			"and the checks. With NAME all that is known of one of them: a kind,\n" +
 			"kind.quantity or check.name, or the name alone where only one has it.\n" +
-			"--reference writes all of it as a page of Markdown.",
-		Example:           "  bankwright rules\n  bankwright rules battery\n  bankwright rules battery.rated_energy\n  bankwright rules check.autonomy\n  bankwright rules --cautions\n  bankwright rules --reference",
+			"--reference writes all of it as a page of Markdown; --checked shows published\n" +
+			"values beside what the rules give, and the rules that none of them reaches.",
+		Example:           "  bankwright rules\n  bankwright rules battery\n  bankwright rules battery.rated_energy\n  bankwright rules check.autonomy\n  bankwright rules --cautions\n  bankwright rules --reference\n  bankwright rules --checked",
 		Args:              atMostOne("quantity or check"),
 		ValidArgsFunction: ruleNames,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := a.rulesUsage(cmd, args, cautions, whole); err != nil {
+			if err := a.rulesUsage(cmd, args, show); err != nil {
 				return err
 			}
-			if whole {
+			switch {
+			case show.whole:
 				return a.reference(file)
+			case show.checked:
+				return a.checked()
 			}
 			m, err := a.load(file)
 			if err != nil {
 				return err
 			}
 			switch {
-			case cautions:
+			case show.cautions:
 				text.Cautions(a.out, m.Model.Notices, a.style())
 			case len(args) == 1:
 				return a.rule(m, args[0])
@@ -233,8 +239,9 @@ func (a *app) rules() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().BoolVar(&cautions, "cautions", false, "show the cautions that every output carries")
-	cmd.Flags().BoolVar(&whole, "reference", false, "write all that the rules know as Markdown")
+	cmd.Flags().BoolVar(&show.cautions, "cautions", false, "show the cautions that every output carries")
+	cmd.Flags().BoolVar(&show.whole, "reference", false, "write all that the rules know as Markdown")
+	cmd.Flags().BoolVar(&show.checked, "checked", false, "show published values beside what the rules give")
 	cmd.Flags().StringVar(&file, "scenario", "", "show the rules of this scenario `FILE` as well")
 	flagValues(cmd, map[string]completes{"scenario": files("toml")})
 	a.jsonFlag(cmd)
@@ -249,18 +256,23 @@ func cautionsOf(file string) string {
 	return "bankwright rules --cautions --scenario " + quoted(file)
 }
 
+// ruleViews say what rules shows in place of quantities and checks.
+type ruleViews struct{ cautions, whole, checked bool }
+
 // rulesUsage refuses arguments of rules that cannot be meant.
-func (a *app) rulesUsage(cmd *cobra.Command, args []string, cautions, whole bool) error {
+func (a *app) rulesUsage(cmd *cobra.Command, args []string, show ruleViews) error {
 	switch name := optional(args, 0); {
 	case isScenario(name):
 		return usagef("rules takes a quantity or check; the rules of a scenario are shown with --scenario %s", quoted(name))
 	case strings.HasSuffix(name, "."):
 		return usagef("%s ends where a name is expected; rules lists them all", name)
-	case whole && (name != "" || a.json || cautions):
+	case show.checked && (name != "" || show.whole || show.cautions || cmd.Flags().Changed("scenario")):
+		return usagef("--checked is of all standard rules; leave out what stands beside it, but for --json")
+	case show.whole && (name != "" || a.json || show.cautions):
 		return usagef("--reference writes all as Markdown; leave out what stands beside it, but for --scenario")
-	case cautions && name != "":
+	case show.cautions && name != "":
 		return usagef("--cautions shows all cautions; leave out %s", name)
-	case cautions && a.json:
+	case show.cautions && a.json:
 		return usagef("--cautions prints text only; leave out --json")
 	}
 	return noEmptyFlag(cmd, "scenario")
@@ -305,6 +317,25 @@ func (a *app) reference(file string) error {
 		return err
 	}
 	return reference.Write(a.out, models[0])
+}
+
+// checked shows how the standard rules stand against published values.
+func (a *app) checked() error {
+	if a.json {
+		_, err := a.out.Write(rules.Checked)
+		return err
+	}
+	return checkedPage(a.out, rules.Checked)
+}
+
+// checkedPage writes what was found of published values, told as JSON, for people.
+func checkedPage(w io.Writer, data []byte) error {
+	found, err := reference.ReadChecked(data)
+	if err != nil {
+		return err
+	}
+	text.Checked(w, found)
+	return nil
 }
 
 // kindRules shows one kind, as rules without a name shows all.

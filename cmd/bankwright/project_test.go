@@ -127,7 +127,7 @@ var mayImport = map[string]string{
 	"export/picture":          "engine/unit",
 	"export/reference":        "engine/decl",
 	"export/told":             "engine engine/check engine/decl engine/eval engine/sample engine/sweep engine/unit",
-	"export/text":             "engine engine/check engine/decl engine/diag engine/eval engine/sample engine/sweep engine/unit export/told",
+	"export/text":             "engine engine/check engine/decl engine/diag engine/eval engine/sample engine/sweep engine/unit export/reference export/told",
 	"export/whole":            "",
 	"export/xlsx":             "export export/picture export/whole",
 	"export/gridfile":         "engine/check engine/decl engine/eval engine/sweep engine/unit export export/xlsx",

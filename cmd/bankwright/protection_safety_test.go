@@ -72,36 +72,6 @@ func TestUnevenStringsSizeTheirFuse(t *testing.T) {
 	}
 }
 
-// TestLinkBehindStringFuses: all strings behind a link feed a fault in it, each
-// through its own fuse and none through the main fuse: with three fuses of 100 A
-// behind it a link must carry 300 A (NFPA 70 (NEC) 240.4), 350 kcmil of 310 A,
-// though the main fuse has 100 A only.
-func TestLinkBehindStringFuses(t *testing.T) {
-	m := wired(t, "alternative.one: parallel = 4", `alternative.one: take_off = "same_end"`, `alternative.one: string_fuse_given = "100 A"`)
-	agree(t, "main fuse", held(t, m, "alternative.one.main_fuse", "A"), 100, 0)
-	agree(t, "rating of the link", held(t, m, "alternative.one.link_rating", "A"), 300, 1e-12)
-	agree(t, "area of the link", held(t, m, "alternative.one.link_area", "mm²"), 177.3, 1e-12)
-	// The sharing counts the thinnest link that carries 100 A, 3 AWG of 0.245 ohm/kft.
-	agree(t, "resistance of the link", held(t, m, "alternative.one.link_cable_resistance", "mohm"), 0.245/0.3048*0.3, 1e-9)
-}
-
-// TestHeatInAFault: IEC 60364-4-43 Table 43A prints k = 115 for thermoplastic
-// insulation from 70 °C and 143 for cross-linked from 90 °C; conductors of
-// boats run at 105 °C, from which the same heat balance leaves 87.6 (both from
-// memory).
-func TestHeatInAFault(t *testing.T) {
-	for _, c := range []struct {
-		set  []string
-		want float64
-	}{
-		{[]string{`site: wire_tables = "iec"`}, 115},
-		{[]string{`site: wire_tables = "iec"`, `site: iec_termination = "90 °C"`, `site: cable_insulation = "xlpe"`}, 143},
-		{[]string{`site: wire_tables = "boat"`}, 87.6},
-	} {
-		agree(t, c.set[0], held(t, wired(t, c.set...), "alternative.one.withstand_density", "A/mm²")/c.want, 1, 1e-3)
-	}
-}
-
 // TestMainRunStandsAFault: a main run is thick enough for what its fuse lets
 // through, though nothing is known of its length or of the battery's resistance.
 // A fuse of 60 A: (300 A)²·5 s asks 670.8 A·s½ of copper; on a boat 10 AWG

@@ -130,57 +130,6 @@ battery = "block"
 	}
 }
 
-// TestContinuousLoads: NFPA 70 (NEC) 215.2(A)(1) and 215.3, 125 % of the
-// continuous current and the rest once, then the next standard rating of
-// 240.6(A), as seen in a public reproduction.
-func TestContinuousLoads(t *testing.T) {
-	t.Parallel()
-	for _, c := range []struct {
-		watts, rest, needed, fuse float64
-	}{
-		{800, 0, 100, 100}, {801, 0, 100.125, 110}, {800, 10, 110, 110}, {880, 0, 110, 110},
-		{1000, 0, 125, 125}, {1001, 0, 125.125, 150}, {1600, 0, 200, 200}, {1201, 0, 150.125, 175},
-		{120, 0, 15, 15}, {121, 0, 15.125, 20}, {2000, 0, 250, 250}, {2001, 0, 250.125, 300},
-	} {
-		m := wired(t, "load.heater: power = "+justSo(c.watts, "W"), "alternative.one: intermittent_current = "+justSo(c.rest, "A"))
-		agree(t, "needed", held(t, m, "alternative.one.needed_rating", "A"), c.needed, 1e-12)
-		agree(t, "fuse", held(t, m, "alternative.one.main_fuse", "A"), c.fuse, 0)
-	}
-}
-
-// TestRoundedFuse: NFPA 70 (NEC) 240.4(B), from memory, lets the fuse be the
-// next standard rating above the ampacity, on land and where it is chosen;
-// 240.4(D) still holds for small conductors.
-func TestRoundedFuse(t *testing.T) {
-	t.Parallel()
-	// 1.25 × 88 A = 110 A: 3 AWG carries 100 A, the fuse of 110 A is the next
-	// rating, but the current is too high for it, so 2 AWG of 115 A is taken.
-	const rounded = "site: round_fuse_up = true"
-	for _, c := range []struct {
-		name  string
-		watts float64
-		set   []string
-		row   float64
-	}{
-		{"108.75 A need a fuse of 110 A and 115 A of copper", 870, nil, 8},
-		{"the same, rounded: 108.75 A do not go on 100 A", 870, []string{rounded}, 8},
-		// 1.25 × 94 A = 117.5 A, fuse 125 A; 1 AWG carries 130 A, 2 AWG 115 A.
-		{"117.5 A need 130 A", 940, nil, 9},
-		// 1.25 × 91 A = 113.75 A, fuse 125 A: 2 AWG carries 115 A, next rating 125 A.
-		{"113.75 A behind 125 A need 130 A", 910, nil, 9},
-		{"113.75 A behind 125 A on 115 A, rounded", 910, []string{rounded}, 8},
-		{"rounding is not for boats", 910, []string{rounded, `site: wire_tables = "boat"`, `site: engine_space = false`}, 8},
-		// 1.25 × 16 A = 20 A: 12 AWG by ampacity and 240.4(D).
-		{"20 A on 12 AWG", 160, []string{rounded, `alternative.one: run_length = "0.1 m"`}, 2},
-		{"25 A not on 12 AWG of 25 A, for 240.4(D)", 200, []string{rounded, `alternative.one: run_length = "0.1 m"`}, 3},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			m := wired(t, append(c.set, "load.heater: power = "+justSo(c.watts, "W"))...)
-			agree(t, "row", held(t, m, "alternative.one.taken_row", ""), c.row, 0)
-		})
-	}
-}
-
 // TestDropDecides: a longer run takes a thicker conductor than its fuse asks
 // for: the first whose drop at operating temperature is within the limit, by
 // 2·r·L·I with r of NFPA 70 (NEC) Chapter 9 Table 8.
@@ -294,26 +243,10 @@ func TestWiredScenarios(t *testing.T) {
 	}
 }
 
-// TestStandardRatings: NFPA 70 (NEC) 240.6(A), standard ampere ratings of fuses
-// and inverse-time breakers, as seen in a public reproduction. A current that
-// asks for just a rating takes it, one that asks for more the next. Each has an
-// alternative of its own, which draws 0.1 A, counted as 0.125 A, and the rest.
-func TestStandardRatings(t *testing.T) {
+// TestBeyondTheLargestFuse: where no rating of NFPA 70 (NEC) 240.6(A) is large enough,
+// no fuse protects, and the check stops it.
+func TestBeyondTheLargestFuse(t *testing.T) {
 	t.Parallel()
-	ratings := []float64{15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250, 300, 350, 400, 450, 500, 600, 700, 800, 1000, 1200, 1600, 2000, 2500, 3000, 4000, 5000, 6000}
-	text := edited(wires, `load.heater: power = "1 W"`)
-	for i, r := range ratings {
-		for j, needed := range []float64{r, r * 1.001} {
-			text += fmt.Sprintf("[alternative.at_%d_%d]\nbattery = \"block\"\nrun_length = \"1 m\"\nintermittent_current = %s\n", i, j, justSo(needed-0.125, "A"))
-		}
-	}
-	m := solvedText(t, text)
-	for i, r := range ratings {
-		next := ratings[min(i+1, len(ratings)-1)]
-		agree(t, fmt.Sprintf("fuse for %v A", r), held(t, m, fmt.Sprintf("alternative.at_%d_0.main_fuse", i), "A"), r, 0)
-		agree(t, fmt.Sprintf("fuse for more than %v A", r), held(t, m, fmt.Sprintf("alternative.at_%d_1.main_fuse", i), "A"), next, 0)
-	}
-	// Beyond the largest rating no fuse protects, and the check stops it.
 	over := wired(t, `load.heater: power = "48100 W"`)
 	if f := findingOf(t, over, "one", "fuse_protects_cable"); f.Passed || !f.Applicable {
 		t.Errorf("passed: %v, applies: %v", f.Passed, f.Applicable)
