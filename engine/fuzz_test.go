@@ -11,7 +11,9 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/diag"
 	"bankwright/engine/eval"
+	"bankwright/engine/formula"
 )
 
 // writer makes random formulas of the subset over a small model, so that the
@@ -132,15 +134,25 @@ b = -2
 // that engine.Load would tell of.
 func differs(t *testing.T, formula string, a, b float64) {
 	t.Helper()
-	file := fmt.Sprintf(fuzzModel, formula, a, b)
-	declared, list := decl.Load(decl.Sources{Files: fstest.MapFS{"x.toml": {Data: []byte(file)}}, Scenario: "x.toml"})
-	if list.HasErrors() {
-		t.Fatalf("%s: %v", formula, list)
-	}
-	prog, list := check.Resolve(declared)
+	prog, list := resolved(formula, a, b)
 	if prog == nil {
 		t.Fatalf("%s: %v", formula, list)
 	}
+	compared(t, prog, formula, a, b)
+}
+
+// resolved is the model with a formula; nil where that has faults.
+func resolved(formula string, a, b float64) (*check.Program, diag.List) {
+	file := fmt.Sprintf(fuzzModel, formula, a, b)
+	declared, list := decl.Load(decl.Sources{Files: fstest.MapFS{"x.toml": {Data: []byte(file)}}, Scenario: "x.toml"})
+	if list.HasErrors() {
+		return nil, list
+	}
+	return check.Resolve(declared)
+}
+
+func compared(t *testing.T, prog *check.Program, formula string, a, b float64) {
+	t.Helper()
 	base := eval.Run(prog)
 	bad, _ := base.Verify()
 	for _, x := range bad {
@@ -221,5 +233,35 @@ func FuzzEvaluators(f *testing.F) {
 		}
 		w := &writer{r: rand.New(rand.NewSource(seed))}
 		differs(t, strings.TrimSpace(w.number()), a, b)
+	})
+}
+
+// FuzzFormulas: whatever is written as a formula is refused with what to do, or gives
+// the same in both evaluators, at every point.
+func FuzzFormulas(f *testing.F) {
+	for seed := range int64(60) {
+		w := &writer{r: rand.New(rand.NewSource(seed))}
+		f.Add(w.number())
+	}
+	for _, fn := range formula.Functions {
+		f.Add(fn.Name + "(" + strings.TrimSuffix(strings.Repeat("a, ", max(1, len(fn.Params))), ", ") + ")")
+	}
+	for _, text := range []string{"a ?? 1", "maybe ?? absent", "prev(run)", "first(run) - last(run)", "len(run)", "interpolate(run, run, a)", "yes ? a : absent", "other.other.other.a", "count(mine, .yes)", "-0.0 * a", "1 / c", "mood == \"wild\" ? a : b", "a = b", "sum(ones, sum(mine, .a))"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if strings.ContainsAny(text, "'\r") || len(text) > 300 {
+			return // these would be more than a formula in the file
+		}
+		prog, list := resolved(text, 2.5, 4)
+		if prog == nil {
+			for _, d := range list {
+				if d.Summary == "" || d.Mend == "" {
+					t.Errorf("%q: %+v", text, d)
+				}
+			}
+			return
+		}
+		compared(t, prog, text, 2.5, 4)
 	})
 }

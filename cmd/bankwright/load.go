@@ -24,7 +24,7 @@ func sources(file string) engine.Sources {
 		return engine.Sources{Files: scenarios.Files, Scenario: scenarios.Default, Standard: rules.Files, Symbols: picture.Symbols()}
 	}
 	folder := filepath.Dir(file)
-	src := engine.Sources{Files: os.DirFS(folder), Scenario: filepath.Base(file), Standard: rules.Files, Symbols: picture.Symbols()}
+	src := engine.Sources{Files: &folderFiles{folder, filepath.Base(file)}, Scenario: filepath.Base(file), Standard: rules.Files, Symbols: picture.Symbols()}
 	if folder != "." {
 		src.Folder = folder
 	}
@@ -73,9 +73,12 @@ func notWorkbook(file string) error {
 	if !strings.EqualFold(filepath.Ext(file), ".xlsx") {
 		return nil
 	}
+	if info, err := os.Stat(file); err != nil || !info.Mode().IsRegular() {
+		return nil // which is told where it is read
+	}
 	f, err := os.Open(file)
 	if err != nil {
-		return nil // which is told where it is read
+		return nil
 	}
 	defer f.Close()
 	start := make([]byte, 2)

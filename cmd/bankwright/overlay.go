@@ -21,6 +21,14 @@ func (o overlay) Open(name string) (fs.File, error) {
 	return o.FS.Open(name)
 }
 
+// Stat tells about a file.
+func (o overlay) Stat(name string) (fs.FileInfo, error) {
+	if name == o.name {
+		return &textFile{bytes.NewReader(o.text), o.name}, nil
+	}
+	return fs.Stat(o.FS, name)
+}
+
 // textFile is a text as a file.
 type textFile struct {
 	*bytes.Reader

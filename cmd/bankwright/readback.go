@@ -190,7 +190,7 @@ func (a *app) writeReturned(book string, m *engine.Model, src engine.Sources, re
 			return err
 		}
 		if folder := filepath.Dir(output); folder != filepath.Clean(src.Folder) || src.Files == fs.FS(scenarios.Files) {
-			src.Files, src.Folder = os.DirFS(folder), folder
+			src.Files, src.Folder = &folderFiles{folder, ""}, folder
 		}
 		src.Scenario = filepath.Base(output)
 	}

@@ -18,9 +18,12 @@ import (
 	"bankwright/engine/oracle"
 )
 
+// programs are what tests run as programs of their own; systems may add to them.
+var programs = map[string]func(){"bankwright": main}
+
 // TestMain lets scripts run bankwright as a program of its own.
 func TestMain(m *testing.M) {
-	testscript.Main(roomy{m}, map[string]func(){"bankwright": main})
+	testscript.Main(roomy{m}, programs)
 }
 
 // roomy runs the tests with more garbage in memory at a time: they read hundreds

@@ -118,9 +118,19 @@ type noticed struct {
 }
 
 func (n *noticed) Open(name string) (fs.File, error) {
+	n.note(name)
+	return n.FS.Open(name)
+}
+
+// Stat tells about a file, which is noted as well: what cannot be opened may be mended.
+func (n *noticed) Stat(name string) (fs.FileInfo, error) {
+	n.note(name)
+	return fs.Stat(n.FS, name)
+}
+
+func (n *noticed) note(name string) {
 	path := filepath.Join(n.by.folder, filepath.FromSlash(name))
 	n.by.read[path] = stampOf(path)
-	return n.FS.Open(name)
 }
 
 func stampOf(path string) stamp {

@@ -171,6 +171,10 @@ func (s *study) stretch(v *decl.Vary, q *Quantity) ([]float64, bool) {
 
 // ascending reports whether one value lies below the next.
 func (s *study) ascending(low, high *decl.Value, from, to float64) bool {
+	if math.IsInf(to-from, 0) {
+		s.list.Errorf(high.At, "bounds", "Write ends that lie closer together.", "the way from %s to %s is too long to be a number", low.Written(), high.Written())
+		return false
+	}
 	if arith.Below(from, to) {
 		return true
 	}

@@ -25,6 +25,7 @@ func Resolve(m *decl.Model) (*Program, diag.List) {
 	c.comparison()
 	c.studies()
 	c.order()
+	c.amount()
 	if c.list.HasErrors() {
 		return nil, c.list
 	}

@@ -327,11 +327,18 @@ func (s *scope) names() []string {
 
 var placeholder = regexp.MustCompile(`\{([^{}]*)\}`)
 
+// maxNamed is how many values a sentence may name.
+const maxNamed = 100
+
 // sentence reads text with {paths} in it.
 func (s *scope) sentence(text string, at diag.Pos) []Part {
 	var parts []Part
 	from := 0
-	for _, m := range placeholder.FindAllStringSubmatchIndex(text, -1) {
+	for n, m := range placeholder.FindAllStringSubmatchIndex(text, -1) {
+		if n == maxNamed {
+			s.c.list.Errorf(at, "limit", "Write several sentences.", "the sentence names more than %d values", maxNamed)
+			return nil
+		}
 		if m[0] > from {
 			parts = append(parts, Part{Text: text[from:m[0]]})
 		}

@@ -14,8 +14,9 @@ import (
 type Sources struct {
 	// Files holds the scenario and what it includes. Included files and
 	// further rules files are named from the folder of the file that names
-	// them, and lie in it or below it. (A file system that follows links, such
-	// as os.DirFS, follows them out of the folder as well.)
+	// them, and lie in it or below it. A file system that follows links, such
+	// as os.DirFS, follows them out of the folder as well; one that does not gives
+	// ErrOutside.
 	Files    fs.FS
 	Scenario string // path of the scenario in Files; empty: the standard rules alone
 	Folder   string // stands before the names of Files in messages; may be empty
@@ -89,6 +90,7 @@ type loader struct {
 	paths  map[string]string   // in Sources.Files, by the name for people
 	seen   map[string]diag.Pos // files by path: where they were first named
 	unread bool                // a file could not be read: names may be missing
+	bytes  int                 // of all files that others name
 
 	header *node      // the scenario's root; nil where it could not be read
 	rules  []*ruleSet // in order

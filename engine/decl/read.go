@@ -10,12 +10,16 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 
 	"bankwright/engine/diag"
 )
 
-// maxFiles is how many files one scenario may draw in.
-const maxFiles = 200
+// Limits on what one scenario may draw in.
+const (
+	maxFiles    = 200
+	maxTogether = 16 << 20 // bytes, of all files that others name
+)
 
 // open reads and parses a file; shown is its name for people. It is nil where
 // that fails, and says so at the place that names the file, if there is one.
@@ -28,6 +32,15 @@ func (l *loader) open(files fs.FS, name, shown string, rules bool, by *node) *no
 	if err != nil {
 		l.unread = true
 		l.diags.Errorf(at, "file", fileMend(err, files, name, written), "the file `%s` cannot be read: %s", shown, fileFault(err))
+		return nil
+	}
+	if by != nil {
+		l.bytes += len(data)
+	}
+	if l.bytes > maxTogether {
+		if l.unread = true; l.bytes-len(data) <= maxTogether { // told once
+			l.diags.Errorf(at, "limit", "Leave out what is not needed.", "the files have more than 16 MB together")
+		}
 		return nil
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
@@ -51,34 +64,57 @@ func (l *loader) shown(name string) string {
 
 // readFile reads at most one byte more than a file may hold.
 func readFile(files fs.FS, name string) ([]byte, error) {
-	if files == nil {
-		return nil, fs.ErrNotExist
-	}
-	f, err := files.Open(name)
+	f, size, err := openFile(files, name)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
 	var b bytes.Buffer
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, errFolder
-	} else if err == nil {
-		b.Grow(int(min(max(info.Size(), 0), maxFileSize)) + bytes.MinRead)
-	}
+	b.Grow(int(min(max(size, 0), maxFileSize)) + bytes.MinRead)
 	_, err = b.ReadFrom(io.LimitReader(f, maxFileSize+1))
 	return b.Bytes(), err
 }
 
-var errFolder = errors.New("it is a folder")
+// openFile opens what is a file, and tells its size. Anything else is refused before
+// it is opened: a pipe might have to be waited for without end, and a device never ends.
+func openFile(files fs.FS, name string) (fs.File, int64, error) {
+	if files == nil {
+		return nil, 0, fs.ErrNotExist
+	}
+	info, err := fs.Stat(files, name)
+	switch {
+	case err != nil:
+		return nil, 0, err
+	case info.IsDir():
+		return nil, 0, errFolder
+	case !info.Mode().IsRegular():
+		return nil, 0, errDevice
+	}
+	f, err := files.Open(name)
+	return f, info.Size(), err
+}
+
+var (
+	errFolder = errors.New("it is a folder")
+	errDevice = errors.New("it is a device or a pipe")
+)
+
+// ErrOutside says of a file that links lead out of the folder of the files; a file
+// system that follows none of these gives it.
+var ErrOutside = errors.New("a link leads out of the folder")
 
 func fileFault(err error) string {
 	switch {
-	case errors.Is(err, fs.ErrNotExist), errors.Is(err, fs.ErrInvalid):
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, fs.ErrInvalid), errors.Is(err, syscall.ENOTDIR):
 		return "there is no such file"
 	case errors.Is(err, fs.ErrPermission):
 		return "it may not be opened"
 	case errors.Is(err, errFolder):
 		return "it is a folder"
+	case errors.Is(err, errDevice):
+		return "it is a device or a pipe"
+	case errors.Is(err, ErrOutside):
+		return "a link leads out of the folder"
 	}
 	return "reading fails"
 }
@@ -90,6 +126,10 @@ func fileMend(err error, files fs.FS, name, written string) string {
 	switch {
 	case errors.Is(err, fs.ErrPermission):
 		return "Change its permissions."
+	case errors.Is(err, errDevice):
+		return "Save what it gives to a file, and name that."
+	case errors.Is(err, ErrOutside):
+		return "Put the file itself into the scenario's folder or below it."
 	case errors.Is(err, errFolder):
 		if found := listed(files, name, ".toml"); len(found) > 0 {
 			return "Name a file in it, such as `" + filepath.Join(written, found[0]) + "`."
@@ -98,6 +138,7 @@ func fileMend(err error, files fs.FS, name, written string) string {
 	}
 	base := path.Base(name)
 	found := listed(files, path.Dir(name), cmp.Or(path.Ext(base), ".toml"))
+	found = slices.DeleteFunc(found, func(name string) bool { return name == base }) // it is there, and cannot be read
 	if slices.Contains(found, base+".toml") {
 		return "Did you mean `" + written + ".toml`?"
 	}

@@ -84,7 +84,10 @@ func (l *loader) log(n *node, q *Quantity) (*reading.Recording, bool) {
 		return nil, false
 	}
 	r.Name, r.Source.File = l.fromScenario(name), l.shown(name)
-	r.Open = func() (io.ReadCloser, error) { return l.src.Files.Open(name) }
+	r.Open = func() (io.ReadCloser, error) {
+		f, _, err := openFile(l.src.Files, name)
+		return f, err
+	}
 	if l.src.Recordings != nil {
 		r = l.src.Recordings.Keep(keyOf(name, r), r)
 	}
@@ -104,14 +107,10 @@ func (l *loader) logFile(n *node) (string, bool) {
 	if !ok {
 		return "", false
 	}
-	file, err := l.src.Files.Open(name)
+	file, _, err := openFile(l.src.Files, name)
 	if err == nil {
-		info, fault := file.Stat()
-		if file.Close(); fault == nil && info.IsDir() {
-			err = errFolder
-		}
-	}
-	if err != nil {
+		file.Close()
+	} else {
 		l.diags.Errorf(n.at, "file", fileMend(err, l.src.Files, name, n.text), "the file `%s` cannot be read: %s", l.shown(name), fileFault(err))
 		return "", false
 	}

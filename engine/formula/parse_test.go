@@ -2,6 +2,11 @@ package formula
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -72,6 +77,7 @@ func TestParse(t *testing.T) {
 		if got := show(n); got != c.want {
 			t.Errorf("%s\n got %s\nwant %s", c.src, got, c.want)
 		}
+		again(t, n)
 	}
 }
 
@@ -94,47 +100,50 @@ func TestSpans(t *testing.T) {
 	}
 }
 
+// refused are formulas outside the subset, with what is told of them.
+var refused = []struct{ src, want string }{
+	{"", "empty"},
+	{"a +", "ends too early"},
+	{"a = 3", "Write == to compare"},
+	{"max(crates, .mass)", "Write max(map(crates, ...))"},
+	{"a % 3", "operator % is outside"},
+	{"[1, 2]", "lists and maps"},
+	{"a in b", "operator in is outside"},
+	{"nil", "nil has no place"},
+	{"map(crates, .mass)", "map alone"},
+	{"a?.b", "outside what formulas may say"},
+	{"a[1]", "only plain names"},
+	{"let x = 1; x", "outside what formulas may say"},
+	{"#", "not expected"},
+	{"mass > 3 kg", "3 kg is a value with a unit, which a formula cannot hold / Give the value a name and write that here"},
+	{"3kg / count", "value = \"3kg\""},
+	{"2 h/day * x", "value = \"2 h/day\""},
+	{"5 °C + x", "value = \"5 °C\""},
+	{"5 kg/count", "value = \"5 kg\""},
+	{"share > 10 %", "value = \"10 %\""},
+	{"a + b +", "nothing stands behind + / Write a name or a number behind +"},
+	{"min(a,", "nothing stands behind ,"},
+	{"a ? b", "? has no : / Write condition ? value : other value"},
+	{"(a + b", "a bracket is not closed / Write the closing )"},
+	{"a + b)", "Leave it out, or write what is missing before it"},
+	{"a[1", "Write what is missing"},
+	{"a b", "with one of these signs between two values"},
+	{"a € b", "the sign € has no meaning"},
+	{"'oak", "Write the closing quote"},
+	{"1e", "this number cannot be read / Write it like"},
+	{"sum()", "given too little"},
+	{"if a then b", "Write condition ? value : other value"},
+	{"a..b", "the operator .. is outside"},
+	{"a contains b", "Write text comparisons with == and !="},
+	{strings.Repeat("(", 65) + "1" + strings.Repeat(")", 65), "nests deeper"},
+	{strings.Repeat("-", 100) + "1", "nests deeper"},
+	{strings.Repeat("a+", 3000) + "a", "bytes long"},
+	{strings.Repeat("a+", 400) + "a", "more than the 500"},
+	{"a\xff", "UTF-8"},
+}
+
 func TestRefused(t *testing.T) {
-	for _, c := range []struct{ src, want string }{
-		{"", "empty"},
-		{"a +", "ends too early"},
-		{"a = 3", "Write == to compare"},
-		{"max(crates, .mass)", "Write max(map(crates, ...))"},
-		{"a % 3", "operator % is outside"},
-		{"[1, 2]", "lists and maps"},
-		{"a in b", "operator in is outside"},
-		{"nil", "nil has no place"},
-		{"map(crates, .mass)", "map alone"},
-		{"a?.b", "outside what formulas may say"},
-		{"a[1]", "only plain names"},
-		{"let x = 1; x", "outside what formulas may say"},
-		{"#", "not expected"},
-		{"mass > 3 kg", "3 kg is a value with a unit, which a formula cannot hold / Give the value a name and write that here"},
-		{"3kg / count", "value = \"3kg\""},
-		{"2 h/day * x", "value = \"2 h/day\""},
-		{"5 °C + x", "value = \"5 °C\""},
-		{"5 kg/count", "value = \"5 kg\""},
-		{"share > 10 %", "value = \"10 %\""},
-		{"a + b +", "nothing stands behind + / Write a name or a number behind +"},
-		{"min(a,", "nothing stands behind ,"},
-		{"a ? b", "? has no : / Write condition ? value : other value"},
-		{"(a + b", "a bracket is not closed / Write the closing )"},
-		{"a + b)", "Leave it out, or write what is missing before it"},
-		{"a[1", "Write what is missing"},
-		{"a b", "with one of these signs between two values"},
-		{"a € b", "the sign € has no meaning"},
-		{"'oak", "Write the closing quote"},
-		{"1e", "this number cannot be read / Write it like"},
-		{"sum()", "given too little"},
-		{"if a then b", "Write condition ? value : other value"},
-		{"a..b", "the operator .. is outside"},
-		{"a contains b", "Write text comparisons with == and !="},
-		{strings.Repeat("(", 65) + "1" + strings.Repeat(")", 65), "nests deeper"},
-		{strings.Repeat("-", 100) + "1", "nests deeper"},
-		{strings.Repeat("a+", 3000) + "a", "bytes long"},
-		{strings.Repeat("a+", 400) + "a", "more than the 500"},
-		{"a\xff", "UTF-8"},
-	} {
+	for _, c := range refused {
 		_, problems := Parse(c.src)
 		if len(problems) == 0 {
 			t.Errorf("%.40q: no problem, want %q", c.src, c.want)
@@ -149,9 +158,72 @@ func TestRefused(t *testing.T) {
 	}
 }
 
+// source writes a tree as a formula, with every bracket.
+func source(n *Node) string {
+	var args []string
+	for _, a := range n.Args {
+		args = append(args, source(a))
+	}
+	switch n.Kind {
+	case Number:
+		return strconv.FormatFloat(n.Num, 'g', -1, 64)
+	case Truth:
+		return strconv.FormatBool(n.Num == 1)
+	case Text:
+		return strconv.Quote(n.Text)
+	case Unary:
+		return "(" + n.Op + " " + args[0] + ")"
+	case Each:
+		if slices.Contains([]string{"sum", "count", "any", "all"}, n.Text) {
+			return n.Text + "(" + strings.Join(args, ", ") + ")"
+		}
+		return n.Text + "(map(" + strings.Join(args, ", ") + "))"
+	}
+	return show(&Node{Kind: n.Kind, Op: n.Op, Text: n.Text, Path: n.Path, Dot: n.Dot, Args: written(args)})
+}
+
+// written are texts in the place of trees.
+func written(args []string) (out []*Node) {
+	for _, a := range args {
+		out = append(out, &Node{Kind: Name, Path: []string{a}})
+	}
+	return out
+}
+
+// given is a formula in a file of rules.
+var given = regexp.MustCompile(`(?m)^(?:formula|require|start) *= "(.*)"`)
+
+// again reads what is written of a tree, and wants the same tree.
+func again(t *testing.T, n *Node) {
+	t.Helper()
+	text := source(n)
+	got, problems := Parse(text)
+	switch {
+	case got != nil && show(got) != show(n):
+		t.Errorf("%s\nis written %s\nand read   %s", show(n), text, show(got))
+	case got == nil && bounded(text) == nil: // all its brackets may be more than are read
+		t.Errorf("%s is written %s, which is not read: %s", show(n), text, problems[0].Text)
+	}
+}
+
 func FuzzParse(f *testing.F) {
-	for _, c := range texts {
+	for _, c := range append(texts, refused...) {
 		f.Add(c.src)
+	}
+	for _, file := range []string{"../../rules/*.toml", "../testdata/good/*.toml"} {
+		names, err := filepath.Glob(file)
+		if err != nil || len(names) == 0 {
+			f.Fatal(file, err)
+		}
+		for _, name := range names {
+			text, err := os.ReadFile(name)
+			if err != nil {
+				f.Fatal(err)
+			}
+			for _, m := range given.FindAllSubmatch(text, -1) {
+				f.Add(string(m[1]))
+			}
+		}
 	}
 	f.Fuzz(func(t *testing.T, src string) {
 		n, problems := Parse(src)
@@ -172,5 +244,6 @@ func FuzzParse(f *testing.F) {
 				t.Errorf("%q: span %v is outside", src, n.At)
 			}
 		})
+		again(t, n)
 	})
 }

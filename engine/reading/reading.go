@@ -137,7 +137,7 @@ func (r *Recording) Lines() []byte {
 				rest -= len(part)
 				out.Write(part)
 			}
-			if err != nil {
+			if err != nil || line == last && rest == 0 { // a line may be longer than anybody waits for
 				return out.Bytes()
 			}
 			if !more {

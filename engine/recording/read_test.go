@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -198,6 +200,17 @@ func FuzzRead(f *testing.F) {
 		"time (h),temperature (K),power [kW],meter\n0,1,2,3\n1,1,2,1\n0,1,1,1\n",
 	} {
 		f.Add([]byte(s))
+	}
+	names, err := filepath.Glob("testdata/*.csv")
+	if err != nil || len(names) == 0 {
+		f.Fatal(names, err)
+	}
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		r, list := recording.Open(greenhouse, recording.Source{Reader: bytes.NewReader(text)})

@@ -58,10 +58,19 @@ type crossings struct {
 func (s *search) evenly() []float64 {
 	xs := make([]float64, s.even+1)
 	for i := range xs {
-		xs[i] = s.from + (s.to-s.from)*float64(i)/float64(s.even)
+		xs[i] = part(s.from, s.to, i, s.even)
 	}
 	xs[s.even] = s.to
 	return xs
+}
+
+// part is the i-th of n equal parts of the way from one value to another.
+func part(from, to float64, i, n int) float64 {
+	x := from + (to-from)*float64(i)/float64(n)
+	if math.IsInf(x, 0) { // the product alone is beyond all numbers
+		x = from + (to-from)*(float64(i)/float64(n))
+	}
+	return x
 }
 
 // run finds the crossings of each line in order, given in which stretches of them
@@ -75,7 +84,7 @@ func (s *search) run(ctx context.Context, open []stretch, lines int) ([]crossing
 		var on []int
 		for _, o := range open {
 			for i := 1; i <= s.between; i++ {
-				xs, on = append(xs, o.a.x+(o.b.x-o.a.x)*float64(i)/float64(s.between+1)), append(on, o.line)
+				xs, on = append(xs, part(o.a.x, o.b.x, i, s.between+1)), append(on, o.line)
 			}
 		}
 		inner, err := s.look(ctx, xs, on)

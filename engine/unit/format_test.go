@@ -122,8 +122,24 @@ func TestDecimalsFor(t *testing.T) {
 	}
 }
 
-// fuzzSeeds serve both fuzz targets.
-var fuzzSeeds = []string{
+// seeds are what both fuzz targets begin with: the tables of the tests, and more.
+func seeds() (list []string) {
+	for _, c := range parseTests {
+		list = append(list, c.in)
+	}
+	for _, c := range parseErrorTests {
+		list = append(list, c.in)
+	}
+	for _, c := range valueTests {
+		list = append(list, c.in)
+	}
+	for _, c := range valueErrorTests {
+		list = append(list, c.in)
+	}
+	return append(list, moreSeeds...)
+}
+
+var moreSeeds = []string{
 	"80 lb", "0.31 USD/kWh", "80%", "-5 °C", "1,000 W", "3,5 kW", "1 000 W", "USD 5/kWh", "$5", "inf", "1/2 in", "5-10 V",
 	"1e3 W", "1e999", "5 kWh/Day", "mm²", "m^-2", "kg/m·h", "USD per kWh", "deg C", "m**2", "(kg)", "V\x00", "\xff", "5 1/day", "°",
 }
@@ -140,7 +156,7 @@ func checkFuzzError(t *testing.T, in string, err error) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, s := range fuzzSeeds {
+	for _, s := range seeds() {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, in string) {
@@ -162,7 +178,7 @@ func FuzzParse(f *testing.F) {
 }
 
 func FuzzParseValue(f *testing.F) {
-	for _, s := range fuzzSeeds {
+	for _, s := range seeds() {
 		f.Add(s, 2)
 	}
 	f.Fuzz(func(t *testing.T, in string, decimals int) {

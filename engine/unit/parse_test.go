@@ -7,18 +7,20 @@ import (
 	"testing"
 )
 
+var parseTests = []struct{ in, name, dim string }{
+	{"kWh", "kWh", "Wh"}, {" kWh ", "kWh", "Wh"}, {"W·h", "W·h", "Wh"}, {"W*h", "W·h", "Wh"},
+	{"mm2", "mm²", "m²"}, {"mm^2", "mm²", "m²"}, {"mm²", "mm²", "m²"}, {"m^4", "m^4", "m^4"}, {"m⁴", "m^4", "m^4"},
+	{"h^-1", "h^-1", "1/h"}, {"h⁻¹", "h^-1", "1/h"}, {"m⁻²", "m^-2", "1/m²"},
+	{"USD / kWh", "USD/kWh", "money/Wh"}, {"money/Wh/day", "money/Wh/day", "money/Wh/h"},
+	{"μohm", "µohm", "ohm"}, {"uohm", "µohm", "ohm"}, {"uV", "µV", "V"}, {"m\u2126", "mΩ", "ohm"},
+	{"ºC", "°C", "°C"}, {"degC", "°C", "°C"}, {"degF", "°F", "°C"}, {"℃", "°C", "°C"},
+	{"V/degC", "V/°C", "V/K"}, {"°C/W", "°C/W", "K/W"}, {"°C²", "°C²", "K²"},
+	{"days", "day", "h"}, {"years", "year", "h"}, {"cycle", "cycles", "1"}, {"1", "", "1"}, {"1/h", "1/h", "1/h"},
+	{"1/1", "1/1", "1"}, {"%", "%", "1"}, {"kA", "kA", "A"}, {"kAh", "kAh", "Ah"}, {"EUR·USD/USD", "", ""},
+}
+
 func TestParse(t *testing.T) {
-	for _, c := range []struct{ in, name, dim string }{
-		{"kWh", "kWh", "Wh"}, {" kWh ", "kWh", "Wh"}, {"W·h", "W·h", "Wh"}, {"W*h", "W·h", "Wh"},
-		{"mm2", "mm²", "m²"}, {"mm^2", "mm²", "m²"}, {"mm²", "mm²", "m²"}, {"m^4", "m^4", "m^4"}, {"m⁴", "m^4", "m^4"},
-		{"h^-1", "h^-1", "1/h"}, {"h⁻¹", "h^-1", "1/h"}, {"m⁻²", "m^-2", "1/m²"},
-		{"USD / kWh", "USD/kWh", "money/Wh"}, {"money/Wh/day", "money/Wh/day", "money/Wh/h"},
-		{"μohm", "µohm", "ohm"}, {"uohm", "µohm", "ohm"}, {"uV", "µV", "V"}, {"m\u2126", "mΩ", "ohm"},
-		{"ºC", "°C", "°C"}, {"degC", "°C", "°C"}, {"degF", "°F", "°C"}, {"℃", "°C", "°C"},
-		{"V/degC", "V/°C", "V/K"}, {"°C/W", "°C/W", "K/W"}, {"°C²", "°C²", "K²"},
-		{"days", "day", "h"}, {"years", "year", "h"}, {"cycle", "cycles", "1"}, {"1", "", "1"}, {"1/h", "1/h", "1/h"},
-		{"1/1", "1/1", "1"}, {"%", "%", "1"}, {"kA", "kA", "A"}, {"kAh", "kAh", "Ah"}, {"EUR·USD/USD", "", ""},
-	} {
+	for _, c := range parseTests {
 		u, err := Parse(c.in)
 		if c.dim == "" {
 			if err == nil {

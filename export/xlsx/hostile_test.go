@@ -57,9 +57,15 @@ func lying(t testing.TB, data []byte, part string, size uint32) []byte {
 
 func sheetOf(rows string) string { return `<worksheet><sheetData>` + rows + `</sheetData></worksheet>` }
 
-// TestHostile: what is no workbook, or made to do harm, is refused in a sentence
-// before it takes memory.
-func TestHostile(t *testing.T) {
+// returned is a file that came back, and what is told of it.
+type returned struct {
+	what string
+	data []byte
+	want string
+}
+
+// hostile are files that are no workbook, or made to do harm.
+func hostile(t testing.TB) []returned {
 	good, err := Bytes(sample())
 	if err != nil {
 		t.Fatal(err)
@@ -69,11 +75,7 @@ func TestHostile(t *testing.T) {
 		fmt.Fprintf(&million, `<row r="%d"><c r="A%d"><v>1</v></c></row>`, i+1, i+1)
 	}
 	bomb := sheetOf(`<row r="1"><c r="A1"><v>` + strings.Repeat("1", 300<<20) + `</v></c></row>`)
-	for _, c := range []struct {
-		what string
-		data []byte
-		want string
-	}{
+	return []returned{
 		{"nothing", nil, "is empty"},
 		{"a text", []byte("price,1050\n"), "is not a workbook in the form .xlsx"},
 		{"half a file", good[:len(good)/2], "is broken: its end is missing"},
@@ -99,7 +101,13 @@ func TestHostile(t *testing.T) {
 		{"a number of another base", packed(t, sheetOf(`<row r="1"><c r="A1"><v>0x1p4</v></c></row>`), "<sst/>"), "A1 on the sheet \"Answer\" is no number"},
 		{"broken XML", packed(t, `<worksheet><sheetData><row r="1"><c r="A1"></row>`, "<sst/>"), "does not end"},
 		{"another's workbook", packed(t, sheetOf(`<row r="1"><c r="A1"><v>1</v></c></row>`), "<sst/>"), "is not a workbook of ours"},
-	} {
+	}
+}
+
+// TestHostile: what is no workbook, or made to do harm, is refused in a sentence
+// before it takes memory.
+func TestHostile(t *testing.T) {
+	for _, c := range hostile(t) {
 		t.Run(c.what, func(t *testing.T) {
 			path := written(t, c.data)
 			var before, after runtime.MemStats
@@ -142,6 +150,11 @@ func FuzzRead(f *testing.F) {
 	f.Add(good)
 	f.Add(good[:len(good)/2])
 	f.Add([]byte("PK\x03\x04"))
+	for _, c := range hostile(f) {
+		if len(c.data) < 20_000 { // those that unpack to little
+			f.Add(c.data)
+		}
+	}
 	f.Add(packed(f, sheetOf(`<row r="1"><c r="A1" t="s"><v>0</v></c><c t="b"><v>1</v></c><c t="e"><v>#N/A</v></c></row>`), "<sst><si><t>x</t><rPh><t>y</t></rPh></si></sst>"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r := &File{parts: map[string]*zip.File{}}

@@ -198,11 +198,16 @@ const (
 // Changed reports whether the file at path is other than we wrote it: changed
 // since, or not ours at all. The error is of reading the file.
 func Changed(path string) (bool, error) {
-	data, err := os.ReadFile(path)
+	file, err := os.Open(path)
 	if err != nil {
 		return false, err
 	}
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	defer file.Close()
+	info, err := file.Stat()
+	if err != nil {
+		return false, err
+	}
+	z, err := zip.NewReader(file, info.Size())
 	if err != nil || len(z.File) > mostParts {
 		return true, nil
 	}
