@@ -132,12 +132,16 @@ func (l *loader) allowed(least, most *Bound, scenario bool) string {
 	return "from " + l.limit(least, scenario) + " to " + l.limit(most, scenario)
 }
 
-// slip is a value that measures the wrong thing.
+// slip is a value that measures the wrong thing, or has a unit that there is not.
 type slip struct {
-	n     *node
-	place int // in the diagnostics
+	n     *node // what is meant to stand there
+	given *node // what does
+	place int   // in the diagnostics
 	base  float64
 	dim   unit.Dim
+
+	number float64 // before a word that is no unit
+	word   string
 }
 
 // product is the form of a rule by which a slip may be explained.
@@ -159,10 +163,16 @@ func (l *loader) mendSlips() {
 		}
 	}
 	for _, s := range l.slips {
-		if q := which[s.n]; q != nil {
-			if mend := l.slipMend(s, q, where[s.n]); mend != "" {
-				(*l.diags)[s.place].Mend = mend
-			}
+		q := which[s.given]
+		if q == nil {
+			continue
+		}
+		mend := s.insteadMend(l, q, where[s.given])
+		if mend == "" && s.dim != unit.None {
+			mend = l.slipMend(s, q, where[s.given])
+		}
+		if mend != "" {
+			(*l.diags)[s.place].Mend = mend
 		}
 	}
 }

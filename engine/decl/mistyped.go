@@ -210,9 +210,10 @@ func valueFault(value string) (m mistyped, meant string) {
 }
 
 // properly is a value with a unit as it can be read, where the slip is plain, else
-// the text itself.
+// the text itself: what a single letter means that is no unit, its quantity tells.
 func properly(text string) string {
-	if fixed := unit.Fixed(text); fixed != "" {
+	letter := strings.TrimLeft(text, "+-0123456789., ")
+	if fixed := unit.Fixed(text); fixed != "" && (utf8.RuneCountInString(letter) > 1 || fixed == text) {
 		return fixed
 	}
 	return text

@@ -48,11 +48,7 @@ func (l *loader) measure(n *node, u unit.Unit, name string, scenario bool) (floa
 	case textNode:
 		v, written, err := unit.ParseValue(n.text)
 		if err != nil {
-			at, text, mend := unitFault(n, err)
-			if e := (*unit.Error)(nil); errors.As(err, &e) && e.Vague && !bare(u) {
-				mend = "Write a number and its unit, such as \"5 " + l.unitName(u, scenario) + "\"."
-			}
-			l.diags.Errorf(at, "unit", mend, "%s", text)
+			l.unreadable(n, err, u, scenario)
 			return 0, unit.One, false
 		}
 		return v, written, true
@@ -94,7 +90,7 @@ func bare(u unit.Unit) bool { return u.Dim.IsNone() && u.Mul == u.Div || u.Dim.I
 func (l *loader) misfit(n *node, u, written unit.Unit, v float64, name string, scenario bool) {
 	l.diags.Errorf(n.at, "unit", l.misfitMend(n, u, written, scenario), "`%s` is %s, but %s is %s",
 		name, u.Dim.Describe(), strings.TrimSpace(n.shown()), written.Dim.Describe())
-	l.slips = append(l.slips, slip{n: n, place: len(*l.diags) - 1, base: written.ToBase(v), dim: written.Dim})
+	l.slips = append(l.slips, slip{n: n, given: n, place: len(*l.diags) - 1, base: written.ToBase(v), dim: written.Dim})
 }
 
 // unitFault is the place, sentence and mend of an error in a text.

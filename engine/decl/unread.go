@@ -1,0 +1,65 @@
+package decl
+
+import (
+	"errors"
+	"strings"
+
+	"bankwright/engine/unit"
+)
+
+// unreadable reports a number with its unit that cannot be read. What is proposed suits
+// the quantity, whose unit is u; what the rules say of a spelling, or a product of
+// quantities, may explain it better once all values are known.
+func (l *loader) unreadable(n *node, err error, u unit.Unit, scenario bool) {
+	at, text, mend := unitFault(n, err)
+	var e *unit.Error
+	if !errors.As(err, &e) {
+		l.diags.Errorf(at, "unit", mend, "%s", text)
+		return
+	}
+	s := slip{n: n, given: n, place: len(*l.diags), word: e.Name}
+	if x, _, err := unit.ParseValue(strings.TrimSuffix(strings.TrimSpace(n.text), e.Name)); e.Name != "" && err == nil {
+		s.number = x
+	} else {
+		s.word = ""
+	}
+	mend = l.suited(n, &s, e, u, scenario)
+	l.diags.Errorf(at, "unit", mend, "%s", text)
+	if s.word != "" || s.dim != unit.None {
+		l.slips = append(l.slips, s)
+	}
+}
+
+// suited is a mend that proposes no unit that measures something else. Where what was
+// written is plain and does so, it tells of that, and the slip is told its value.
+func (l *loader) suited(n *node, s *slip, e *unit.Error, u unit.Unit, scenario bool) string {
+	if u.Dim.IsAny() {
+		return e.Mend
+	}
+	if angle := unit.Angle(n.text); angle != "" && u.Name == "deg" {
+		return "Write \"" + angle + "\"."
+	}
+	x, v, err := unit.ParseValue(e.Mended)
+	plain := e.Mended != "" && err == nil
+	if _, fits := v.As(u.Dim); plain && (fits || v.Name == "") {
+		return e.Mend
+	}
+	if s.word != "" {
+		if name := unit.Meant(s.word, u.Dim); name != "" {
+			return "Write \"" + Figure(s.number) + " " + name + "\"."
+		}
+		if bare(u) {
+			return "Write " + Figure(s.number) + ", without a unit."
+		}
+	}
+	if plain && len([]rune(s.word)) != 1 { // a letter alone may mean anything
+		meant := *n
+		meant.text = e.Mended
+		s.n, s.base, s.dim = &meant, v.ToBase(x), v.Dim
+		return l.misfitMend(&meant, u, v, scenario)
+	}
+	if (e.Vague || plain) && !bare(u) {
+		return "Write a number and its unit, such as \"5 " + l.unitName(u, scenario) + "\"."
+	}
+	return e.Mend
+}
