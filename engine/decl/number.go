@@ -48,7 +48,7 @@ func (l *loader) measure(n *node, u unit.Unit, name string, scenario bool) (floa
 	case textNode:
 		v, written, err := unit.ParseValue(n.text)
 		if err != nil {
-			l.unreadable(n, err, u, scenario)
+			l.unreadable(n, err, u, name, scenario)
 			return 0, unit.One, false
 		}
 		return v, written, true
@@ -88,7 +88,7 @@ func bare(u unit.Unit) bool { return u.Dim.IsNone() && u.Mul == u.Div || u.Dim.I
 // misfit reports a value that measures something else, and keeps in mind that
 // a better mend may be found when all values are known.
 func (l *loader) misfit(n *node, u, written unit.Unit, v float64, name string, scenario bool) {
-	l.diags.Errorf(n.at, "unit", l.misfitMend(n, u, written, scenario), "`%s` is %s, but %s is %s",
+	l.diags.Errorf(n.at, "unit", l.misfitMend(n, u, written, name, scenario), "`%s` is %s, but %s is %s",
 		name, u.Dim.Describe(), strings.TrimSpace(n.shown()), written.Dim.Describe())
 	l.slips = append(l.slips, slip{n: n, given: n, place: len(*l.diags) - 1, base: written.ToBase(v), dim: written.Dim})
 }
@@ -144,7 +144,8 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 	}
 	if scenario && q.IsUnusual(v) {
 		mend := "Is that what you mean?"
-		if meant := l.likely(n, q.Unit, q.UsualMin, q.UsualMax, scenario); meant != "" {
+		meant := l.likely(n, q.Unit, q.UsualMin, q.UsualMax, scenario, l.digitSlip, l.prefixSlip)
+		if meant != "" {
 			mend = "Did you mean " + meant + "?"
 		}
 		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: n.at,
@@ -193,7 +194,7 @@ func (l *loader) between(n *node, name string, u unit.Unit, declared diag.Pos, v
 		return true
 	}
 	mend := "Write a value " + l.allowed(least, most, scenario) + "."
-	if meant := l.likely(n, u, least, most, scenario); meant != "" {
+	if meant := l.likely(n, u, least, most, scenario, l.prefixSlip); meant != "" {
 		mend = "Write " + meant + " if that is what you mean, or a value " + l.allowed(least, most, scenario) + "."
 	}
 	l.diags.Add(diag.Diagnostic{Code: "bounds", At: n.at,

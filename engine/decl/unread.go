@@ -10,7 +10,7 @@ import (
 // unreadable reports a number with its unit that cannot be read. What is proposed suits
 // the quantity, whose unit is u; what the rules say of a spelling, or a product of
 // quantities, may explain it better once all values are known.
-func (l *loader) unreadable(n *node, err error, u unit.Unit, scenario bool) {
+func (l *loader) unreadable(n *node, err error, u unit.Unit, name string, scenario bool) {
 	at, text, mend := unitFault(n, err)
 	var e *unit.Error
 	if !errors.As(err, &e) {
@@ -23,7 +23,7 @@ func (l *loader) unreadable(n *node, err error, u unit.Unit, scenario bool) {
 	} else {
 		s.word = ""
 	}
-	mend = l.suited(n, &s, e, u, scenario)
+	mend = l.suited(n, &s, e, u, name, scenario)
 	l.diags.Errorf(at, "unit", mend, "%s", text)
 	if s.word != "" || s.dim != unit.None {
 		l.slips = append(l.slips, s)
@@ -32,7 +32,7 @@ func (l *loader) unreadable(n *node, err error, u unit.Unit, scenario bool) {
 
 // suited is a mend that proposes no unit that measures something else. Where what was
 // written is plain and does so, it tells of that, and the slip is told its value.
-func (l *loader) suited(n *node, s *slip, e *unit.Error, u unit.Unit, scenario bool) string {
+func (l *loader) suited(n *node, s *slip, e *unit.Error, u unit.Unit, name string, scenario bool) string {
 	if u.Dim.IsAny() {
 		return e.Mend
 	}
@@ -45,8 +45,8 @@ func (l *loader) suited(n *node, s *slip, e *unit.Error, u unit.Unit, scenario b
 		return e.Mend
 	}
 	if s.word != "" {
-		if name := unit.Meant(s.word, u.Dim); name != "" {
-			return "Write \"" + Figure(s.number) + " " + name + "\"."
+		if spelling := unit.Meant(s.word, u.Dim); spelling != "" {
+			return "Write \"" + Figure(s.number) + " " + spelling + "\"."
 		}
 		if bare(u) {
 			return "Write " + Figure(s.number) + ", without a unit."
@@ -56,7 +56,7 @@ func (l *loader) suited(n *node, s *slip, e *unit.Error, u unit.Unit, scenario b
 		meant := *n
 		meant.text = e.Mended
 		s.n, s.base, s.dim = &meant, v.ToBase(x), v.Dim
-		return l.misfitMend(&meant, u, v, scenario)
+		return l.misfitMend(&meant, u, v, name, scenario)
 	}
 	if (e.Vague || plain) && !bare(u) {
 		return "Write a number and its unit, such as \"5 " + l.unitName(u, scenario) + "\"."
