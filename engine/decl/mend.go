@@ -38,6 +38,17 @@ func (n *node) raw() (float64, unit.Unit, bool) {
 	return x, u, n.kind == textNode && err == nil
 }
 
+// told is a value as written and, of a temperature that counts from absolute zero, what
+// that is in the unit of its quantity.
+func (n *node) told(u unit.Unit) string {
+	x, written, ok := n.raw()
+	as, fits := written.As(u.Dim)
+	if !ok || !fits || written.Dim == as.Dim {
+		return n.shown()
+	}
+	return n.shown() + " (" + Figure(digits(u.FromBase(as.ToBase(x)), 8)) + " " + u.Name + ")"
+}
+
 // unitless is the mend for a number without the unit that it needs. A share may
 // have been meant as a part of one or in percent.
 func (l *loader) unitless(n *node, u unit.Unit, scenario bool) string {

@@ -88,8 +88,12 @@ func bare(u unit.Unit) bool { return u.Dim.IsNone() && u.Mul == u.Div || u.Dim.I
 // misfit reports a value that measures something else, and keeps in mind that
 // a better mend may be found when all values are known.
 func (l *loader) misfit(n *node, u, written unit.Unit, v float64, name string, scenario bool) {
+	is := u.Dim.Describe()
+	if u.Dim.IsNone() && u.Name != "" { // a share of the day, a percentage
+		is = "in " + u.Name
+	}
 	l.diags.Errorf(n.at, "unit", l.misfitMend(n, u, written, name, scenario), "`%s` is %s, but %s is %s",
-		name, u.Dim.Describe(), strings.TrimSpace(n.shown()), written.Dim.Describe())
+		name, is, strings.TrimSpace(n.shown()), written.Dim.Describe())
 	l.slips = append(l.slips, slip{n: n, given: n, place: len(*l.diags) - 1, base: written.ToBase(v), dim: written.Dim})
 }
 
@@ -149,7 +153,7 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 			mend = "Did you mean " + meant + "?"
 		}
 		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: n.at,
-			Summary: "`" + q.Name + "` is " + n.shown() + ", where " + l.limit(q.UsualMin, scenario) + " to " + l.limit(q.UsualMax, scenario) + " is usual",
+			Summary: "`" + q.Name + "` is " + n.told(q.Unit) + ", where " + l.limit(q.UsualMin, scenario) + " to " + l.limit(q.UsualMax, scenario) + " is usual",
 			Mend:    mend,
 			Related: []diag.Related{q.UsualPlace()}})
 	}
@@ -198,7 +202,7 @@ func (l *loader) between(n *node, name string, u unit.Unit, declared diag.Pos, v
 		mend = "Write " + meant + " if that is what you mean, or a value " + l.allowed(least, most, scenario) + "."
 	}
 	l.diags.Add(diag.Diagnostic{Code: "bounds", At: n.at,
-		Summary: "`" + name + "` is " + n.shown() + ", " + text,
+		Summary: "`" + name + "` is " + n.told(u) + ", " + text,
 		Mend:    mend,
 		Related: []diag.Related{{At: declared, Text: "the limit stands here"}}})
 	return false

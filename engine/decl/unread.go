@@ -2,6 +2,7 @@ package decl
 
 import (
 	"errors"
+	"regexp"
 	"strings"
 
 	"bankwright/engine/unit"
@@ -15,6 +16,10 @@ func (l *loader) unreadable(n *node, err error, u unit.Unit, name string, scenar
 	var e *unit.Error
 	if !errors.As(err, &e) {
 		l.diags.Errorf(at, "unit", mend, "%s", text)
+		return
+	}
+	if formula := l.formulaMeant(n.text); formula != "" && scenario {
+		l.diags.Errorf(n.at, "unit", "Begin a formula with =: \""+formula+"\".", "`%s` takes a number, and this is a formula without its =", name)
 		return
 	}
 	s := slip{n: n, given: n, place: len(*l.diags), word: e.Name}
@@ -62,4 +67,26 @@ func (l *loader) suited(n *node, s *slip, e *unit.Error, u unit.Unit, name strin
 		return "Write a number and its unit, such as \"5 " + l.unitName(u, scenario) + "\"."
 	}
 	return e.Mend
+}
+
+// named is a name in a formula, also one behind points.
+var named = regexp.MustCompile(`[a-z][a-z0-9_]*(?:\.[a-z][a-z0-9_]*)*`)
+
+// formulaMeant is a text as the formula that it was meant to be, "" where it names no
+// quantity or has no sign of an operation and is no name alone.
+func (l *loader) formulaMeant(text string) string {
+	text = strings.TrimSpace(text)
+	names := named.FindAllString(text, -1)
+	if len(text) > 1000 || len(names) == 0 || names[0] != text && !strings.ContainsAny(text, "*+/-()") {
+		return ""
+	}
+	for _, name := range names {
+		last := name[strings.LastIndexByte(name, '.')+1:]
+		for _, of := range l.byName {
+			if len(last) > 2 && of[last] != nil {
+				return "= " + text
+			}
+		}
+	}
+	return ""
 }
