@@ -162,44 +162,46 @@ func (m *Model) broken(q *check.Quantity, v float64) string {
 
 // outOfBounds tells of a computed value that breaks a limit: where the
 // scenario gives its formula, or else where it gives the first value that
-// flows into it.
+// flows into it; with what it was computed from, and where more of that is given.
 func (m *Model) outOfBounds(c eval.Cell) diag.Diagnostic {
 	q := c.Quantity
 	v := m.Result.At(q, c.Item, c.Row)
-	d := diag.Diagnostic{Code: "bounds", Mend: "Change the values that it is computed from.", Summary: fmt.Sprintf("%s comes to %s, %s", m.CellName(c), m.Text(q, v), m.broken(q, v))}
+	d := diag.Diagnostic{Code: "bounds", Mend: m.comesFrom(c), Summary: fmt.Sprintf("%s comes to %s, %s", m.CellName(c), m.Text(q, v), m.broken(q, v))}
 	if q.Otherwise != "" {
-		d.Summary, d.Mend = strings.TrimSuffix(q.Otherwise, "."), d.Summary+"."
+		d.Summary, d.Mend = strings.TrimSuffix(q.Otherwise, "."), d.Summary+". "+d.Mend
 	}
-	if q.Value == nil {
+	from := m.givenFor(c)
+	switch {
+	case q.Value == nil:
 		d.At = q.OwnFormula(c.Item).At
-		return d
+	case len(from) == 0:
+		d.At = q.Formula.At
+	default:
+		d.At, from = from[0].at, from[1:]
+		d.Related = []diag.Related{{At: q.Formula.At, Text: "computed here"}}
 	}
-	d.At = q.Formula.At
-	if at, ok := m.firstGiven(c, map[eval.Cell]bool{}); ok {
-		d.Related = []diag.Related{{At: d.At, Text: "computed here"}}
-		d.At = at
+	for _, g := range from[:min(len(from), mostInputs)] {
+		d.Related = append(d.Related, diag.Related{At: g.at, Text: m.CellName(g.cell) + " is given here"})
 	}
 	return d
 }
 
-// firstGiven is where the scenario gives the first of the values from which a
-// cell is computed, itself not counted.
-func (m *Model) firstGiven(c eval.Cell, seen map[eval.Cell]bool) (diag.Pos, bool) {
+// comesFrom tells with which values a cell was computed, the first of them.
+func (m *Model) comesFrom(c eval.Cell) string {
+	var values []string
 	for _, r := range m.Result.Reads(c) {
-		if seen[r] || r.Quantity.Type.Tabular() {
-			continue
-		}
-		seen[r] = true
-		if r.Quantity.Value == nil {
-			if g := r.Quantity.GivenFor(r.Quantity.Kind.Items[r.Item]); g != nil && !g.Default {
-				return g.At, true
-			}
-		}
-		if at, ok := m.firstGiven(r, seen); ok {
-			return at, true
+		if !r.Quantity.Type.Tabular() && len(values) < mostInputs {
+			values = append(values, m.CellName(r)+" = "+m.CellText(r))
 		}
 	}
-	return diag.Pos{}, false
+	switch len(values) {
+	case 0:
+		return "Change the formula."
+	case 1:
+		return "It comes from " + values[0] + "."
+	}
+	last := len(values) - 1
+	return "It comes from " + strings.Join(values[:last], ", ") + " and " + values[last] + "."
 }
 
 // shortAxes reports items that need more steps than are laid out.

@@ -158,10 +158,11 @@ func (a *app) explain() *cobra.Command {
 		Short: "show how one number came about",
 		Long: "Shows how one number came about: its formula, what that reads, and the lines\n" +
 			"that give it. CELL is kind.item.quantity, kind.quantity where a kind has one\n" +
-			"item, or check.name.item; an item may be named by its label. The step of a\n" +
-			"series stands behind it: alternative.one_oak.health[3]; without it, the values\n" +
-			"of all steps are shown, and how the first came about. FILE is a scenario;\n" +
-			"without it, the built-in example.",
+			"item, or check.name.item; an item and a quantity may be named by their labels:\n" +
+			"\"alternative.one_oak.cost per kWh\". The step of a series stands behind it:\n" +
+			"alternative.one_oak.health[3]; without it, the values of all steps are shown,\n" +
+			"and how the first came about. FILE is a scenario; without it, the built-in\n" +
+			"example.",
 		Example:           "  bankwright explain alternative.one_oak.runtime\n  bankwright explain cabin.toml battery.large.rated_energy --depth 1",
 		Args:              fileAndCell,
 		ValidArgsFunction: fileThen(1, cellNames),

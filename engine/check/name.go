@@ -41,8 +41,8 @@ func misnamed(mend, format string, args ...any) error {
 
 // ParseCell finds the cell of a name such as "shelf.oak.price" or
 // "shelf.oak.stock[3]", or "check.narrow.oak" for the finding of a check; a
-// series without a step means its first. An item may be named by its label,
-// and the kind left out where that is plain.
+// series without a step means its first. An item and a quantity may be named by
+// their labels, and the kind left out where that is plain.
 func (p *Program) ParseCell(name string) (Place, error) {
 	path, step, hasStep := strings.Cut(name, "[")
 	if hasStep {
@@ -51,7 +51,7 @@ func (p *Program) ParseCell(name string) (Place, error) {
 			return Place{}, misnamed("Write the step between brackets: "+path+"[1]", "%s is not the name of a cell", name)
 		}
 	}
-	q, item, err := p.seek(strings.Split(path, "."))
+	q, item, err := p.seek(pathOf(path))
 	if err != nil {
 		return Place{}, err
 	}
@@ -145,29 +145,37 @@ func either(names []string) string {
 	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
 
+// mostListed is how many names are listed in full.
+const mostListed = 12
+
 // listed joins names, the first dozen of many.
 func listed(names []string) string {
-	const most = 12
-	if len(names) <= most {
+	if len(names) <= mostListed {
 		return strings.Join(names, ", ")
 	}
-	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:mostListed], ", "), len(names)-mostListed)
 }
 
-// quantityOf is the quantity of a kind that a name means. Where other kinds have
-// one of that name, it says so.
+// quantityOf is the quantity of a kind that a name or a label means. Where other kinds
+// have one of that name, it says so.
 func (p *Program) quantityOf(k *Kind, name string) (*Quantity, error) {
 	if q := k.Quantity(name); q != nil {
 		return q, nil
 	}
-	mend := nearest(name, k.QuantityNames(), "")
+	if q := k.labelled(name); q != nil {
+		return q, nil
+	}
+	mend := nearestQuantity(name, k.Quantities)
+	if mend == "" {
+		mend = listsAll(k)
+	}
 	var cells []string
 	for _, q := range p.owners(name) {
 		cell := q.Kind.Name + "."
 		if q.Kind.Many {
 			cell += "NAME."
 		}
-		cells = append(cells, cell+name)
+		cells = append(cells, cell+q.Name)
 	}
 	if len(cells) > 0 {
 		mend = "It belongs to another kind: " + either(cells)
@@ -220,16 +228,16 @@ func (p *Program) stepsOf(a *decl.Axis, low int) string {
 // ParseQuantity finds the quantity of a name such as "shelf.price", or "price"
 // where only one kind has it; a cell's name is understood as well.
 func (p *Program) ParseQuantity(name string) (*Quantity, error) {
-	parts := strings.Split(name, ".")
+	parts := pathOf(name)
 	if k := p.Kind(parts[0]); k != nil && len(parts) == 2 {
 		return p.quantityOf(k, parts[1])
 	}
-	if owners := p.owners(name); len(owners) == 1 {
+	if owners := p.owners(strings.Join(parts, ".")); len(owners) == 1 {
 		return owners[0], nil
 	} else if len(owners) > 1 {
 		var full []string
 		for _, q := range owners {
-			full = append(full, q.Kind.Name+"."+name)
+			full = append(full, q.Kind.Name+"."+q.Name)
 		}
 		return nil, misnamed("Write "+strings.Join(full, " or "), "%s belongs to several kinds", name)
 	}

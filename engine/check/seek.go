@@ -20,6 +20,12 @@ func (p *Program) seek(path []string) (*Quantity, int, error) {
 	if err != nil {
 		return nil, 0, err
 	}
+	if len(rest) == 0 && k.Many {
+		return nil, 0, k.noNumber(k.Items[item].Name, k.Name+"."+k.Items[item].Name)
+	}
+	if len(rest) > 1 && k.labelled(strings.Join(rest, ".")) != nil { // a label with points
+		rest = []string{strings.Join(rest, ".")}
+	}
 	if len(rest) != 1 {
 		return nil, 0, misnamed("A cell is named kind.item.quantity, or kind.quantity where there is one item", "%s is not the name of a cell", strings.Join(path, "."))
 	}
@@ -73,6 +79,9 @@ func (p *Program) seekHalf(path []string) (*Quantity, int, error) {
 			kinds = append(kinds, k)
 		}
 	}
+	if len(kinds) == 1 && len(path) == 1 {
+		return nil, 0, kinds[0].noNumber(name, kinds[0].Name+"."+kinds[0].Items[itemNamed(kinds[0], name)].Name)
+	}
 	if len(kinds) == 1 && len(path) == 2 {
 		q, err := p.quantityOf(kinds[0], path[1])
 		return q, itemNamed(kinds[0], name), err
@@ -90,8 +99,8 @@ func (p *Program) seekHalf(path []string) (*Quantity, int, error) {
 		}
 		return nil, 0, misnamed("Name one of its quantities, such as "+strings.Join(full, " or "), "%s is an item, not one number", name)
 	}
-	if len(path) == 1 {
-		return p.seekQuantity(name)
+	if whole := strings.Join(path, "."); len(path) == 1 || len(p.owners(whole)) > 0 {
+		return p.seekQuantity(whole)
 	}
 	return nil, 0, misnamed(nearest(name, p.kindNames(), ""), "there is no kind %s", name)
 }
@@ -117,24 +126,29 @@ func (p *Program) seekQuantity(name string) (*Quantity, int, error) {
 	if len(full) > 0 {
 		return nil, 0, misnamed("Write "+strings.Join(full, " or "), "%s does not say of which item", name)
 	}
-	var all []string
-	for _, q := range p.Quantities {
-		all = append(all, q.Name)
-	}
 	mend := nearest(name, p.kindNames(), "")
 	if !strings.HasSuffix(mend, "?") {
-		if near := nearest(name, all, ""); strings.HasSuffix(near, "?") {
+		if near := nearestQuantity(name, p.Quantities); near != "" {
 			mend = near
 		}
 	}
 	return nil, 0, misnamed(mend, "there is no kind %s", name)
 }
 
-// owners are the quantities of a name, one for each kind that has it.
+// owners are the quantities of a name, one for each kind that has it; where none has,
+// those of a label.
 func (p *Program) owners(name string) []*Quantity {
 	var out []*Quantity
 	for _, k := range p.Kinds {
 		if q := k.Quantity(name); q != nil {
+			out = append(out, q)
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	for _, k := range p.Kinds {
+		if q := k.labelled(name); q != nil {
 			out = append(out, q)
 		}
 	}

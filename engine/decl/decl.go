@@ -142,6 +142,8 @@ type Quantity struct {
 
 	UsualSource string   // where that range comes from; may be empty
 	UsualIn     []string // currencies in which it holds; nil: any
+
+	Instead map[string]Instead // what is meant by spellings that are no units, in small letters
 }
 
 // Bound is a limit on a number.

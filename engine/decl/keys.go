@@ -12,7 +12,7 @@ var keysOf = map[string][]string{
 	"a quantity": {
 		"unit", "type", "formula", "start", "over", "doc", "source", "label", "section",
 		"default", "optional", "unless", "min", "max", "usual", "usual_in", "usual_by", "whole", "otherwise", "choices", "refers", "set", "inverse",
-		"columns", "rows", "recording", "decimals",
+		"columns", "rows", "recording", "decimals", "instead",
 	},
 	"a column":          {"unit", "min", "max", "falling"},
 	"a recorded column": {"unit", "optional", "counter"},

@@ -52,7 +52,7 @@ func Load(src Sources) (*Model, diag.List) {
 		groups: map[*Kind]map[string]*Item{},
 		names:  map[*Kind][]string{},
 		parsed: map[*node]*Given{},
-		unless: map[*Quantity]*node{}, inverse: map[*Quantity]*node{},
+		unless: map[*Quantity]*node{}, instead: map[*Quantity]*node{}, inverse: map[*Quantity]*node{},
 
 		partial: map[*Kind]bool{}, lost: map[*Kind]bool{}, presumed: map[*Kind]map[string]bool{},
 	}
@@ -67,6 +67,7 @@ func Load(src Sources) (*Model, diag.List) {
 	}
 	l.declare()
 	l.resolveUnless()
+	l.resolveInstead()
 	l.resolveInverse()
 	l.collect()
 	l.tooFew()
@@ -101,6 +102,7 @@ type loader struct {
 	named   map[string]diag.Pos // whatever must be unique, by "what name"
 	byName  map[*Kind]map[string]*Quantity
 	unless  map[*Quantity]*node // the names of the inputs that stand for them
+	instead map[*Quantity]*node // what spellings that are no units mean there
 	inverse map[*Quantity]*node // the names of the references that sets are the inverse of
 	broken  map[*Quantity]bool  // declared with a fault: what is said of it is not judged
 

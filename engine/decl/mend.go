@@ -38,6 +38,17 @@ func (n *node) raw() (float64, unit.Unit, bool) {
 	return x, u, n.kind == textNode && err == nil
 }
 
+// told is a value as written and, of a temperature that counts from absolute zero, what
+// that is in the unit of its quantity.
+func (n *node) told(u unit.Unit) string {
+	x, written, ok := n.raw()
+	as, fits := written.As(u.Dim)
+	if !ok || !fits || written.Dim == as.Dim {
+		return n.shown()
+	}
+	return n.shown() + " (" + Figure(digits(u.FromBase(as.ToBase(x)), 8)) + " " + u.Name + ")"
+}
+
 // unitless is the mend for a number without the unit that it needs. A share may
 // have been meant as a part of one or in percent.
 func (l *loader) unitless(n *node, u unit.Unit, scenario bool) string {
@@ -50,7 +61,7 @@ func (l *loader) unitless(n *node, u unit.Unit, scenario bool) string {
 }
 
 // misfitMend is the mend for a value that measures something else than u does.
-func (l *loader) misfitMend(n *node, u, written unit.Unit, scenario bool) string {
+func (l *loader) misfitMend(n *node, u, written unit.Unit, name string, scenario bool) string {
 	x, _, _ := n.raw()
 	if above, below, ratio := strings.Cut(u.Name, "/"); ratio { // 10 h for 10 h/day
 		if part, err := unit.Parse(above); err == nil && part.Dim == written.Dim {
@@ -69,35 +80,46 @@ func (l *loader) misfitMend(n *node, u, written unit.Unit, scenario bool) string
 	if s := meant(strings.Replace(written.Name, "/", "", 1)); s != "" { // kW/h for kWh
 		return "Write " + s + "."
 	}
-	name := l.unitName(u, scenario)
+	in := l.unitName(u, scenario)
 	if u.Name == "" {
 		return "Write a plain number."
 	}
 	if s := meant(written.Name + "/day"); s != "" {
-		return "Write it in " + name + ", or " + s + " if that is what each day takes."
+		if less := meant(strings.TrimSuffix(written.Name, "h")); less != "" && isLimit(name) {
+			return "Write it in " + in + ": " + less + ", if the h is one too many."
+		}
+		return "Write it in " + in + ", or " + s + " if that is what each day takes."
 	}
 	if s := meant(written.Name + "h"); s != "" { // A for Ah
-		return "Write it in " + name + ": " + s + ", if the h was forgotten."
+		return "Write it in " + in + ": " + s + ", if the h was forgotten."
 	}
 	if s := meant(strings.TrimSuffix(written.Name, "h")); s != "" {
-		return "Write it in " + name + ": " + s + ", if the h is too much."
+		return "Write it in " + in + ": " + s + ", if the h is one too many."
 	}
-	return "Write it in " + name + "."
+	return "Write it in " + in + "."
 }
+
+// isLimit reports whether a quantity is named as a limit, which is no amount of a day.
+func isLimit(name string) bool {
+	return strings.HasPrefix(name, "max_") || strings.HasPrefix(name, "min_") || strings.HasSuffix(name, "_limit") || strings.HasPrefix(name, "surge_")
+}
+
+// guess is how a value that lies outside two limits may have been meant, "" where it
+// has no idea.
+type guess func(n *node, u unit.Unit, least, most *Bound, scenario bool) string
 
 // likely is how a value that lies outside two limits was most likely meant, ""
 // where that is not plain: the same number in the unit of its quantity, a share as
-// a part of one in place of percent, or percent in place of a part of one.
-func (l *loader) likely(n *node, u unit.Unit, least, most *Bound, scenario bool) string {
+// a part of one in place of percent, or percent in place of a part of one; else what
+// the first of the guesses says that has an idea.
+func (l *loader) likely(n *node, u unit.Unit, least, most *Bound, scenario bool, guesses ...guess) string {
 	x, written, ok := n.raw()
-	if !ok || u.Dim.HasMoney() {
+	if !ok {
 		return ""
 	}
-	inside := func(x float64, in unit.Unit) bool {
-		v := in.ToBase(x)
-		return (least == nil || !below(v, least.Value)) && (most == nil || !below(most.Value, v))
-	}
+	inside := func(x float64, in unit.Unit) bool { return isWithin(in.ToBase(x), least, most) }
 	switch {
+	case u.Dim.HasMoney():
 	case written.Name != u.Name && inside(x, u):
 		return l.spelled(x, u, scenario)
 	case written.Name == "%" && u.Name == "%" && x > 0 && x <= 1 && inside(100*x, u):
@@ -105,13 +127,24 @@ func (l *loader) likely(n *node, u unit.Unit, least, most *Bound, scenario bool)
 	case written.Name == "" && bare(u) && x > 1 && x <= 100 && most != nil && most.Value <= 1 && inside(x/100, u):
 		return l.spelled(digits(x/100, 12), u, scenario)
 	}
-	meant := ""
-	if written.Name != u.Name {
+	for _, g := range guesses {
+		if meant := g(n, u, least, most, scenario); meant != "" {
+			return meant
+		}
+	}
+	return ""
+}
+
+// prefixSlip guesses that another unit was meant, where one unit alone will do: 485 mm
+// for 485 m.
+func (l *loader) prefixSlip(n *node, u unit.Unit, least, most *Bound, scenario bool) (meant string) {
+	x, written, ok := n.raw()
+	if !ok || u.Dim.HasMoney() || written.Name != u.Name {
 		return ""
 	}
-	for _, v := range unit.Alike(u.Dim) { // 485 m for 485 mm: where one unit alone will do
+	for _, v := range unit.Alike(u.Dim) {
 		switch {
-		case v.Name == written.Name || !inside(x, v):
+		case v.Name == written.Name || !isWithin(v.ToBase(x), least, most):
 		case meant != "":
 			return ""
 		default:
@@ -119,6 +152,28 @@ func (l *loader) likely(n *node, u unit.Unit, least, most *Bound, scenario bool)
 		}
 	}
 	return meant
+}
+
+// isWithin reports whether a number, in base units, lies between two limits, which may be
+// nil.
+func isWithin(v float64, least, most *Bound) bool {
+	return (least == nil || !below(v, least.Value)) && (most == nil || !below(most.Value, v))
+}
+
+// digitSlip guesses that a number has a digit too many or one too few.
+func (l *loader) digitSlip(n *node, u unit.Unit, least, most *Bound, scenario bool) string {
+	x, written, ok := n.raw()
+	if !ok || u.Dim.IsPoint() {
+		return ""
+	}
+	if as, fits := written.As(u.Dim); fits {
+		for _, y := range []float64{x / 10, x * 10} {
+			if isWithin(as.ToBase(y), least, most) {
+				return l.spelled(digits(y, 12), written, scenario)
+			}
+		}
+	}
+	return ""
 }
 
 // allowed says what may be written between two limits.
@@ -132,12 +187,16 @@ func (l *loader) allowed(least, most *Bound, scenario bool) string {
 	return "from " + l.limit(least, scenario) + " to " + l.limit(most, scenario)
 }
 
-// slip is a value that measures the wrong thing.
+// slip is a value that measures the wrong thing, or has a unit that there is not.
 type slip struct {
-	n     *node
-	place int // in the diagnostics
+	n     *node // what is meant to stand there
+	given *node // what does
+	place int   // in the diagnostics
 	base  float64
 	dim   unit.Dim
+
+	number float64 // before a word that is no unit
+	word   string
 }
 
 // product is the form of a rule by which a slip may be explained.
@@ -159,10 +218,16 @@ func (l *loader) mendSlips() {
 		}
 	}
 	for _, s := range l.slips {
-		if q := which[s.n]; q != nil {
-			if mend := l.slipMend(s, q, where[s.n]); mend != "" {
-				(*l.diags)[s.place].Mend = mend
-			}
+		q := which[s.given]
+		if q == nil {
+			continue
+		}
+		mend := s.insteadMend(l, q, where[s.given])
+		if mend == "" && s.dim != unit.None {
+			mend = l.slipMend(s, q, where[s.given])
+		}
+		if mend != "" {
+			(*l.diags)[s.place].Mend = mend
 		}
 	}
 }

@@ -89,17 +89,19 @@ type mistyped struct {
 }
 
 var (
-	headingForm = regexp.MustCompile(`^\s*(\[\[?)([^\[\]"']*)\]\]?\s*(?:#.*)?$`)
+	headingForm = regexp.MustCompile(`^\s*(\[\[?)([^\[\]"']*)(\]\]?)\s*(?:#.*)?$`)
 	openForm    = regexp.MustCompile(`^\s*(\[\[?)([A-Za-z][A-Za-z0-9_.-]*)[)}>]?\s*$`)
 	// key, sign, value: the value may be anything
-	keyForm   = regexp.MustCompile(`^\s*([^\s=:#"'\[\]{},]+(?:[ \t]+[^\s=:#"'\[\]{},]+)*)[ \t]*(==|=|:=|:)[ \t]*(.*?)\s*$`)
-	barePart  = regexp.MustCompile(`^[A-Za-z0-9_.-]+$`)
-	closed    = regexp.MustCompile(`^("(?:[^"\\]|\\.)*"|'[^']*')\s*(.*)$`)
-	commaForm = regexp.MustCompile(`^[+-]?\d+,\d+$`)
-	plainForm = regexp.MustCompile(`^[+-]?[\d._]*(?:[eE][+-]?\d*)?$`)
-	noSign    = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)[ \t]+(["'\d][^=]*?)\s*$`)
-	dateForm  = regexp.MustCompile(`^\d{4}-\d\d?-\d`)
-	wrongMark = "“”„‟«»‘’‚‛″′"
+	keyForm  = regexp.MustCompile(`^\s*([^\s=:#"'\[\]{},]+(?:[ \t]+[^\s=:#"'\[\]{},]+)*)[ \t]*(==|=|:=|:)[ \t]*(.*?)\s*$`)
+	barePart = regexp.MustCompile(`^[A-Za-z0-9_.-]+$`)
+	closed   = regexp.MustCompile(`^("(?:[^"\\]|\\.)*"|'[^']*')\s*(.*)$`)
+	// a sum or product of numbers and names, of which one has an underscore or a point
+	formulaForm = regexp.MustCompile(`^[0-9.]*(?:[a-z][a-z0-9]*[_.][a-z][a-z0-9_.]*\s*[*+/-]|.*[*+/-]\s*[a-z][a-z0-9]*[_.][a-z])[a-z0-9_.\s*+/()-]*$`)
+	commaForm   = regexp.MustCompile(`^[+-]?\d+,\d+$`)
+	plainForm   = regexp.MustCompile(`^[+-]?[\d._]*(?:[eE][+-]?\d*)?$`)
+	noSign      = regexp.MustCompile(`^\s*([A-Za-z0-9_-]+)[ \t]+(["'\d][^=]*?)\s*$`)
+	dateForm    = regexp.MustCompile(`^\d{4}-\d\d?-\d`)
+	wrongMark   = "“”„‟«»‘’‚‛″′"
 )
 
 // truths are words for true and false that are none here.
@@ -108,6 +110,9 @@ var truths = map[string]string{"true": "true", "yes": "true", "on": "true", "fal
 // lineFault looks for the slips that people make who do not know TOML.
 func lineFault(line string) (mistyped, bool) {
 	if m := headingForm.FindStringSubmatchIndex(line); m != nil {
+		if m[7]-m[6] > m[3]-m[2] {
+			return mistyped{from: m[7] - 1, to: m[7], summary: "one ] is too many", mend: "Write [" + strings.TrimSpace(line[m[4]:m[5]]) + "]."}, true
+		}
 		return headingFault(line, m[4], m[5])
 	}
 	if m := openForm.FindStringSubmatchIndex(line); m != nil {
@@ -203,6 +208,8 @@ func valueFault(value string) (m mistyped, meant string) {
 		m.mend = "Write " + meant + ", and between quotes with its unit where it has one."
 	case dateForm.MatchString(bare):
 		return mistyped{}, value
+	case formulaForm.MatchString(word):
+		m.summary, meant = "`"+shorten(bare, 60)+"` does not stand between quotes, and a formula begins with =", strconv.Quote("= "+word)
 	default:
 		m.summary, meant = "`"+shorten(bare, 60)+"` does not stand between quotes", strconv.Quote(properly(word))
 	}
@@ -210,9 +217,10 @@ func valueFault(value string) (m mistyped, meant string) {
 }
 
 // properly is a value with a unit as it can be read, where the slip is plain, else
-// the text itself.
+// the text itself: what a single letter means that is no unit, its quantity tells.
 func properly(text string) string {
-	if fixed := unit.Fixed(text); fixed != "" {
+	letter := strings.TrimLeft(text, "+-0123456789., ")
+	if fixed := unit.Fixed(text); fixed != "" && (utf8.RuneCountInString(letter) > 1 || fixed == text) {
 		return fixed
 	}
 	return text

@@ -56,11 +56,16 @@ func (l *loader) nameOK(name string, at diag.Pos, taken ...[]string) bool {
 	return false
 }
 
+// plainLetters writes letters of European languages by those that names have.
+var plainLetters = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss", "æ", "ae", "œ", "oe", "ø", "oe", "å", "aa",
+	"à", "a", "á", "a", "â", "a", "ã", "a", "ç", "c", "è", "e", "é", "e", "ê", "e", "ë", "e", "ì", "i", "í", "i", "î", "i", "ï", "i",
+	"ñ", "n", "ò", "o", "ó", "o", "ô", "o", "õ", "o", "ù", "u", "ú", "u", "û", "u", "ý", "y", "č", "c", "š", "s", "ž", "z", "ł", "l")
+
 // suggestName is a valid name near to what was written, or nothing.
 func suggestName(name string) string {
 	var out strings.Builder
 	gap := false
-	for _, r := range strings.ToLower(name) {
+	for _, r := range plainLetters.Replace(strings.ToLower(name)) {
 		switch {
 		case r >= 'a' && r <= 'z', r >= '0' && r <= '9' && out.Len() > 0:
 			if gap && out.Len() > 0 {

@@ -48,11 +48,7 @@ func (l *loader) measure(n *node, u unit.Unit, name string, scenario bool) (floa
 	case textNode:
 		v, written, err := unit.ParseValue(n.text)
 		if err != nil {
-			at, text, mend := unitFault(n, err)
-			if e := (*unit.Error)(nil); errors.As(err, &e) && e.Vague && !bare(u) {
-				mend = "Write a number and its unit, such as \"5 " + l.unitName(u, scenario) + "\"."
-			}
-			l.diags.Errorf(at, "unit", mend, "%s", text)
+			l.unreadable(n, err, u, name, scenario)
 			return 0, unit.One, false
 		}
 		return v, written, true
@@ -92,9 +88,13 @@ func bare(u unit.Unit) bool { return u.Dim.IsNone() && u.Mul == u.Div || u.Dim.I
 // misfit reports a value that measures something else, and keeps in mind that
 // a better mend may be found when all values are known.
 func (l *loader) misfit(n *node, u, written unit.Unit, v float64, name string, scenario bool) {
-	l.diags.Errorf(n.at, "unit", l.misfitMend(n, u, written, scenario), "`%s` is %s, but %s is %s",
-		name, u.Dim.Describe(), strings.TrimSpace(n.shown()), written.Dim.Describe())
-	l.slips = append(l.slips, slip{n: n, place: len(*l.diags) - 1, base: written.ToBase(v), dim: written.Dim})
+	is := u.Dim.Describe()
+	if u.Dim.IsNone() && u.Name != "" { // a share of the day, a percentage
+		is = "in " + u.Name
+	}
+	l.diags.Errorf(n.at, "unit", l.misfitMend(n, u, written, name, scenario), "`%s` is %s, but %s is %s",
+		name, is, strings.TrimSpace(n.shown()), written.Dim.Describe())
+	l.slips = append(l.slips, slip{n: n, given: n, place: len(*l.diags) - 1, base: written.ToBase(v), dim: written.Dim})
 }
 
 // unitFault is the place, sentence and mend of an error in a text.
@@ -148,11 +148,12 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 	}
 	if scenario && q.IsUnusual(v) {
 		mend := "Is that what you mean?"
-		if meant := l.likely(n, q.Unit, q.UsualMin, q.UsualMax, scenario); meant != "" {
+		meant := l.likely(n, q.Unit, q.UsualMin, q.UsualMax, scenario, l.digitSlip, l.prefixSlip)
+		if meant != "" {
 			mend = "Did you mean " + meant + "?"
 		}
 		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: n.at,
-			Summary: "`" + q.Name + "` is " + n.shown() + ", where " + l.limit(q.UsualMin, scenario) + " to " + l.limit(q.UsualMax, scenario) + " is usual",
+			Summary: "`" + q.Name + "` is " + n.told(q.Unit) + ", where " + l.limit(q.UsualMin, scenario) + " to " + l.limit(q.UsualMax, scenario) + " is usual",
 			Mend:    mend,
 			Related: []diag.Related{q.UsualPlace()}})
 	}
@@ -197,11 +198,11 @@ func (l *loader) between(n *node, name string, u unit.Unit, declared diag.Pos, v
 		return true
 	}
 	mend := "Write a value " + l.allowed(least, most, scenario) + "."
-	if meant := l.likely(n, u, least, most, scenario); meant != "" {
+	if meant := l.likely(n, u, least, most, scenario, l.prefixSlip); meant != "" {
 		mend = "Write " + meant + " if that is what you mean, or a value " + l.allowed(least, most, scenario) + "."
 	}
 	l.diags.Add(diag.Diagnostic{Code: "bounds", At: n.at,
-		Summary: "`" + name + "` is " + n.shown() + ", " + text,
+		Summary: "`" + name + "` is " + n.told(u) + ", " + text,
 		Mend:    mend,
 		Related: []diag.Related{{At: declared, Text: "the limit stands here"}}})
 	return false

@@ -212,6 +212,11 @@ func (l *loader) together(f *fields, q *Quantity) {
 		q.Optional = true
 		l.unless[q] = n
 	}
+	if n := f.n.get("instead"); n != nil && f.kind(n, tableNode, "is a table", "Write { X = \"other / 1 h\" }.") {
+		if l.instead[q] = n; q.Type != Number {
+			f.fault(n.keyAt, "conflict", "Leave it out.", "`instead` is for numbers")
+		}
+	}
 	q.Otherwise = f.text("otherwise", false)
 	if strings.ContainsAny(q.Otherwise, "{}") {
 		f.fault(f.n.get("otherwise").at, "text", "Leave the braces out, or let a check say it.", "values are not filled in where `otherwise` speaks of limits")

@@ -278,13 +278,32 @@ func (l *loader) nearInput(k *Kind, name string) string {
 			return l.nearQuantity(k, name)
 		}
 	}
+	if q := l.labelled(k, name); q != nil && !q.Computed() {
+		return "Did you mean `" + q.Name + "`?"
+	}
 	if alike := diag.Alike(name, inputs, 6); len(alike) > 0 {
 		return "Did you mean " + ticked(alike) + "?"
 	}
 	if l.near(name, quantityNames(k)) != "" {
 		return l.nearQuantity(k, name)
 	}
+	if len(inputs) > 12 {
+		return "`bankwright rules " + k.Name + "` lists what there is."
+	}
 	return listing(inputs)
+}
+
+// labelled is the quantity of a kind whose label is nearest to a name, or nil.
+func (l *loader) labelled(k *Kind, name string) *Quantity {
+	var labels []string
+	for _, q := range k.Quantities {
+		labels = append(labels, q.Label)
+	}
+	near := l.near(strings.ReplaceAll(name, "_", " "), labels)
+	if i := slices.Index(labels, near); i >= 0 && near != "" {
+		return k.Quantities[i]
+	}
+	return nil
 }
 
 // ticked are names joined by "or".

@@ -18,6 +18,9 @@ func TestAlike(t *testing.T) {
 		{"of", 6, nil}, // too short to say anything
 		{"", 6, nil},
 		{"weight", 6, nil},
+		{"COFY", 6, []string{"cost_of_first_year"}}, // initials
+		{"c", 6, nil},
+		{"cost_p", 6, []string{"cost", "first_cost", "yearly_cost", "cost_of_first_year"}},
 	} {
 		if got := Alike(c.name, names, c.most); !slices.Equal(got, c.want) {
 			t.Errorf("%q: %q, want %q", c.name, got, c.want)

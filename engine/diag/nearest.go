@@ -40,7 +40,8 @@ func Nearest(name string, candidates []string) string {
 }
 
 // Alike are at most so many of the candidates that have a word of the name in them,
-// or the name as a part, in their order: what was perhaps meant where none is near.
+// or the name as a part, or of which it is the initials, in their order: what was
+// perhaps meant where none is near.
 // Names of many words come last.
 func Alike(name string, candidates []string, most int) []string {
 	const least = 4 // letters of a word that says something
@@ -51,6 +52,9 @@ func Alike(name string, candidates []string, most int) []string {
 		}
 	}
 	share := func(c string) (n int) {
+		if len(name) > 1 && initials(c) == strings.ToLower(name) {
+			n = len(words) + 1 // before all others
+		}
 		for _, w := range words {
 			if strings.Contains(c, w) {
 				n++
@@ -68,6 +72,20 @@ func Alike(name string, candidates []string, most int) []string {
 		return cmp.Or(cmp.Compare(share(b), share(a)), cmp.Compare(len(a), len(b)))
 	})
 	return out[:min(len(out), most)]
+}
+
+// initials are the first letters of the words of a name: "dof" of degree_of_freedom.
+func initials(name string) string {
+	var out strings.Builder
+	for _, w := range strings.Split(string(fold([]rune(name))), "_") {
+		if w != "" {
+			out.WriteByte(w[0])
+		}
+	}
+	if out.Len() < 2 {
+		return ""
+	}
+	return out.String()
 }
 
 // near reports whether two folded names are close enough, and their distance.

@@ -99,6 +99,7 @@ func quantity() described {
 		{"rows", integer(1, 1000), "How many rows such a table may have."},
 		{"recording", anyTable(recordedColumn()), "The columns of a recording, with their units; the time first."},
 		{"decimals", integer(0, 15), "Digits behind the point."},
+		{"instead", &node{Type: types{"object"}, LeastKeys: 1, Others: &others{sentence()}}, "What is meant by spellings that are no units: { X = \"other / 1 h\" }."},
 	}, besides: func(n *node) {
 		n.Needs = members{{"set", words{"refers"}}, {"rows", words{"columns"}}, {"start", words{"formula", "over"}}}
 	}}

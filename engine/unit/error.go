@@ -13,6 +13,9 @@ type Error struct {
 	Offset, Len int
 	Vague       bool // the mend shows what units look like, knowing nothing better
 
+	Name   string // of the unit that there is none of; empty for other faults
+	Mended string // the whole text as it should be written, if that is plain, else empty
+
 	fix string // what to write in the place of [Offset, Offset+Len)
 }
 
@@ -27,7 +30,7 @@ func (e *Error) suggest(text string, read func(string) *Error) *Error {
 	}
 	e.Mend = "Write " + quote(e.fix) + " here."
 	if whole := e.whole(text, read); whole != "" {
-		e.Mend = "Write " + quote(whole) + "."
+		e.Mend, e.Mended = "Write "+quote(whole)+".", whole
 	}
 	return e
 }

@@ -114,12 +114,28 @@ func (p *parser) unknown(name string, start int) *Error {
 		}
 	}
 	if fix := near(name); fix != "" {
-		return p.fail(start, n, text, fix)
+		e := p.fail(start, n, text, fix)
+		e.Name = name
+		return e
 	}
 	e := p.failMend(start, n, text,
 		`Units are written like "V", "Ah", "kWh", "kg", "mm²", "°C", "%", "ohm/km" or "USD/kWh".`)
-	e.Vague = true
+	e.Vague, e.Name = true, name
 	return e
+}
+
+// letters are abbreviations that mean a unit only where it is known what is measured:
+// the year as "a", from annus (NIST SP 811, 8.1).
+var letters = map[string]string{"a": "year", "m": "month", "w": "week"}
+
+// Meant is the unit of dimension d that a name which is none most likely means, or "".
+func Meant(name string, d Dim) string {
+	for _, s := range []string{slip(name), letters[name], diag.Nearest(name, Spellings(d))} {
+		if u, ok := lookUp(s); ok && u.Dim == d {
+			return u.Name
+		}
+	}
+	return ""
 }
 
 // noName is the error for a place where a unit should begin and does not.
