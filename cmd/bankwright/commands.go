@@ -136,12 +136,12 @@ func (a *app) checkFile(file string, verify bool) error {
 	}
 	bad, cells := m.Result.Verify()
 	for _, b := range bad {
-		fmt.Fprintf(a.err, "bankwright: %s comes out as %v in one way and as %v in the other; please report it\n", m.CellName(b.Cell), b.Columns, b.Reference)
+		a.say("bankwright: %s comes out as %v in one way and as %v in the other; please report it", m.CellName(b.Cell), b.Columns, b.Reference)
 	}
 	if len(bad) > 0 {
 		return errFailed
 	}
-	fmt.Fprintf(a.err, "%s recomputed in a second way, all equal to the last bit\n", plural(cells, "formula cell", "formula cells"))
+	a.say("%s recomputed in a second way, all equal to the last bit", plural(cells, "formula cell", "formula cells"))
 	return nil
 }
 

@@ -74,20 +74,20 @@ func (a *app) status(err error) int {
 	var broken interrupted
 	switch {
 	case errors.As(err, &usage):
-		fmt.Fprintf(a.err, "bankwright: %s\n", usage)
+		a.say("bankwright: %s", usage)
 		return exitUsage
 	case errors.As(err, &broken):
-		fmt.Fprintf(a.err, "bankwright: %s\n", broken)
+		a.say("bankwright: %s", broken)
 		return exitBroken
 	case a.out.err != nil && !a.out.readerLeft():
-		fmt.Fprintf(a.err, "bankwright: the result cannot be written: %s\n", reason(a.out.err))
+		a.say("bankwright: the result cannot be written: %s", reason(a.out.err))
 		return exitFailed
 	case errors.Is(err, errFailed):
 		return exitFailed
 	case a.out.readerLeft():
 		return exitDone
 	case err != nil:
-		fmt.Fprintf(a.err, "bankwright: %s\n", err)
+		a.say("bankwright: %s", err)
 		return exitFailed
 	}
 	return exitDone
