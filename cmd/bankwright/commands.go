@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bankwright/engine"
+	"bankwright/engine/check"
 	"bankwright/export"
 	"bankwright/export/text"
 )
@@ -22,9 +23,9 @@ func (a *app) compare() *cobra.Command {
 			"much, then the checks that are not met. Where there are many, the best and\n" +
 			"those that the scenario names stand side by side, the others in one table. With\n" +
 			"--only some sections are shown: figures, verdict, checks, others, open,\n" +
-			"questions, cautions, or what the rules know of one section, such as life.\n" +
-			"FILE is a scenario; without it, the built-in example.",
-		Example:           "  bankwright compare\n  bankwright compare cabin.toml --all\n  bankwright compare cabin.toml --only checks --only life\n  bankwright compare cabin.toml --json",
+			"questions, cautions, or what the rules know of one section, such as current or\n" +
+			"\"first cost\". FILE is a scenario; without it, the built-in example.",
+		Example:           "  bankwright compare\n  bankwright compare cabin.toml --all\n  bankwright compare cabin.toml --only checks,current\n  bankwright compare cabin.toml --json",
 		Args:              atMostOne("file"),
 		ValidArgsFunction: scenarioFiles(1),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -37,7 +38,7 @@ func (a *app) compare() *cobra.Command {
 	}
 	a.watchFlag(cmd, &watch)
 	cmd.Flags().BoolVar(&all, "all", false, "show all side by side, however many there are")
-	cmd.Flags().StringArrayVar(&sections, "only", nil, "show only this `SECTION`, and others")
+	cmd.Flags().StringArrayVar(&sections, "only", nil, "show only this `SECTION`, or several with commas between; may be repeated")
 	a.jsonFlag(cmd)
 	return cmd
 }
@@ -55,7 +56,7 @@ func (a *app) compareFile(file string, before *engine.Model, all bool, sections 
 	if k == nil {
 		return nil, fmt.Errorf("these rules compare nothing: no kind has compare = { by = ... }")
 	}
-	for _, name := range sections {
+	for _, name := range parted(k, sections) {
 		section, err := text.Section(k, name)
 		if err != nil {
 			return nil, usageError{err}
@@ -73,21 +74,37 @@ func (a *app) compareFile(file string, before *engine.Model, all bool, sections 
 	return m, nil
 }
 
+// parted are names of sections, of which one text may hold several with commas between
+// them; a name that has a comma itself stays.
+func parted(k *check.Kind, names []string) (out []string) {
+	for _, name := range names {
+		if _, err := text.Section(k, name); err == nil {
+			out = append(out, name)
+			continue
+		}
+		for part := range strings.SplitSeq(name, ",") {
+			out = append(out, strings.TrimSpace(part))
+		}
+	}
+	return out
+}
+
 func (a *app) jsonFlag(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&a.json, "json", false, "print one JSON document")
 }
 
 func (a *app) check() *cobra.Command {
-	verify := false
+	verify, all := false, false
 	cmd := &cobra.Command{
 		Use:   "check [FILE...]",
 		Short: "report every fault of the files, and every check's finding",
-		Long: "Reports every fault of the files, or else what every check finds of every item:\n" +
-			"pass, caution, unfit (would not serve), stop (must not be built), or not\n" +
-			"applicable where what it needs is not given. FILE is a scenario; without it,\n" +
-			"the built-in example. The exit status is 1 where a file has faults; a check\n" +
-			"that is not met is no fault of the file.",
-		Example:           "  bankwright check cabin.toml\n  bankwright check --verify",
+		Long: "Reports every fault of the files, or else the checks that are not met, the\n" +
+			"gravest first: stop (must not be built), unfit (would not serve), caution. The\n" +
+			"others pass, or are not applicable where what they need is not given; they are\n" +
+			"counted, and named with --all. FILE is a scenario; without it, the built-in\n" +
+			"example. The exit status is 1 where a file has faults; a check that is not met\n" +
+			"is no fault of the file.",
+		Example:           "  bankwright check cabin.toml\n  bankwright check --all\n  bankwright check --verify",
 		Args:              noneEmpty,
 		ValidArgsFunction: scenarioFiles(0),
 		RunE: func(_ *cobra.Command, files []string) error {
@@ -102,7 +119,7 @@ func (a *app) check() *cobra.Command {
 				if i > 0 {
 					fmt.Fprintln(a.out)
 				}
-				err := a.checkFile(file, verify)
+				err := a.checkFile(file, verify, all)
 				if err != nil && !errors.Is(err, errFailed) {
 					return err
 				}
@@ -114,13 +131,14 @@ func (a *app) check() *cobra.Command {
 			return nil
 		},
 	}
+	cmd.Flags().BoolVar(&all, "all", false, "name the checks that pass or are not applicable, too")
 	cmd.Flags().BoolVar(&verify, "verify", false, "recompute every number in a second way, and compare")
 	a.jsonFlag(cmd)
 	return cmd
 }
 
-func (a *app) checkFile(file string, verify bool) error {
-	m, err := a.loadInFull(file)
+func (a *app) checkFile(file string, verify, all bool) error {
+	m, warnings, err := a.loadInFull(file)
 	if err != nil {
 		return err
 	}
@@ -129,7 +147,9 @@ func (a *app) checkFile(file string, verify bool) error {
 			return err
 		}
 	} else {
-		text.Check(a.out, m, a.style())
+		st := a.style()
+		st.All = all
+		text.Check(a.out, m, warnings, st)
 	}
 	if !verify {
 		return nil

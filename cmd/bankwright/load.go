@@ -55,17 +55,18 @@ func (a *app) loadFrom(src engine.Sources, file string) (*engine.Model, error) {
 	return m, nil
 }
 
-// loadInFull is load, but tells all warnings of recordings.
-func (a *app) loadInFull(file string) (*engine.Model, error) {
+// loadInFull is load, but tells all warnings of recordings, and returns how many warnings
+// there are.
+func (a *app) loadInFull(file string) (m *engine.Model, warnings int, err error) {
 	if err := notWorkbook(file); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	m, list, files := engine.Load(sources(file))
 	a.tell(list, files)
 	if m == nil {
-		return nil, errFailed
+		return nil, 0, errFailed
 	}
-	return m, nil
+	return m, len(list), nil // what is no warning is a fault, with which there is no model
 }
 
 // notWorkbook refuses a workbook in the place of a scenario, and says what reads it.

@@ -123,6 +123,7 @@ func (a *app) root() *cobra.Command {
 	root.Flags().BoolP("version", "v", false, "show version, commit and the digest of the rules")
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(a.help())
+	root.SetHelpFunc(a.helpFitting(root.HelpFunc()))
 	root.AddCommand(a.compare(), a.book(), a.draw(), a.readback(), a.check(), a.explain(), a.sweep(), a.rules(), a.new(), a.schema(), a.completion(), a.man())
 	return root
 }

@@ -59,6 +59,9 @@ func ruleLine(w io.Writer, name, unit, text string, st Style) {
 		fmt.Fprintln(w, line)
 		return
 	}
+	if width(head) > st.Width {
+		head = "  " + name + "\n      " + unit
+	}
 	fmt.Fprintln(w, head)
 	fmt.Fprint(w, indented(text, 6, st.Width))
 }
