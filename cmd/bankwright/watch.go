@@ -164,7 +164,7 @@ func (w *watcher) wait(ctx context.Context) (saved string) {
 		case <-w.events.Errors: // too many events at once: look
 			settled.Reset(quiet)
 		case <-settled.C:
-			for _, path := range slices.Sorted(maps.Keys(w.read)) {
+			for _, path := range slices.Backward(slices.Sorted(maps.Keys(w.read))) { // a file before its folder
 				if stampOf(path) != w.read[path] {
 					clear(w.read)
 					return path

@@ -39,7 +39,25 @@ var sections = []section{
 }
 
 func writeVerdict(w io.Writer, m *engine.Model, c, every *engine.Comparison, st Style) {
-	sentences(w, st, Verdict(m, c), Margins(m, every, "It"))
+	sentences(w, st, Verdict(m, c), toName(c), Margins(m, every, "It"))
+}
+
+// toName says what to write where there is nothing to compare, else nothing.
+func toName(c *engine.Comparison) string {
+	if len(c.Kind.Items) > 0 {
+		return ""
+	}
+	var needed []string
+	for _, q := range c.Kind.Quantities {
+		if summary(q) == "required" {
+			needed = append(needed, q.Name+" = …")
+		}
+	}
+	with := ""
+	if len(needed) > 0 {
+		with = " with " + strings.Join(needed, ", ")
+	}
+	return fmt.Sprintf("Name at least one: [%s.NAME]%s. bankwright new writes a scenario to begin with.", c.Kind.Name, with)
 }
 
 func writeChecks(w io.Writer, _ *engine.Model, c, _ *engine.Comparison, st Style) {
@@ -122,11 +140,8 @@ func writeQuantities(w io.Writer, m *engine.Model, c *engine.Comparison, section
 	if len(list) > 1 {
 		writeBlocks(w, c, list, st)
 	}
-	switch {
-	case len(empty) > 0 && len(list) == 1 && len(apart) == 0:
-		sentence(w, st, "None of it has a value: %s.", why)
-	case len(empty) > 0:
-		sentence(w, st, "Without a value: %s; %s.", strings.Join(empty, ", "), why)
+	if len(empty) > 0 {
+		sentence(w, st, "Without a value, since %s: %s.", why, strings.Join(empty, "; "))
 	}
 	if len(apart) > 0 {
 		example := c.Kind.Name + "." + c.Kind.Items[c.Ranked[0].Item].Name + "." + apart[0]
