@@ -6,7 +6,6 @@ import (
 	"bankwright/engine/arith"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
-	"bankwright/engine/eval"
 )
 
 // Outcome is what a check found for one item.
@@ -173,59 +172,4 @@ func ItemAlias(it *decl.Item) string {
 		return it.Label
 	}
 	return it.Name
-}
-
-// Trace tells how a cell came about.
-type Trace struct {
-	Cell    eval.Cell
-	Name    string // kind.item.quantity[step]
-	Value   float64
-	Text    string // value with unit
-	Formula *decl.Formula
-	Given   *decl.Given // a given value
-	Reason  string      // why there is no value
-	Verdict string      // a check that is not met: its sentence
-
-	Recorded []string // where in recordings it was found, or how a recording was read
-	From     []*Trace
-}
-
-// verdict is the sentence of a check that is not met.
-func (m *Model) verdict(c eval.Cell) string {
-	for _, k := range m.Checks {
-		if k.Result == c.Quantity {
-			return m.Sentence(k.Message, c.Item)
-		}
-	}
-	return ""
-}
-
-// Explain traces a cell down to depth levels of what it was computed from.
-func (m *Model) Explain(c eval.Cell, depth int) *Trace {
-	q := c.Quantity
-	t := &Trace{Cell: c, Name: m.CellName(c), Text: m.CellText(c), Formula: m.FormulaAt(c), Value: nan()}
-	if !q.Type.Tabular() {
-		t.Value = m.Result.At(q, c.Item, c.Row)
-		if t.Value == 0 && m.IsCheck(q) {
-			t.Verdict = m.verdict(c)
-		}
-		if t.Value != t.Value {
-			t.Reason = m.whySentence(m.Result.Why(c))
-		}
-	}
-	if rec := m.Result.RecordingOf(q, c.Item); rec != nil {
-		t.Recorded = recordingAbout(rec)
-	} else if t.Formula != nil {
-		t.Recorded = m.recorded(c)
-	}
-	if t.Formula == nil && q.Inverse == nil {
-		t.Given = q.GivenFor(q.Kind.Items[c.Item])
-		return t
-	}
-	if depth > 0 {
-		for _, r := range m.Result.Reads(c) {
-			t.From = append(t.From, m.Explain(r, depth-1))
-		}
-	}
-	return t
 }

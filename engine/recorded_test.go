@@ -148,7 +148,7 @@ func TestRecorded(t *testing.T) {
 			}
 		}
 		return nil
-	}, false)
+	}, false, 0)
 	for _, want := range []string{"a/logs/old.csv:6:5: warning: ", "    6 | 3.5,x,55\n", "|     ^\n", "a/logs/new.csv:7: warning: "} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("%q is not told:\n%s", want, out.String())

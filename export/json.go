@@ -261,7 +261,11 @@ func CheckJSON(w io.Writer, m *engine.Model) error {
 // ExplainJSON writes how a cell came about: its formula and what that reads,
 // down to the inputs and the places where they are written.
 func ExplainJSON(w io.Writer, m *engine.Model, t *engine.Trace) error {
-	return writeJSON(w, trace(m, t))
+	given := []object{}
+	for _, g := range m.GivenBelow(t.Cell) {
+		given = append(given, trace(m, g))
+	}
+	return writeJSON(w, append(trace(m, t), member{"given", given}))
 }
 
 func trace(m *engine.Model, t *engine.Trace) object {
@@ -269,6 +273,9 @@ func trace(m *engine.Model, t *engine.Trace) object {
 	o := object{{"cell", t.Name}, {"value", value(m, q, t.Cell.Item, t.Cell.Row)}}
 	if q.Type == decl.Number {
 		o = append(o, member{"unit", q.Unit.In(m.Model.Currency)})
+	}
+	if q.Doc != "" {
+		o = append(o, member{"doc", q.Doc})
 	}
 	if t.Reason != "" {
 		o = append(o, member{"missing", t.Reason})
@@ -288,10 +295,16 @@ func trace(m *engine.Model, t *engine.Trace) object {
 	case q.Inverse != nil:
 		o = append(o, member{"inverse", q.To.Name + "." + q.Inverse.Name}, member{"written", lineOnly(q.At.String())})
 	default:
+		if q.Source != "" && t.Given != nil && t.Given.Default {
+			o = append(o, member{"source", q.Source})
+		}
 		return o
 	}
 	if q.Source != "" {
 		o = append(o, member{"source", q.Source})
+	}
+	if t.Cut {
+		o = append(o, member{"cut", true})
 	}
 	from := []object{}
 	for _, f := range t.From {

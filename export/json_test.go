@@ -93,6 +93,20 @@ func TestExplainJSON(t *testing.T) {
       "unit": "kW",
       "written": "greenhouse.toml:%"
     }
+  ],
+  "given": [
+    {
+      "cell": "way.plain.count",
+      "value": 2,
+      "unit": "",
+      "written": "greenhouse.toml:%"
+    },
+    {
+      "cell": "heater.electric.power",
+      "value": 2,
+      "unit": "kW",
+      "written": "greenhouse.toml:%"
+    }
   ]
 }
 `

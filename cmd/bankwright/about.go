@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"io"
 	"runtime"
 	"runtime/debug"
 	"strings"
@@ -9,6 +11,7 @@ import (
 
 	"bankwright/engine/decl"
 	"bankwright/export"
+	"bankwright/export/text"
 	"bankwright/rules"
 )
 
@@ -49,6 +52,25 @@ func commitOf(settings []debug.BuildSetting) string {
 	}
 	return commit
 }
+
+// helpFitting writes help as cobra does, and makes it fit a terminal that is narrower
+// than it is written for.
+func (a *app) helpFitting(write func(*cobra.Command, []string)) func(*cobra.Command, []string) {
+	return func(cmd *cobra.Command, args []string) {
+		var b bytes.Buffer
+		cmd.SetOut(&b)
+		write(cmd, args)
+		cmd.SetOut(a.out)
+		help := b.String()
+		if n := a.style().Width; n < helpWidth {
+			help = text.Fitted(help, n)
+		}
+		io.WriteString(a.out, help)
+	}
+}
+
+// helpWidth is how wide help is written.
+const helpWidth = 80
 
 // help replaces cobra's command, which passes over a name that does not exist.
 func (a *app) help() *cobra.Command {

@@ -4,6 +4,9 @@ import (
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"bankwright/engine/eval"
+	"bankwright/export/text"
 )
 
 // TestExplainFits: however deep a line stands and however narrow the terminal,
@@ -19,6 +22,23 @@ func TestExplainFits(t *testing.T) {
 		}
 		if strings.Count(out, "… 21 more") < 2 || strings.Count(out, ".hour_unmet[1,1,") != 3 || !strings.Contains(out, ".hour_unmet[1,1,24]") {
 			t.Errorf("on %d columns many steps are not told by the first and last", columns)
+		}
+	}
+}
+
+// TestExplainAllFit: no cell has a line that is too long, but for a name that alone is.
+func TestExplainAllFit(t *testing.T) {
+	m := modelOf(t, "")
+	k := m.Compared()
+	for _, columns := range []int{40, 60, 80} {
+		for _, q := range k.Quantities {
+			var b strings.Builder
+			text.Explain(&b, m, m.Explain(eval.Cell{Quantity: q}, 2), text.Style{Width: columns})
+			for _, line := range strings.Split(b.String(), "\n") {
+				if utf8.RuneCountInString(line) > columns && strings.Contains(strings.TrimSpace(line), " ") {
+					t.Errorf("on %d columns %s has a line of %d characters: %s", columns, q.Name, utf8.RuneCountInString(line), line)
+				}
+			}
 		}
 	}
 }

@@ -117,9 +117,9 @@ func TestGreenhouseText(t *testing.T) {
 			"stop     two_stoves: 2 heaters with fumes cannot share one flue.",
 			"Keep a heater away from dry leaves.",
 		}},
-		{[]string{"check", greenhouse, "--verify"}, []string{
+		{[]string{"check", greenhouse, "--verify", "--all"}, []string{
 			"not applicable  store_lasts: The store lasts the winter.",
-			"stop 1   unfit 1   caution 0   pass 8   not applicable 2",
+			"0 warnings; 1 stop, 1 unfit; 8 passed, 2 not applicable.",
 		}},
 		{[]string{"explain", greenhouse, "way.stove.left_in_store[4]", "--depth", "1"}, []string{
 			"way.stove.left_in_store[4] = 1,052 kWh", // 2,500 less 19 K of 31

@@ -55,17 +55,18 @@ func (a *app) loadFrom(src engine.Sources, file string) (*engine.Model, error) {
 	return m, nil
 }
 
-// loadInFull is load, but tells all warnings of recordings.
-func (a *app) loadInFull(file string) (*engine.Model, error) {
+// loadInFull is load, but tells all warnings of recordings, and returns how many warnings
+// there are.
+func (a *app) loadInFull(file string) (m *engine.Model, warnings int, err error) {
 	if err := notWorkbook(file); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	m, list, files := engine.Load(sources(file))
 	a.tell(list, files)
 	if m == nil {
-		return nil, errFailed
+		return nil, 0, errFailed
 	}
-	return m, nil
+	return m, len(list), nil // what is no warning is a fault, with which there is no model
 }
 
 // notWorkbook refuses a workbook in the place of a scenario, and says what reads it.
@@ -97,19 +98,37 @@ func (a *app) tell(list diag.List, files []*decl.File) {
 			}
 		}
 		return nil
-	}, colored(a.err))
+	}, colored(a.err), columns(a.err))
 }
 
 // style is how to write to standard output: the terminal's width, at least 40
 // and 80 where there is no terminal.
 func (a *app) style() text.Style {
 	st := text.Style{Width: 80, Color: colored(a.out.to), Blocks: true}
-	if f, ok := a.out.to.(*os.File); ok {
-		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
-			st.Width, st.Blocks = max(40, min(w, 120)), text.ShowsBlocks(os.Getenv)
-		}
+	if n := columns(a.out.to); n > 0 {
+		st.Width, st.Blocks = max(40, min(n, 120)), text.ShowsBlocks(os.Getenv)
 	}
 	return st
+}
+
+// columns is how wide a terminal is, 0 where w is none.
+func columns(w any) int {
+	if f, ok := w.(*os.File); ok {
+		if n, _, err := term.GetSize(int(f.Fd())); err == nil && n > 0 {
+			return n
+		}
+	}
+	return 0
+}
+
+// say writes a sentence to standard error, wrapped where that is a terminal; elsewhere it
+// is one line.
+func (a *app) say(format string, args ...any) {
+	s := fmt.Sprintf(format, args...)
+	if n := columns(a.err); n > 0 {
+		s = strings.Join(diag.Wrap(s, max(20, n-2), 0), "\n  ")
+	}
+	fmt.Fprintln(a.err, s)
 }
 
 // colored reports whether w is a terminal and colour is welcome

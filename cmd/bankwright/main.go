@@ -74,20 +74,20 @@ func (a *app) status(err error) int {
 	var broken interrupted
 	switch {
 	case errors.As(err, &usage):
-		fmt.Fprintf(a.err, "bankwright: %s\n", usage)
+		a.say("bankwright: %s", usage)
 		return exitUsage
 	case errors.As(err, &broken):
-		fmt.Fprintf(a.err, "bankwright: %s\n", broken)
+		a.say("bankwright: %s", broken)
 		return exitBroken
 	case a.out.err != nil && !a.out.readerLeft():
-		fmt.Fprintf(a.err, "bankwright: the result cannot be written: %s\n", reason(a.out.err))
+		a.say("bankwright: the result cannot be written: %s", reason(a.out.err))
 		return exitFailed
 	case errors.Is(err, errFailed):
 		return exitFailed
 	case a.out.readerLeft():
 		return exitDone
 	case err != nil:
-		fmt.Fprintf(a.err, "bankwright: %s\n", err)
+		a.say("bankwright: %s", err)
 		return exitFailed
 	}
 	return exitDone
@@ -123,6 +123,7 @@ func (a *app) root() *cobra.Command {
 	root.Flags().BoolP("version", "v", false, "show version, commit and the digest of the rules")
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(a.help())
+	root.SetHelpFunc(a.helpFitting(root.HelpFunc()))
 	root.AddCommand(a.compare(), a.book(), a.draw(), a.readback(), a.check(), a.explain(), a.sweep(), a.rules(), a.new(), a.schema(), a.completion(), a.man())
 	return root
 }

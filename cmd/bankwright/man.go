@@ -53,7 +53,7 @@ func manual(root *cobra.Command) string {
 	p.macro("SH", "EXIT STATUS")
 	for _, s := range [][2]string{
 		{"0", "Done."}, {"1", "The files have faults, or the work failed."},
-		{"2", "The command line is wrong."}, {"130", "Interrupted by Ctrl-C."},
+		{"2", "The command line is wrong."}, {"130", "Interrupted by Ctrl-C; a run with --watch ends so with 0."},
 	} {
 		p.item(`\fB`+s[0]+`\fR`, s[1])
 	}

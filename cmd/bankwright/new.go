@@ -52,11 +52,18 @@ func starterName(name string) (string, error) {
 	case os.IsPathSeparator(name[len(name)-1]), filepath.Base(name) == ".", filepath.Base(name) == "..":
 		return "", usagef("%s is a folder; name a file in it", name)
 	}
-	if filepath.Ext(name) != ".toml" {
-		name += ".toml"
+	switch ext := filepath.Ext(name); {
+	case ext == ".toml":
+		return name, nil
+	case otherText[strings.ToLower(ext)]:
+		return "", usagef("a scenario is a file of TOML; write bankwright new %s", quoted(strings.TrimSuffix(name, ext)+".toml"))
 	}
-	return name, nil
+	return name + ".toml", nil
 }
+
+// otherText are endings of names that are meant as such; another, as in "plan 1.2", is a
+// part of the name.
+var otherText = map[string]bool{".txt": true, ".md": true, ".json": true, ".yaml": true, ".yml": true, ".csv": true, ".xlsx": true, ".tml": true, ".ini": true}
 
 // writeStarter writes the starter scenario to a file that is not there yet.
 func (a *app) writeStarter(name string, ask bool) error {

@@ -40,8 +40,8 @@ func (a *app) progress() *progress {
 		return &progress{now: time.Now}
 	}
 	p := &progress{to: f, blocks: text.ShowsBlocks(os.Getenv), now: time.Now, width: 80}
-	if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
-		p.width = w
+	if n := columns(f); n > 0 {
+		p.width = n
 	}
 	return p
 }

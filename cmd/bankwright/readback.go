@@ -231,7 +231,7 @@ func (a *app) putReturned(revised []byte, output string) error {
 	if err := writeNew(output, revised); err != nil {
 		return err
 	}
-	fmt.Fprintf(a.err, "%s is written. Next: bankwright compare %s\n", output, quoted(output))
+	a.say("%s is written. Next: bankwright compare %s", output, quoted(output))
 	return nil
 }
 

@@ -88,7 +88,7 @@ func story(t testing.TB, name string) *engine.Model {
 		diag.Write(&b, list, func(name string) []byte {
 			i := slices.IndexFunc(files, func(f *decl.File) bool { return f.Name == name })
 			return files[max(i, 0)].Text
-		}, false)
+		}, false, 0)
 		t.Fatalf("%s:\n%s", name, b.String())
 	}
 	told.Store(name, m)

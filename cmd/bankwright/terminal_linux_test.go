@@ -11,6 +11,7 @@ import (
 	"unsafe"
 
 	"bankwright/engine/oracle"
+	"bankwright/scenarios"
 )
 
 // noTerminal skips a test where the system has no pseudo-terminals, unless
@@ -122,6 +123,36 @@ func TestTerminalWidth(t *testing.T) {
 	// What takes two blocks at 80 columns stands in one at 110.
 	if blocks := strings.Count(onTerminal(t, 110, "compare"), "\nin series "); blocks != 1 {
 		t.Errorf("%d blocks on 110 columns", blocks)
+	}
+}
+
+// TestNarrow: whatever is told fits a narrow terminal, but for a command to copy and a word
+// that alone is longer.
+func TestNarrow(t *testing.T) {
+	t.Setenv("NO_COLOR", "1")
+	raw, err := scenarios.Files.ReadFile(scenarios.Default)
+	if err != nil {
+		t.Fatal(err)
+	}
+	odd := written(t, "odd.toml", strings.Replace(string(raw), `"1050 USD"`, `"7 USD"`, 1))
+	for _, columns := range []uint16{40, 60} {
+		for _, args := range [][]string{{"--help"}, {"compare", "--help"}, {"sweep", "--help"}, {"explain", "--help"}, {"book", "--help"},
+			{"compare", "--only", "Life"}, {"compare", "--only", "bogus"}, {"compare", "../../scenarios/narrowboat.toml", "--all"},
+			{"compare", "../../scenarios/quarry_house.toml", "--all"}, {"check"}, {"check", odd}, {"rules"}, {"sweep"},
+			{"explain", "alternative.one_oak"}, {"explain", "site.day[3]"}, {"compare", "nowhere.toml"}, {"check", "--verfy"}} {
+			for _, line := range strings.Split(settled(onTerminal(t, columns, args...)), "\n") {
+				text := strings.TrimSpace(line)
+				if utf8.RuneCountInString(line) > int(columns) && strings.Contains(text, " ") && !strings.HasPrefix(text, "bankwright ") && !strings.HasPrefix(text, odd) {
+					t.Errorf("%s on %d columns: a line has %d characters: %s", args, columns, utf8.RuneCountInString(line), line)
+				}
+			}
+		}
+	}
+	// Where there is no terminal an error is one line.
+	var out, errs strings.Builder
+	run([]string{"explain", "alternative.one_oak"}, &out, &errs)
+	if strings.Count(errs.String(), "\n") != 1 {
+		t.Errorf("no terminal: %s", errs.String())
 	}
 }
 

@@ -83,7 +83,7 @@ func (a *app) onSave(watch bool, file string, run func(before *engine.Model) (*e
 			return fmt.Errorf("the files cannot be watched: %w", err)
 		}
 		if !again {
-			fmt.Fprintf(a.err, "Watching %s; Ctrl-C ends.\n", quoted(file))
+			a.say("Watching %s; Ctrl-C ends.", quoted(file))
 		}
 		saved := a.watcher.wait(ctx)
 		if saved == "" {
@@ -103,7 +103,7 @@ func (a *app) goesOn(err error, first bool) error {
 	case errors.As(err, &broken), first && errors.As(err, &usage):
 		return err
 	case err != nil && !errors.Is(err, errFailed):
-		fmt.Fprintf(a.err, "bankwright: %s\n", err)
+		a.say("bankwright: %s", err)
 	}
 	return nil
 }
@@ -174,7 +174,7 @@ func (w *watcher) wait(ctx context.Context) (saved string) {
 		case <-w.events.Errors: // too many events at once: look
 			settled.Reset(quiet)
 		case <-settled.C:
-			for _, path := range slices.Sorted(maps.Keys(w.read)) {
+			for _, path := range slices.Backward(slices.Sorted(maps.Keys(w.read))) { // a file before its folder
 				if stampOf(path) != w.read[path] {
 					clear(w.read)
 					return path

@@ -240,3 +240,38 @@ func runQuietly(t testing.TB, args ...string) {
 		t.Fatalf("exit status %d", status)
 	}
 }
+
+// TestWatchOnly: after a save, too, only the sections that are asked for are shown.
+func TestWatchOnly(t *testing.T) {
+	w := watchRun(t, "compare", "FOLDER/hut.toml", "--only", "verdict")
+	w.until("Watching")
+	w.edit(false, `"1050 USD"`, `"1150 USD"`)
+	lines := w.until("three_ash is best")
+	w.contains(lines, "battery.oak.price 1,050 -> 1,150 USD")
+	if strings.Contains(lines, "first_cost") || strings.Contains(lines, "caution") {
+		t.Errorf("more than was asked for:\n%s", lines)
+	}
+	w.end()
+}
+
+// TestWatchBack: a file that was deleted and comes back is named, not its folder.
+func TestWatchBack(t *testing.T) {
+	w := watchRun(t, "compare", "FOLDER/hut.toml")
+	w.until("Watching")
+	text, err := os.ReadFile(w.file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(w.file); err != nil {
+		t.Fatal(err)
+	}
+	w.until("cannot be read")
+	w.write(strings.Replace(string(text), `"1050 USD"`, `"1150 USD"`, 1))
+	lines := w.until("three_ash is best")
+	for _, line := range strings.Split(lines, "\n") {
+		if len(line) > 9 && line[2] == ':' && line[5] == ':' && !strings.HasSuffix(line, "hut.toml") {
+			t.Errorf("no file is named: %q", line)
+		}
+	}
+	w.end()
+}

@@ -104,7 +104,7 @@ func messages(text, name string) string {
 			}
 		}
 		return nil
-	}, false)
+	}, false, 0)
 	return placeInRules.ReplaceAllString(out.String(), "$1")
 }
 

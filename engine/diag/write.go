@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"math"
 	"regexp"
 	"strings"
 	"unicode/utf8"
@@ -11,7 +12,8 @@ import (
 
 const (
 	lineWidth = 78
-	gutter    = 8 // "   14 | "
+	narrowest = 24 // what a terminal is taken to have at least
+	gutter    = 8  // "   14 | "
 	indent    = "      "
 )
 
@@ -27,8 +29,14 @@ const (
 // text gives the content of a file by the name that positions use, nil if it
 // cannot be had; the lines are then left out. With color, terminal escapes
 // are used. Nothing of the files reaches w that is not harmless text.
-func Write(w io.Writer, l List, text func(file string) []byte, color bool) {
-	p := &writer{text: text, color: color}
+//
+// Columns is how wide a terminal is; 0 where w is none: the place and the sentence are
+// then one line, however long, since programs read it.
+func Write(w io.Writer, l List, text func(file string) []byte, color bool, columns int) {
+	p := &writer{text: text, color: color, columns: columns, wide: lineWidth}
+	if columns > 0 {
+		p.wide = max(narrowest, min(lineWidth, columns))
+	}
 	for i, d := range l {
 		if i > 0 {
 			p.out.WriteByte('\n')
@@ -40,9 +48,11 @@ func Write(w io.Writer, l List, text func(file string) []byte, color bool) {
 
 // writer collects the output.
 type writer struct {
-	out   bytes.Buffer
-	text  func(file string) []byte
-	color bool
+	out     bytes.Buffer
+	text    func(file string) []byte
+	color   bool
+	columns int
+	wide    int // how long lines may be, but for the first
 }
 
 // Terminal colours: SGR codes of ECMA-48.
@@ -66,12 +76,9 @@ func (p *writer) diagnostic(d Diagnostic) {
 	if d.Severity == Warning {
 		tone = yellow
 	}
-	if at := clean(d.At.String()); at != "" {
-		p.out.WriteString(p.paint(bold, at+":") + " ")
-	}
-	fmt.Fprintf(&p.out, "%s %s\n", p.paint(tone, d.Severity.String()+":"), clean(d.Summary))
+	p.headline(d, tone)
 	p.source(d.At, tone)
-	for _, line := range wrap(sentence(clean(d.Mend)), lineWidth-len(indent)) {
+	for _, line := range Wrap(sentence(clean(d.Mend)), p.wide-len(indent), 0) {
 		p.out.WriteString(indent + line + "\n")
 	}
 	for _, r := range d.Related {
@@ -79,7 +86,7 @@ func (p *writer) diagnostic(d Diagnostic) {
 		if at != "" {
 			text = at + ": " + text
 		}
-		for i, line := range wrap(text, lineWidth-len(indent)) {
+		for i, line := range Wrap(text, p.wide-len(indent), 0) {
 			if rest, ok := strings.CutPrefix(line, at+":"); ok && i == 0 && at != "" {
 				line = p.paint(bold, at+":") + rest
 			}
@@ -87,6 +94,29 @@ func (p *writer) diagnostic(d Diagnostic) {
 		}
 		p.source(r.At, faint)
 	}
+}
+
+// headline writes the place, how grave it is and the sentence, over several lines where a
+// terminal is narrower.
+func (p *writer) headline(d Diagnostic, tone string) {
+	at, grave, text := clean(d.At.String()), d.Severity.String()+":", clean(d.Summary)
+	head := p.paint(tone, grave)
+	if at != "" {
+		head, grave = p.paint(bold, at+":")+" "+head, at+": "+grave
+	}
+	p.out.WriteString(head)
+	room := math.MaxInt
+	if p.columns > 0 {
+		room = max(p.wide, p.columns) - len(indent)
+	}
+	for i, line := range Wrap(text, room, Width(grave)+1-len(indent)) {
+		if i == 0 && line != "" {
+			p.out.WriteString(" " + line)
+		} else if i > 0 {
+			p.out.WriteString("\n" + indent + line)
+		}
+	}
+	p.out.WriteByte('\n')
 }
 
 // source writes the line of a place and the caret line, if the line is there.
@@ -98,15 +128,15 @@ func (p *writer) source(at Pos, tone string) {
 	view, columns := shown(line)
 	count := len(columns) - 1
 	if at.Col < 1 {
-		view, _ = cut(view, 0, 0)
+		view, _ = cut(view, 0, 0, p.wide-gutter)
 		fmt.Fprintf(&p.out, "%s%s\n", p.paint(faint, fmt.Sprintf("%5d | ", at.Line)), strings.TrimRight(view, " "))
 		return
 	}
 	first := min(at.Col-1, count)
 	last := first + min(max(at.Len, 1), count-first)
 	from, to := columns[first], max(columns[last], columns[first]+1)
-	view, shift := cut(view, from, to)
-	from, to = from-shift, min(to-shift, lineWidth-gutter)
+	view, shift := cut(view, from, to, p.wide-gutter)
+	from, to = from-shift, min(to-shift, p.wide-gutter)
 	fmt.Fprintf(&p.out, "%s%s\n", p.paint(faint, fmt.Sprintf("%5d | ", at.Line)), strings.TrimRight(view, " "))
 	fmt.Fprintf(&p.out, "%s%s%s\n", p.paint(faint, "      | "), strings.Repeat(" ", from),
 		p.paint(tone, strings.Repeat("^", max(1, to-from))))
@@ -134,10 +164,9 @@ func (p *writer) line(at Pos) (string, bool) {
 	return strings.TrimSuffix(string(rest), "\r"), true
 }
 
-// cut is the part of a line that fits the width and shows the columns from to
+// cut is the part of a line that fits a room and shows the columns from to
 // to, as far as they fit, and how many columns it moved to the left.
-func cut(view string, from, to int) (string, int) {
-	const room = lineWidth - gutter
+func cut(view string, from, to, room int) (string, int) {
 	total := 0
 	for _, r := range view {
 		total += width(r)
@@ -188,16 +217,15 @@ func sentence(text string) string {
 // that somebody may want to copy, else a word.
 var together = regexp.MustCompile(`[\w.-]{1,30} = (?:"[^"]{0,30}"|[\w.]+)[^\pZ\s]*|"[^"]{0,30}"[^\pZ\s]*|[^\pZ\s]+`)
 
-// wrap breaks text at spaces into lines of at most so many columns.
-func wrap(text string, room int) []string {
+// Wrap breaks text at spaces into lines of at most so many columns, of which the first
+// has some that are taken: it is empty where the first word does not fit behind them. A
+// word that is longer stands on a line of its own.
+func Wrap(text string, room, taken int) []string {
 	var lines []string
-	line, used := "", 0
-	for _, word := range together.FindAllString(text, -1) {
-		n := 0
-		for _, r := range word {
-			n += width(r)
-		}
-		if line != "" && used+1+n > room {
+	line, used := "", taken
+	for i, word := range together.FindAllString(text, -1) {
+		n := Width(word)
+		if gap := min(len(line), 1); used+gap+n > room && (line != "" || i == 0 && taken > 0) {
 			lines = append(lines, line)
 			line, used = "", 0
 		}

@@ -7,15 +7,15 @@ import (
 	"unicode"
 )
 
-// write gives the text of one diagnostic in a file.
-func write(d Diagnostic, file string) string {
+// write gives the text of one diagnostic in a file, as a terminal so wide has it, 0: none.
+func write(d Diagnostic, file string, columns int) string {
 	var b bytes.Buffer
 	Write(&b, List{d}, func(name string) []byte {
 		if name == "shed.toml" {
 			return []byte(file)
 		}
 		return nil
-	}, false)
+	}, false, columns)
 	return b.String()
 }
 
@@ -128,15 +128,41 @@ shed.toml:1:1: error: no
 
 func TestWrite(t *testing.T) {
 	for _, c := range writeTests {
-		if got := "\n" + write(c.d, c.file); got != c.want {
+		if got := "\n" + write(c.d, c.file, 0); got != c.want {
 			t.Errorf("%s: got%swant%s", c.what, got, c.want)
 		}
 	}
 }
 
+// TestWriteNarrow: on a terminal the sentence and the mend are wrapped at its width, the
+// line of the file is cut around the caret; where there is no terminal the sentence is one
+// line.
+func TestWriteNarrow(t *testing.T) {
+	d := Diagnostic{
+		Summary: "battery.one.price is only 7 USD, and such a thing is sold for 90 USD to 4,000 USD in most of the shops that are known",
+		Mend:    `Write price = "700 USD" where hundreds are meant, or leave it as it is.`,
+		At:      Pos{"shed.toml", 1, strings.Index(longLine, "x") + 1, 1},
+		Related: []Related{{Pos{File: "other.toml", Line: 7}, "the range of what is usual is written here"}},
+	}
+	for _, columns := range []int{24, 40, 60, 80, 200} {
+		out := write(d, longLine, columns)
+		for _, line := range strings.Split(out, "\n") {
+			if Width(line) > columns {
+				t.Errorf("on %d columns a line has %d: %s", columns, Width(line), line)
+			}
+		}
+		if joined := strings.Join(strings.Fields(out), " "); !strings.Contains(joined, d.Summary) || !strings.Contains(joined, d.Mend) || !strings.Contains(out, "x, 20,") {
+			t.Errorf("on %d columns something is lost:\n%s", columns, out)
+		}
+	}
+	if first, _, _ := strings.Cut(write(d, longLine, 0), "\n"); first != "shed.toml:1:168: error: "+d.Summary {
+		t.Errorf("where there is no terminal: %s", first)
+	}
+}
+
 func TestWriteSeveral(t *testing.T) {
 	var b bytes.Buffer
-	Write(&b, List{{Summary: "one"}, {Summary: "two"}}, nil, false)
+	Write(&b, List{{Summary: "one"}, {Summary: "two"}}, nil, false, 0)
 	if got, want := b.String(), "error: one\n\nerror: two\n"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
@@ -150,8 +176,8 @@ func TestWriteColor(t *testing.T) {
 	}
 	text := func(string) []byte { return []byte("abc\x1b[0m") }
 	var plain, color bytes.Buffer
-	Write(&plain, list, text, false)
-	Write(&color, list, text, true)
+	Write(&plain, list, text, false, 0)
+	Write(&color, list, text, true, 0)
 	stripped := color.String()
 	for _, code := range []string{red, yellow, bold, faint, "0"} {
 		if !strings.Contains(stripped, "\x1b["+code+"m") {
@@ -172,7 +198,7 @@ func FuzzWrite(f *testing.F) {
 	f.Add("", "", 0, 0, 0)
 	f.Add("a\nb", "x", -1, -5, -7)
 	f.Fuzz(func(t *testing.T, file, sentence string, line, col, n int) {
-		out := write(Diagnostic{Summary: sentence, Mend: sentence, At: Pos{"shed.toml", line % 1000, col, n}}, file)
+		out := write(Diagnostic{Summary: sentence, Mend: sentence, At: Pos{"shed.toml", line % 1000, col, n}}, file, 0)
 		for _, r := range out {
 			if r != '\n' && (unicode.IsControl(r) || unicode.Is(unicode.Cf, r)) {
 				t.Fatalf("%q holds %q", out, r)

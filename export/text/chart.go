@@ -138,7 +138,8 @@ func (g *grid) edges(columns []int) error {
 	if len(heads) == 0 {
 		return nil
 	}
-	fmt.Fprintf(g.w, "\n%s\n", g.st.paint(bold, "Where another is best, along "+g.Inputs(g.T.Axes[1])))
+	fmt.Fprintln(g.w)
+	fmt.Fprint(g.w, g.st.paintLines(bold, indented("Where another is best, along "+g.Inputs(g.T.Axes[1]), 0, g.st.Width)))
 	for i, h := range heads {
 		fmt.Fprint(g.w, hang(padRight(h, indent), texts[i], indent, g.st.Width))
 	}

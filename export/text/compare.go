@@ -162,19 +162,22 @@ func percent(share float64) string {
 
 // writeBlocks writes the table in blocks that fit the width.
 func writeBlocks(w io.Writer, c *engine.Comparison, all []row, st Style) {
-	label, unitWidth := 0, 0
+	var columns [][]string
+	unitWidth, widestColumn := 0, 0
+	for i := range c.Ranked {
+		columns = append(columns, column(all, i))
+		widestColumn = max(widestColumn, 2+widest(columns[i]))
+	}
+	label := 0
 	for _, r := range all {
 		label, unitWidth = max(label, width(r.label)), max(unitWidth, width(r.unit))
 	}
-	for from := 0; from < len(c.Ranked); {
+	label = min(label, max(narrowLabel, st.Width-2-unitWidth-widestColumn))
+	for from := 0; from < len(columns); {
 		var cols [][]string
 		used := label + 2 + unitWidth
-		for i := from; i < len(c.Ranked); i++ {
-			col := column(all, i)
-			n := 2
-			for _, s := range col {
-				n = max(n, width(s)+2)
-			}
+		for _, col := range columns[from:] {
+			n := 2 + widest(col)
 			if len(cols) > 0 && used+n > st.Width {
 				break
 			}
@@ -189,6 +192,9 @@ func writeBlocks(w io.Writer, c *engine.Comparison, all []row, st Style) {
 	}
 }
 
+// narrowLabel is how much room the labels of rows have at least; longer ones are broken.
+const narrowLabel = 10
+
 // column is the cells of one item, decimal points aligned across the row.
 func column(all []row, i int) []string {
 	out := make([]string, len(all))
@@ -200,7 +206,15 @@ func column(all []row, i int) []string {
 
 func writeBlock(w io.Writer, all []row, cols [][]string, label, unitWidth int, st Style) {
 	for j, r := range all {
-		line := padRight(r.label, label) + "  " + padRight(r.unit, unitWidth)
+		parts := []string{r.label}
+		if width(r.label) > label {
+			parts = strings.Split(strings.Join(wrap(r.label, label-2), "\n  "), "\n")
+		}
+		last := len(parts) - 1
+		for _, part := range parts[:last] {
+			fmt.Fprintln(w, st.paint(r.code, part))
+		}
+		line := padRight(parts[last], label) + "  " + padRight(r.unit, unitWidth)
 		for _, col := range cols {
 			line += col[j]
 		}
@@ -259,23 +273,39 @@ func anyFigure(c *engine.Comparison) bool {
 // found is a sentence and the items that it is true of.
 type found struct {
 	items []string
+	of    *check.Kind // nil: all their names are said
 	text  string
 }
+
+// who names the items, or says that it is all of them.
+func (f found) who() string {
+	if n := len(f.items); f.of != nil && n > fewItems && n == len(f.of.Items) {
+		return fmt.Sprintf("all %d %s", n, f.of.Plural)
+	}
+	return strings.Join(f.items, ", ")
+}
+
+// fewItems is how many items are named even where they are all.
+const fewItems = 2
 
 // writeFindings lists those of the checks that are not met which are wanted, the gravest
 // first, what is said of several items said once.
 func writeFindings(w io.Writer, c *engine.Comparison, want func(engine.Outcome) bool, st Style) {
-	codes := map[decl.Severity]string{decl.Stop: red, decl.Unfit: amber, decl.Caution: plain}
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
-		list := findings(c, sev, want)
-		if len(list) > 0 {
-			fmt.Fprintln(w)
-		}
-		for _, f := range list {
-			word := padRight(sev.String(), 9)
-			line := hang(word, strings.Join(f.items, ", ")+": "+f.text, 9, st.Width)
-			fmt.Fprint(w, st.paint(codes[sev], word)+line[len(word):])
-		}
+		writeFound(w, sev, findings(c, sev, want), st)
+	}
+}
+
+// writeFound lists findings of one severity, with an empty line above them.
+func writeFound(w io.Writer, sev decl.Severity, list []*found, st Style) {
+	code := map[decl.Severity]string{decl.Stop: red, decl.Unfit: amber, decl.Caution: plain}[sev]
+	if len(list) > 0 {
+		fmt.Fprintln(w)
+	}
+	for _, f := range list {
+		word := padRight(sev.String(), 9)
+		line := hang(word, f.who()+": "+f.text, 9, st.Width)
+		fmt.Fprint(w, st.paint(code, word)+line[len(word):])
 	}
 }
 
@@ -304,7 +334,7 @@ func findings(c *engine.Comparison, sev decl.Severity, want func(engine.Outcome)
 			}
 			f := byText[o.Text]
 			if f == nil {
-				f = &found{text: o.Text}
+				f = &found{text: o.Text, of: c.Kind}
 				byText[o.Text] = f
 				list = append(list, f)
 			}

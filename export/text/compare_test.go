@@ -109,7 +109,10 @@ func TestWidths(t *testing.T) {
 		for name, write := range map[string]func(b *bytes.Buffer, st Style){
 			"compare": func(b *bytes.Buffer, st Style) { Compare(b, m, st) },
 			"explain": func(b *bytes.Buffer, st Style) { Explain(b, m, m.Explain(c, 9), st) },
-			"check":   func(b *bytes.Buffer, st Style) { Check(b, m, st) },
+			"check": func(b *bytes.Buffer, st Style) {
+				st.All = true
+				Check(b, m, 0, st)
+			},
 		} {
 			var b bytes.Buffer
 			write(&b, Style{Width: n})
@@ -171,11 +174,11 @@ func TestExplain(t *testing.T) {
 
 func TestCheck(t *testing.T) {
 	var b bytes.Buffer
-	Check(&b, shelvesOf(t, "10"), Style{Width: 80})
+	Check(&b, shelvesOf(t, "10"), 1, Style{Width: 80, All: true})
 	for _, want := range []string{
 		"shelf tall\n  pass            strong: It carries the books.\n  not applicable  deep: Books fit.\n",
 		"shelf 棚\n  stop            strong: It carries 10 kg only,",
-		"\nstop 1   unfit 0   caution 0   pass 3   not applicable 2\n",
+		"\n1 warning; 1 stop; 3 passed, 2 not applicable.\n",
 		"- Fix every shelf to the wall.\n",
 	} {
 		if !strings.Contains(b.String(), want) {

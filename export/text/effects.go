@@ -126,5 +126,5 @@ func brokenName(name string, n int) (lines []string) {
 
 // NoStudies says how a scenario asks for studies.
 func NoStudies(w io.Writer, st Style) {
-	sentence(w, st, "The scenario asks for no studies of its own. Tables such as [sweep.prices] with vary = [{ input = \"…\", values = [\"…\", \"…\"] }] ask for them, [doubt.…] and [break_even.…] likewise: see Sweeps, doubts and break-evens in README.md.")
+	sentence(w, st, "The scenario asks for no studies of its own. Tables such as [sweep.prices] with vary = [{ input = \"…\", values = [\"…\", \"…\"] }] ask for them, [doubt.…] and [break_even.…] likewise; bankwright sweep --vary tries one without writing it, as bankwright sweep --help shows.")
 }

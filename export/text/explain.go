@@ -1,6 +1,7 @@
 package text
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/eval"
 )
 
 // Explain writes how a cell came about: its value and formula, then what the
@@ -16,7 +18,7 @@ func Explain(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
 	q := t.Cell.Quantity
 	title := t.Name + " = " + t.Text
 	if width(title) > st.Width {
-		title = t.Name + "\n= " + t.Text
+		title = t.Name + "\n" + strings.TrimSuffix(hang("= ", t.Text, 2, st.Width), "\n")
 	}
 	fmt.Fprint(w, st.paintLines(bold, title+"\n"))
 	if q.Doc != "" {
@@ -29,20 +31,61 @@ func Explain(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
 		fmt.Fprint(w, indented("No value: "+t.Reason+".", 2, st.Width))
 	}
 	fmt.Fprint(w, howCame(origin(t), 2, st))
-	if q.Source != "" {
+	told := &telling{told: map[string]bool{t.Name: true}, whole: map[*engine.Trace]bool{}, sourced: map[*check.Quantity]bool{}, deep: map[string]bool{}}
+	told.look(t)
+	if s := told.source(t); s != "" {
 		fmt.Fprint(w, hang("  source: ", q.Source, 10, st.Width))
 	}
-	seen := map[string]bool{t.Name: true}
 	for _, s := range t.Recorded {
 		fmt.Fprint(w, hang("  ", s, 4, st.Width))
-		seen[s] = true
+		told.told[s] = true
 	}
 	if q.Type == decl.Points {
 		pointRows(w, m, t)
 	}
-	var lines []line
-	collect(t.From, 1, seen, &lines)
-	writeLines(w, lines, st)
+	told.below(t.From, 1)
+	writeLines(w, told.lines, st)
+	if told.cut || t.Cut {
+		told.writeCut(w, m, t, st)
+	}
+}
+
+// writeCut names what is given below the levels that are shown, and says how to see all.
+func (l *telling) writeCut(w io.Writer, m *engine.Model, t *engine.Trace, st Style) {
+	levels, _ := m.Below(t.Cell)
+	var given []*engine.Trace
+	for _, g := range m.GivenBelow(t.Cell) {
+		if !l.told[g.Name] {
+			given = append(given, g)
+		}
+	}
+	if len(given) > 0 {
+		l.lines = nil
+		l.below(given, 1)
+		fmt.Fprintln(w, "\n"+st.paint(bold, "Given further down"))
+		writeLines(w, l.lines, st)
+	}
+	fmt.Fprintln(w)
+	sentence(w, st, "… goes deeper; --depth %d shows all of it.", levels)
+}
+
+// A tree down to the inputs is shown by itself where it takes so many lines at most;
+// else it is cut below some levels.
+const (
+	smallTree = 40
+	fewLevels = 3
+)
+
+// Tree traces a cell down to what is given, or some levels where that would be long.
+func Tree(m *engine.Model, c eval.Cell, st Style) *engine.Trace {
+	if levels, cells := m.Below(c); len(cells) <= smallTree {
+		var b bytes.Buffer
+		t := m.Explain(c, levels)
+		if Explain(&b, m, t, st); bytes.Count(b.Bytes(), []byte("\n")) <= smallTree {
+			return t
+		}
+	}
+	return m.Explain(c, fewLevels)
 }
 
 // line is one cell of the tree.
@@ -51,7 +94,7 @@ type line struct {
 	name, value string
 	how         came
 	indent      int
-	recorded    []string // where in recordings it was found
+	remarks     []string // where in recordings it was found, and its source
 }
 
 // came is how a value came about: what is to be said of it, and the place where
@@ -84,9 +127,33 @@ func howCame(c came, indent int, st Style) string {
 // narrowest is how many characters are left for a text, however deep it stands.
 const narrowest = 36
 
-// collect lists the tree below a cell, a cell that has been told once not again
-// and of many cells of one quantity the first two and the last.
-func collect(from []*engine.Trace, depth int, seen map[string]bool, out *[]line) {
+// telling lists a tree: what has been told once, cells and remarks, is not told again.
+type telling struct {
+	told    map[string]bool
+	whole   map[*engine.Trace]bool // what was looked at
+	deep    map[string]bool        // cells that are told with what they read
+	sourced map[*check.Quantity]bool
+	cut     bool // something is left out that goes deeper
+	lines   []line
+}
+
+// look notes which cells of a tree are told with what they read.
+func (l *telling) look(t *engine.Trace) {
+	if l.whole[t] {
+		return
+	}
+	l.whole[t] = true
+	if len(t.From) > 0 {
+		l.deep[t.Name] = true
+	}
+	for _, f := range t.From {
+		l.look(f)
+	}
+}
+
+// below lists the tree below a cell, and of many cells of one quantity the first two and
+// the last.
+func (l *telling) below(from []*engine.Trace, depth int) {
 	count := map[*check.Quantity]int{}
 	for _, t := range from {
 		count[t.Cell.Quantity]++
@@ -97,26 +164,53 @@ func collect(from []*engine.Trace, depth int, seen map[string]bool, out *[]line)
 		nth[q]++
 		if n := count[q]; n > mostAlike && nth[q] > 2 && nth[q] < n {
 			if nth[q] == 3 {
-				*out = append(*out, line{depth: depth, name: fmt.Sprintf("… %d more", n-3)})
+				l.lines = append(l.lines, line{depth: depth, name: fmt.Sprintf("… %d more", n-3)})
 			}
 			continue
 		}
-		l := line{depth: depth, name: t.Name, value: t.Text, how: origin(t)}
-		again := seen[t.Name] && len(t.From) > 0
-		if again {
-			l.how = came{what: "see above"}
-		}
-		for _, s := range t.Recorded {
-			if !again && !seen[s] { // what was repaired in a recording is told once
-				l.recorded, seen[s] = append(l.recorded, s), true
-			}
-		}
-		*out = append(*out, l)
-		seen[t.Name] = true
-		if !again {
-			collect(t.From, depth+1, seen, out)
+		l.cell(t, depth)
+	}
+}
+
+// cell lists a cell and what is below it.
+func (l *telling) cell(t *engine.Trace, depth int) {
+	one := line{depth: depth, name: t.Name, value: t.Text, how: origin(t)}
+	if l.told[t.Name] && (t.Cut || len(t.From) > 0) {
+		one.how = came{what: "see above"}
+		l.lines = append(l.lines, one)
+		return
+	}
+	if t.Cut && l.deep[t.Name] {
+		one.how = came{what: "see below"}
+		l.lines = append(l.lines, one)
+		return
+	}
+	if t.Cut {
+		l.cut = true
+		one.how.what += " …"
+	}
+	for _, s := range t.Recorded {
+		if !l.told[s] { // what was repaired in a recording is told once
+			one.remarks, l.told[s] = append(one.remarks, s), true
 		}
 	}
+	if s := l.source(t); s != "" {
+		one.remarks = append(one.remarks, "source: "+s)
+	}
+	l.lines = append(l.lines, one)
+	l.told[t.Name] = true
+	l.below(t.From, depth+1)
+}
+
+// source is where the formula or the default of a cell comes from, the first time that
+// its quantity is told.
+func (l *telling) source(t *engine.Trace) string {
+	q := t.Cell.Quantity
+	if l.sourced[q] || t.Given != nil && !t.Given.Default {
+		return ""
+	}
+	l.sourced[q] = true
+	return q.Source
 }
 
 // mostAlike is how many cells of one quantity are told of each.
@@ -128,7 +222,9 @@ func writeLines(w io.Writer, lines []line, st Style) {
 	for i := range lines {
 		l := &lines[i]
 		l.indent = min(2*l.depth, max(0, st.Width-width(l.name)))
-		values = max(values, min(width(l.value), 16))
+		if n := width(l.value); n <= 16 { // else it is a sentence
+			values = max(values, n)
+		}
 	}
 	most := max(0, st.Width-2-values)
 	for _, l := range lines {
@@ -136,6 +232,11 @@ func writeLines(w io.Writer, lines []line, st Style) {
 	}
 	for _, l := range lines {
 		head := strings.Repeat(" ", l.indent) + l.name
+		if width(l.value) > max(values, st.Width-names-2) { // a sentence
+			fmt.Fprintln(w, head)
+			fmt.Fprint(w, indented(l.value, min(l.indent+4, max(2, st.Width-narrowest)), st.Width))
+			head, l.value = "", ""
+		}
 		if l.value != "" && width(head) > most {
 			fmt.Fprintln(w, head)
 			head = ""
@@ -143,13 +244,15 @@ func writeLines(w io.Writer, lines []line, st Style) {
 		if l.value != "" {
 			head = padRight(head, names) + "  " + padLeft(l.value, values)
 		}
-		if how := l.how.short(); width(head)+2+width(how) <= st.Width {
+		if how := l.how.short(); head != "" && width(head)+2+width(how) <= st.Width {
 			fmt.Fprintln(w, strings.TrimRight(head+"  "+how, " "))
 		} else {
-			fmt.Fprintln(w, head)
+			if head != "" {
+				fmt.Fprintln(w, head)
+			}
 			fmt.Fprint(w, st.paintLines(dim, howCame(l.how, l.indent+4, st)))
 		}
-		for _, s := range l.recorded {
+		for _, s := range l.remarks {
 			fmt.Fprint(w, st.paintLines(dim, indented(s, min(l.indent+4, max(2, st.Width-narrowest)), st.Width)))
 		}
 	}
@@ -180,166 +283,4 @@ func place(at string) string {
 
 func indented(s string, n, total int) string {
 	return hang("", s, n, total)
-}
-
-// Rules writes what the rules know of every kind, or of one quantity or check.
-func Rules(w io.Writer, p *check.Program, st Style) {
-	for i, k := range p.Kinds {
-		if i > 0 {
-			fmt.Fprintln(w)
-		}
-		head := k.Name
-		if k.Many {
-			head += " (many: " + k.Plural + ")"
-		}
-		fmt.Fprintln(w, st.paint(bold, head))
-		if k.Doc != "" {
-			fmt.Fprint(w, indented(k.Doc, 2, st.Width))
-		}
-		section := ""
-		for _, q := range k.Quantities {
-			if q.Section != section {
-				section = q.Section
-				fmt.Fprintln(w, "\n  "+section)
-			}
-			ruleLine(w, q.Name, unitOf(q), summary(q), st)
-		}
-		for _, c := range p.Checks {
-			if c.Result.Kind == k {
-				ruleLine(w, "check "+c.Name, c.Severity.String(), c.Require.Text, st)
-			}
-		}
-	}
-}
-
-// The columns of the list of rules, and how narrow the last one may be for what
-// is long to be cut there; where it is narrower, it goes to lines of its own.
-const (
-	ruleName     = 30
-	ruleUnit     = 12
-	narrowColumn = 30
-)
-
-// ruleLine writes one rule.
-func ruleLine(w io.Writer, name, unit, text string, st Style) {
-	room := st.Width - ruleName - ruleUnit - 5
-	if room >= narrowColumn {
-		fmt.Fprintln(w, "  "+padRight(name, ruleName)+" "+padRight(unit, ruleUnit)+" "+cut(text, room))
-		return
-	}
-	head := "  " + padRight(name, min(ruleName, st.Width-ruleUnit-4)) + " " + unit
-	if line := padRight(head, ruleName+ruleUnit+3) + " " + strings.Join(strings.Fields(text), " "); width(line) <= st.Width {
-		fmt.Fprintln(w, line)
-		return
-	}
-	fmt.Fprintln(w, head)
-	fmt.Fprint(w, indented(text, 6, st.Width))
-}
-
-func unitOf(q *check.Quantity) string {
-	switch q.Type {
-	case decl.Number:
-		if q.Unit.Name == "" {
-			return "-"
-		}
-		return q.Unit.Name
-	case decl.Boolean:
-		return "yes/no"
-	case decl.Text:
-		return "text"
-	case decl.Reference:
-		return q.To.Name
-	case decl.Set:
-		return q.To.Plural
-	case decl.Recording:
-		return "recording"
-	}
-	return "table"
-}
-
-// summary is a quantity's formula, or how its value is given.
-func summary(q *check.Quantity) string {
-	switch {
-	case q.Formula != nil:
-		return "= " + q.Formula.Text
-	case q.Inverse != nil:
-		return "inverse of " + inverseOf(q)
-	case q.Default != nil:
-		return "default " + q.Default.Written
-	case q.Optional:
-		return "optional"
-	}
-	return "required"
-}
-
-// inverseOf is the reference that a set is the inverse of.
-func inverseOf(q *check.Quantity) string { return q.To.Name + "." + q.Inverse.Name }
-
-func cut(s string, n int) string {
-	s = strings.Join(strings.Fields(s), " ")
-	if r := []rune(s); len(r) > n && n > 3 {
-		return string(r[:n-3]) + "..."
-	}
-	return s
-}
-
-// Rule writes everything the rules say of one quantity.
-func Rule(w io.Writer, q *check.Quantity, st Style) {
-	fmt.Fprintln(w, st.paint(bold, q.Kind.Name+"."+q.Name)+"  "+unitOf(q))
-	fmt.Fprint(w, indented(q.Doc, 2, st.Width))
-	field := func(name, value string) {
-		if value != "" {
-			fmt.Fprint(w, hang("  "+name, value, 14, st.Width))
-		}
-	}
-	var over []string
-	for _, a := range q.Axes {
-		over = append(over, a.Name)
-	}
-	field("over", strings.Join(over, ", "))
-	if q.Formula != nil {
-		field("formula", q.Formula.Text)
-	} else {
-		field("given", summary(q))
-	}
-	if q.Quantity.Start != nil {
-		field("start", q.Quantity.Start.Text)
-	}
-	field("choices", strings.Join(q.Choices, ", "))
-	if q.Min != nil {
-		field("at least", q.Min.Written)
-	}
-	if q.Max != nil {
-		field("at most", q.Max.Written)
-	}
-	if q.UsualMin != nil && q.UsualMax != nil {
-		usually := q.UsualMin.Written + " to " + q.UsualMax.Written
-		if q.UsualSource != "" {
-			usually += " (" + q.UsualSource + ")"
-		}
-		field("usually", usually)
-	}
-	field("source", q.Source)
-	field("written", q.At.String())
-}
-
-// Cautions writes the sentences that every output carries.
-func Cautions(w io.Writer, notices []*decl.Notice, st Style) {
-	for _, n := range notices {
-		fmt.Fprint(w, hang("- ", n.Text, 2, st.Width))
-		if n.Source != "" {
-			fmt.Fprint(w, st.paintLines(dim, indented("("+n.Source+")", 2, st.Width)))
-		}
-	}
-}
-
-// CheckRule writes everything the rules say of one check.
-func CheckRule(w io.Writer, c *check.Check, st Style) {
-	fmt.Fprintln(w, st.paint(bold, "check."+c.Name)+"  "+c.Severity.String())
-	fmt.Fprint(w, indented(c.Doc, 2, st.Width))
-	for _, f := range [][2]string{{"of", c.Of.Name}, {"require", c.Require.Text}, {"otherwise", c.Otherwise}, {"source", c.Source}, {"written", c.At.String()}} {
-		if f[1] != "" {
-			fmt.Fprint(w, hang("  "+f[0], f[1], 14, st.Width))
-		}
-	}
 }

@@ -10,6 +10,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/diag"
+	"bankwright/engine/eval"
 )
 
 // section is a part of what Compare writes. It is given the items that are shown in
@@ -38,7 +39,25 @@ var sections = []section{
 }
 
 func writeVerdict(w io.Writer, m *engine.Model, c, every *engine.Comparison, st Style) {
-	sentences(w, st, Verdict(m, c), Margins(m, every, "It"))
+	sentences(w, st, Verdict(m, c), toName(c), Margins(m, every, "It"))
+}
+
+// toName says what to write where there is nothing to compare, else nothing.
+func toName(c *engine.Comparison) string {
+	if len(c.Kind.Items) > 0 {
+		return ""
+	}
+	var needed []string
+	for _, q := range c.Kind.Quantities {
+		if summary(q) == "required" {
+			needed = append(needed, q.Name+" = …")
+		}
+	}
+	with := ""
+	if len(needed) > 0 {
+		with = " with " + strings.Join(needed, ", ")
+	}
+	return fmt.Sprintf("Name at least one: [%s.NAME]%s. bankwright new writes a scenario to begin with.", c.Kind.Name, with)
 }
 
 func writeChecks(w io.Writer, _ *engine.Model, c, _ *engine.Comparison, st Style) {
@@ -90,7 +109,7 @@ func Section(k *check.Kind, name string) (string, error) {
 	if near := diag.Nearest(name, all); near != "" {
 		return "", fmt.Errorf("there is no section %q; did you mean %q?", name, near)
 	}
-	return "", fmt.Errorf("there is no section %q; there are %s", name, strings.Join(all, ", "))
+	return "", fmt.Errorf("there is no section %q; there are %s. --only may be repeated, or names several with commas between them", name, strings.Join(all, ", "))
 }
 
 // mostCell is how wide a cell of the table of a section is at most.
@@ -100,7 +119,8 @@ const mostCell = 16
 // what is told in words, it says how to see it.
 func writeQuantities(w io.Writer, m *engine.Model, c *engine.Comparison, section string, st Style) {
 	list := []row{heads(c)}
-	var apart []string
+	var apart, empty []string
+	why := ""
 	for _, q := range c.Kind.Quantities {
 		switch {
 		case q.Section != section || m.IsCheck(q) || q.Type.Tabular() || len(c.Ranked) == 0:
@@ -108,6 +128,12 @@ func writeQuantities(w io.Writer, m *engine.Model, c *engine.Comparison, section
 			apart = append(apart, q.Name)
 		default:
 			r := figures(m, c, q)
+			if !slices.ContainsFunc(r.cells, func(s string) bool { return s != "-" }) {
+				if empty = append(empty, q.Label); why == "" {
+					why = m.WhyMissing(eval.Cell{Quantity: q, Item: c.Ranked[0].Item})
+				}
+				continue
+			}
 			if widest(r.cells) > mostCell {
 				apart = append(apart, q.Name)
 				continue
@@ -118,6 +144,9 @@ func writeQuantities(w io.Writer, m *engine.Model, c *engine.Comparison, section
 	fmt.Fprintln(w, st.paint(bold, section))
 	if len(list) > 1 {
 		writeBlocks(w, c, list, st)
+	}
+	if len(empty) > 0 {
+		sentence(w, st, "Without a value, since %s: %s.", why, strings.Join(empty, "; "))
 	}
 	if len(apart) > 0 {
 		example := c.Kind.Name + "." + c.Kind.Items[c.Ranked[0].Item].Name + "." + apart[0]

@@ -25,7 +25,7 @@ func Since(w io.Writer, m, before *engine.Model, how string, st Style) {
 	}
 	list := all
 	if !st.All {
-		list = slices.DeleteFunc(slices.Clone(all), func(c engine.Moved) bool { return !leading(m, c) })
+		list = slices.DeleteFunc(slices.Clone(all), func(c engine.Moved) bool { return !leading(m, c, st) })
 		list = list[:min(len(list), mostMoved)]
 	}
 	slices.SortStableFunc(list, func(a, b engine.Moved) int { return rank(a) - rank(b) })
@@ -37,10 +37,15 @@ func Since(w io.Writer, m, before *engine.Model, how string, st Style) {
 		}
 		sentence(w, st, "%s more %s other than before%s.", unit.Format(float64(more), 0), word, how)
 	}
-	if m.Compared() == nil {
+	if m.Compared() == nil || st.Only != nil && !slices.Contains(st.Only, "verdict") {
 		return
 	}
 	c := m.Compare()
+	if st.Only != nil {
+		fmt.Fprintln(w)
+		sentence(w, st, "%s", Verdict(m, c))
+		return
+	}
 	writeFindings(w, c, func(o engine.Outcome) bool {
 		return slices.ContainsFunc(all, func(x engine.Moved) bool {
 			return x.Check && x.Cell.Quantity == o.Check.Result && x.Cell.Item == o.Item
@@ -51,10 +56,20 @@ func Since(w io.Writer, m, before *engine.Model, how string, st Style) {
 }
 
 // leading reports whether a cell is shown in any case: what was changed, what is compared
-// and what checks find.
-func leading(m *engine.Model, c engine.Moved) bool {
-	k := m.Compared()
-	return c.Input || c.Check || k != nil && c.Cell.Quantity.Kind == k && slices.Contains(shown(k), c.Cell.Quantity.Name)
+// and what checks find; where the style asks for some sections, what these show.
+func leading(m *engine.Model, c engine.Moved, st Style) bool {
+	k, q := m.Compared(), c.Cell.Quantity
+	wanted := func(section string) bool { return st.Only == nil || slices.Contains(st.Only, section) }
+	switch compared := k != nil && q.Kind == k; {
+	case c.Input:
+		return true
+	case c.Check:
+		return wanted("checks")
+	case compared && slices.Contains(shown(k), q.Name) && wanted("figures"):
+		return true
+	default:
+		return compared && q.Section != "" && slices.Contains(st.Only, q.Section)
+	}
 }
 
 // rank puts inputs first and findings last.
@@ -87,15 +102,25 @@ func writeMoved(w io.Writer, list []engine.Moved, st Style) {
 		names, before, now, units = append(names, c.Name), append(before, c.Before), append(now, c.Now), append(units, u)
 	}
 	before, now = alignPoints(before), alignPoints(now)
-	first, second, third := widest(names), widest(before), widest(now)
-	apart := first+2+second+4+third+2+widest(units) > st.Width
+	fits := func(first, second, third, i int) bool { return first+2+second+4+third+2+width(units[i]) <= st.Width }
+	first, second, third := 0, 0, 0
+	for i, name := range names { // columns are as wide as the rows need that fit alone
+		if fits(width(name), width(before[i]), width(now[i]), i) {
+			first, second, third = max(first, width(name)), max(second, width(before[i])), max(third, width(now[i]))
+		}
+	}
 	for i, name := range names {
-		values := padLeft(before[i], second) + " -> " + padLeft(now[i], third) + "  " + units[i]
-		if !apart {
-			fmt.Fprintln(w, strings.TrimRight(padRight(name, first)+"  "+values, " "))
+		head, was, is := max(first, width(name)), max(second, width(before[i])), max(third, width(now[i]))
+		values := padLeft(before[i], was) + " -> " + padLeft(now[i], is) + "  " + units[i]
+		if fits(head, was, is, i) {
+			fmt.Fprintln(w, strings.TrimRight(padRight(name, head)+"  "+values, " "))
 			continue
 		}
 		fmt.Fprintln(w, name)
-		fmt.Fprint(w, "    "+strings.Join(wrap(values, st.Width-4), "\n    ")+"\n")
+		indent := 4
+		if first+2+width(values) <= st.Width {
+			indent = first + 2 // below the values of the others
+		}
+		fmt.Fprint(w, hang(strings.Repeat(" ", indent), values, indent, st.Width))
 	}
 }

@@ -59,8 +59,8 @@ func padRight(s string, n int) string {
 }
 
 // wrap breaks text into lines of at most n characters at spaces, but not
-// between a figure and its unit; a word that is longer stands on a line of its
-// own.
+// between a figure and its unit; a word that is longer, such as of a formula, is broken
+// behind a bracket, or stands on a line of its own.
 func wrap(s string, n int) []string {
 	var lines, words []string
 	for _, w := range strings.Fields(s) {
@@ -71,7 +71,12 @@ func wrap(s string, n int) []string {
 		words = append(words, w)
 	}
 	line := ""
-	for _, w := range words {
+	for len(words) > 0 {
+		w := words[0]
+		words = words[1:]
+		if i := strings.LastIndexByte(w[:min(n, len(w))], '(') + 1; width(w) > n && i > 0 && i < len(w) {
+			words, w = append([]string{w[i:]}, words...), w[:i]
+		}
 		switch {
 		case line == "":
 			line = w
@@ -102,6 +107,46 @@ func hang(heading, s string, indent, n int) string {
 	if len(lines) == 0 {
 		b.WriteString("\n")
 	}
+	return b.String()
+}
+
+// Fitted is a text of paragraphs and lists that is made to fit so many characters: lines
+// that begin at the left edge are one paragraph; others stay lines, and what is long goes
+// on below their last column.
+func Fitted(s string, n int) string {
+	var b strings.Builder
+	paragraph := ""
+	flush := func() {
+		b.WriteString(strings.TrimPrefix(hang("", paragraph, 0, n), "\n"))
+		paragraph = ""
+	}
+	for _, line := range strings.Split(strings.TrimSuffix(s, "\n"), "\n") {
+		text := strings.TrimLeft(line, " ")
+		if text == line && text != "" && !strings.HasSuffix(text, ":") {
+			paragraph += " " + text
+			continue
+		}
+		flush()
+		if width(line) <= n {
+			b.WriteString(line + "\n")
+			continue
+		}
+		const deepest = 18 // where a column begins at most for what is long to go on below it
+		indent := len(line) - len(text)
+		first, rest := "", text
+		if i := strings.LastIndex(text, "  "); i >= 0 {
+			first, rest = strings.TrimRight(text[:i], " "), text[i+2:]
+		}
+		switch column := len(line) - len(rest); {
+		case first == "":
+			b.WriteString(strings.Repeat(" ", indent) + strings.TrimLeft(hang("", rest, indent+4, n), " "))
+		case column <= deepest:
+			b.WriteString(hang(padRight(line[:indent]+first, column), rest, column, n))
+		default:
+			b.WriteString(line[:indent] + first + "\n" + hang(strings.Repeat(" ", indent+4), rest, indent+4, n))
+		}
+	}
+	flush()
 	return b.String()
 }
 
