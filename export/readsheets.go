@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bankwright/engine/check"
@@ -47,6 +48,7 @@ func rowKey(col, width int, at func(col int) (value any, formula bool)) string {
 		case v == nil:
 			v = ""
 		}
+		v = stored(v)
 		if x, ok := v.(float64); ok {
 			v = number(round15(x))
 		}
@@ -73,7 +75,7 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 		a[i] = rowKey(1, width, func(c int) (any, bool) { x := plan.At(i+1, c); return x.Value, x.Formula != "" })
 	}
 	for i := range b {
-		b[i] = rowKey(1+shift, width, func(c int) (any, bool) { x := sheet.At(i+1, c); return x.Value, x.Formula })
+		b[i] = rowKey(1+shift, width, func(c int) (any, bool) { x := sheet.At(i+1, c); return x.Value, x.Formula && !x.Truth })
 	}
 	p := align(a, trimmed(b, len(a)))
 	out := make([]int, len(a)+1)
@@ -86,9 +88,15 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 			r.warn(sheet.Name, "layout", "", "the row of %q was removed; it was row %d", keyWords(a[i]), i+1)
 		case j >= 0 && a[i] != b[j] && !plan.overwritable(i+1, 1):
 			r.warn(sheet.Name+"!"+at, "layout", "", "%s", relabelled(a[i], b[j]))
+			r.tellCells(sheet, j+1, 1+shift, width+shift)
 		}
 	}
-	for _, run := range runs(p.added) {
+	filled := sheet.filled()
+	for _, j := range p.added {
+		r.told[rowOf(sheet, j+1)] = true
+	}
+	beyond := func(j int) bool { return j >= len(a) && !filled[j+1] }
+	for _, run := range runs(slices.DeleteFunc(p.added, beyond)) {
 		rows := fmt.Sprintf("rows %d to %d were added; they are", run[0]+1, run[1]+1)
 		if run[0] == run[1] {
 			rows = fmt.Sprintf("row %d was added; it is", run[0]+1)
@@ -161,11 +169,20 @@ func (r *returned) pairColumns(plan *Sheet, sheet *ReturnedSheet, k *check.Kind,
 			r.warn(sheet.Name+"!"+cellName(at, j+1), "layout", "", "%s; names stay as the scenario has them", relabelled(a[i], b[j]))
 		}
 	}
+	shift := r.left
+	for i := 1; i < len(out); i++ {
+		if i <= len(p.to) && out[i] > 0 {
+			shift = out[i] - i
+		} else if i > len(p.to) {
+			out[i] = i + shift
+		}
+	}
 	for _, j := range p.added {
 		switch {
 		case b[j] == "" && !r.added[j]:
 			r.added[j] = true
 			r.warn(sheet.Name, "layout", "", "the column %s was added; it is not read", columnName(j+1))
+			r.told[columnOf(sheet, j+1)] = true
 		case b[j] != "":
 			r.warn(sheet.Name+"!"+cellName(at, j+1), "layout", "Add ["+k.Name+".NAME] to the scenario for a further one.", "the column of %q was added; it is not read", brief(b[j], 60))
 		}
@@ -202,6 +219,7 @@ func (r *returned) compare(plan *Sheet) {
 	where := func(row, col int) (int, int) { return rows[row], columns(col) }
 	r.checkFormulas(plan, sheet, where)
 	r.checkFigures(plan, sheet, where)
+	r.checkWords(plan, sheet, where)
 }
 
 // pairHeads finds the columns of a sheet by what stands in its head, and by the rows
@@ -232,6 +250,7 @@ func (r *returned) pairHeads(plan *Sheet, sheet *ReturnedSheet, rows []int) func
 	}
 	for _, j := range p.added {
 		r.warn(sheet.Name, "layout", "", "the column %s was added; it is not read", columnName(j+1))
+		r.told[columnOf(sheet, j+1)] = true
 	}
 	return func(col int) int { return p.to[col-1] + 1 }
 }

@@ -46,3 +46,16 @@ func (s *ReturnedSheet) text(row, col int) string {
 	t, _ := s.At(row, col).Value.(string)
 	return t
 }
+
+// filled are the rows that hold something.
+func (s *ReturnedSheet) filled() map[int]bool {
+	out := map[int]bool{}
+	for at, c := range s.cells {
+		if !c.empty() {
+			out[at[0]] = true
+		}
+	}
+	return out
+}
+
+func (c ReturnedCell) empty() bool { return !c.Formula && (c.Value == nil || c.Value == "") }

@@ -85,7 +85,13 @@ func (a *app) readBack(book, file, output string) error {
 	if err != nil {
 		return err
 	}
-	read, list := export.ReadBack(m, f, book)
+	var found *engine.Studies
+	if export.HasStudies(f) { // what the workbook says of them is held against what they find
+		if found, err = a.declared(m); err != nil {
+			return err
+		}
+	}
+	read, list := export.ReadBack(m, found, f, book)
 	a.tell(append(otherOrigin(book, origin, m), list...), m.Model.Files)
 	if list.HasErrors() {
 		if !a.json && len(read.Changes) > 0 {
