@@ -58,4 +58,14 @@ func (s *ReturnedSheet) filled() map[int]bool {
 	return out
 }
 
+// headed reports whether a column holds something in the first so many rows.
+func (s *ReturnedSheet) headed(rows, col int) bool {
+	for row := 1; row <= rows; row++ {
+		if !s.At(row, col).empty() {
+			return true
+		}
+	}
+	return false
+}
+
 func (c ReturnedCell) empty() bool { return !c.Formula && (c.Value == nil || c.Value == "") }
