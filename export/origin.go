@@ -9,6 +9,9 @@ import (
 	"bankwright/engine/decl"
 )
 
+// firstName is the first sheet, which says where a workbook comes from.
+const firstName = "Answer"
+
 // What the first sheet says at its end of where the workbook comes from, by which
 // one that is sent back is known again.
 const (
@@ -29,7 +32,7 @@ func OriginFor(m *decl.Model) Origin {
 // OriginOf reads where a workbook comes from. The error is a sentence that goes on
 // from the workbook's name.
 func OriginOf(book Returned) (Origin, error) {
-	const sheet = "Answer"
+	const sheet = firstName
 	s, err := book.Read(sheet, 0)
 	if err != nil {
 		if !slices.Contains(book.Sheets(), sheet) {

@@ -2,6 +2,7 @@ package export
 
 import (
 	"slices"
+	"strings"
 
 	"bankwright/engine"
 	"bankwright/engine/check"
@@ -51,23 +52,40 @@ type returned struct {
 	left    int                   // how many columns stand before that of the labels
 	blank   map[inputKey]string   // the address of inputs that are left out
 	added   map[int]bool          // empty columns of the sheet Inputs that were put in between
+	told    map[string]bool       // addresses of which something is told
 }
 
 // ReadBack reads the inputs of a workbook that was written for m and sent back. The
 // list tells what is not possible as an error, and as a warning what was changed
-// besides inputs. name is the workbook's file.
-func ReadBack(m *engine.Model, book Returned, name string) (*Readback, diag.List) {
-	var found *engine.Studies
-	if len(m.Declared()) > 0 && slices.Contains(book.Sheets(), sweepsName) {
-		found = &engine.Studies{} // what they found is not looked at: nothing that is live follows from it
-	}
+// besides inputs. Found is what studies of m find where the workbook was written with them (HasStudies), else
+// nil; name is the workbook's file.
+func ReadBack(m *engine.Model, found *engine.Studies, book Returned, name string) (*Readback, diag.List) {
 	return readBack(plotBook(m, found), book, name)
+}
+
+// HasStudies reports whether a workbook was written with what studies found: it has a sheet
+// of them, or its first sheet leads to one.
+func HasStudies(book Returned) bool {
+	sheets := book.Sheets()
+	if slices.Contains(sheets, sweepsName) || slices.Contains(sheets, reachedName) {
+		return true
+	}
+	s, err := book.Read(firstName, 0)
+	if err != nil {
+		return false
+	}
+	for at := range s.cells {
+		if strings.HasSuffix(s.text(at[0], at[1]), "sheet "+sweepsName) && at[1] == unitCol {
+			return true
+		}
+	}
+	return false
 }
 
 func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 	list := &diag.List{}
 	r := &returned{pl: pl, book: book, name: name, list: list, out: &Readback{pl: pl}, reader: decl.NewReader(pl.prog.Model, list),
-		columns: map[*check.Kind][]int{}, blank: map[inputKey]string{}, added: map[int]bool{}}
+		columns: map[*check.Kind][]int{}, blank: map[inputKey]string{}, added: map[int]bool{}, told: map[string]bool{}}
 	if pl.fault != nil {
 		r.fault("", "workbook", "", "the workbook of this scenario cannot be made: %s", pl.fault)
 		return r.out, *list
@@ -79,7 +97,7 @@ func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 		}
 	}
 	for _, name := range sheets {
-		if pl.book.Sheet(name) < 0 && (name != sweepsName && name != reachedName || pl.found == nil) {
+		if pl.book.Sheet(name) < 0 {
 			r.warn("", "layout", "", "the sheet %s was added; it is not read", brief(name, 60))
 		}
 	}
@@ -88,9 +106,10 @@ func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 		r.readInputs()
 		r.readFigures()
 		r.eitherGiven()
+		r.checkWords(r.pl.inputs.sheet, r.inputs, r.onInputs)
 	}
 	for _, s := range pl.book.Sheets {
-		if s != pl.inputs.sheet && slices.Contains(sheets, s.Name) && s.calculates() {
+		if s != pl.inputs.sheet && slices.Contains(sheets, s.Name) {
 			r.compare(s)
 		}
 	}
@@ -120,10 +139,12 @@ func (r *returned) sheetOrder(now []string) {
 
 // fault tells of what is not possible; at is an address, "" for the workbook.
 func (r *returned) fault(at, code, mend, format string, args ...any) {
+	r.told[at] = true
 	r.list.Errorf(r.pos(at), code, mend, format, args...)
 }
 
 func (r *returned) warn(at, code, mend, format string, args ...any) {
+	r.told[at] = true
 	r.list.Warnf(r.pos(at), code, mend, format, args...)
 }
 
@@ -132,18 +153,6 @@ func (r *returned) pos(at string) diag.Pos {
 		return diag.Pos{File: r.name}
 	}
 	return diag.Pos{File: r.name + ":" + at}
-}
-
-// calculates reports whether a sheet has formulas, or figures that can be changed.
-func (s *Sheet) calculates() bool {
-	for _, row := range s.rows {
-		for _, c := range row {
-			if c.Formula != "" || c.isInput() {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 func (c Cell) isInput() bool { return c.Formula == "" && (c.Style == Input || c.Style == InputText) }
@@ -181,22 +190,38 @@ func (r *returned) sheetInputs() bool {
 			r.columns[k] = r.pairColumns(plan, sheet, k, names.row)
 		}
 	}
-	r.checkFormulas(plan, sheet, func(row, col int) (int, int) {
-		return r.rows[row], r.columnAt(row, col)
-	})
+	r.checkFormulas(plan, sheet, r.onInputs)
 	return true
 }
 
-// columnAt is where a column of the sheet Inputs is, for a row of the plan.
+// onInputs is where a cell of the sheet Inputs is now, 0 where it is gone.
+func (r *returned) onInputs(row, col int) (int, int) { return r.rows[row], r.columnAt(row, col) }
+
+// columnAt is where a column of the sheet Inputs is, for a row of the plan: what stands
+// above all items goes with the first of them.
 func (r *returned) columnAt(row, col int) int {
-	var in *check.Kind
+	var in, first *check.Kind
 	for _, k := range r.pl.prog.Kinds {
-		if n := r.pl.names[k]; n.row > 0 && n.row <= row && (in == nil || n.row > r.pl.names[in].row) {
+		n := r.pl.names[k]
+		if n.row == 0 || r.columns[k] == nil {
+			continue
+		}
+		if n.row <= row && (in == nil || n.row > r.pl.names[in].row) {
 			in = k
 		}
+		if first == nil || n.row < r.pl.names[first].row {
+			first = k
+		}
 	}
-	if columns := r.columns[in]; col < len(columns) {
+	if in == nil {
+		in = first
+	}
+	columns := r.columns[in]
+	switch last := len(columns) - 1; {
+	case col <= last:
 		return columns[col]
+	case last > 0 && columns[last] > 0:
+		return col + columns[last] - last
 	}
 	return col + r.left
 }

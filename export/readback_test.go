@@ -50,6 +50,15 @@ func (b sentBack) Read(sheet string, _ int) (*ReturnedSheet, error) {
 			}
 		}
 	}
+	for at, v := range b.changed { // where nothing was written
+		if rows := b.Book.Sheets[n].rows; at[0] == n && v != nil && (at[1] > len(rows) || at[2] > len(rows[at[1]-1])) {
+			typed, ok := v.(ReturnedCell)
+			if !ok {
+				typed = ReturnedCell{Value: v}
+			}
+			out.Set(at[1], at[2], typed)
+		}
+	}
 	return out, nil
 }
 

@@ -321,12 +321,30 @@ func TestSwappedCells(t *testing.T) {
 				return r, swap(c, itemCol, last)
 			}
 			return r, c
-		}, `the column of "one_oak" is gone`},
+		}, `the names of "one_oak" and "six_ash" have changed places, here and in H6`},
 	} {
 		read, faults := readBack(pl, moved{sentBack{pl.book, nil}, c.to}, "book.xlsx")
 		told := slices.ContainsFunc(faults, func(d diag.Diagnostic) bool { return d.Severity == diag.Error && strings.Contains(d.Summary, c.want) })
 		if !told || len(read.Changes) > 0 {
 			t.Errorf("%s: %v %v", c.what, faults, read.Changes)
+		}
+	}
+	names := pl.names[k].row
+	sheet := pl.book.Sheet("Inputs")
+	for _, c := range []struct {
+		to   map[[3]int]any
+		want []string
+	}{
+		{map[[3]int]any{{sheet, names, itemCol}: "two_ash", {sheet, names, itemCol + 1}: "one_oak"}, []string{`the names of "one_oak" and "two_ash" have changed places`}},
+		{map[[3]int]any{{sheet, names, itemCol}: "three_ash", {sheet, names, itemCol + 1}: "one_oak", {sheet, names, itemCol + 2}: "two_ash"},
+			[]string{`this says "three_ash", which stood in`, `this says "one_oak", which stood in`, `this says "two_ash", which stood in`}},
+		{map[[3]int]any{{sheet, names, itemCol}: "elm"}, []string{`this says "elm", where "one_oak" stood; names stay as the scenario has them`}},
+	} {
+		_, faults := readBack(pl, sentBack{pl.book, c.to}, "book.xlsx")
+		for i, want := range c.want {
+			if len(faults) != len(c.want) || !strings.Contains(faults[i].Summary, want) || faults[i].Mend == "" {
+				t.Errorf("%v, want %s", faults, want)
+			}
 		}
 	}
 	var keys [][3]int

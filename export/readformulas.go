@@ -40,6 +40,7 @@ func (r *returned) overwritten(sheet *ReturnedSheet, row int, columns []int, wha
 	slices.Sort(columns)
 	for _, run := range runs(columns) {
 		first, last := cellName(row, run[0]), cellName(row, run[1])
+		r.tellCells(sheet, row, run[0], run[1])
 		if first == last {
 			r.warn(sheet.Name+"!"+first, "overwritten", fmt.Sprintf(mend, "it"), "the %s was overwritten by %s%s", what, content(sheet.At(row, run[0])), label)
 			continue

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bankwright/engine/check"
@@ -47,6 +48,7 @@ func rowKey(col, width int, at func(col int) (value any, formula bool)) string {
 		case v == nil:
 			v = ""
 		}
+		v = stored(v)
 		if x, ok := v.(float64); ok {
 			v = number(round15(x))
 		}
@@ -73,7 +75,7 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 		a[i] = rowKey(1, width, func(c int) (any, bool) { x := plan.At(i+1, c); return x.Value, x.Formula != "" })
 	}
 	for i := range b {
-		b[i] = rowKey(1+shift, width, func(c int) (any, bool) { x := sheet.At(i+1, c); return x.Value, x.Formula })
+		b[i] = rowKey(1+shift, width, func(c int) (any, bool) { x := sheet.At(i+1, c); return x.Value, x.Formula && !x.Truth })
 	}
 	p := align(a, trimmed(b, len(a)))
 	out := make([]int, len(a)+1)
@@ -86,9 +88,15 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 			r.warn(sheet.Name, "layout", "", "the row of %q was removed; it was row %d", keyWords(a[i]), i+1)
 		case j >= 0 && a[i] != b[j] && !plan.overwritable(i+1, 1):
 			r.warn(sheet.Name+"!"+at, "layout", "", "%s", relabelled(a[i], b[j]))
+			r.tellCells(sheet, j+1, 1+shift, width+shift)
 		}
 	}
-	for _, run := range runs(p.added) {
+	filled := sheet.filled()
+	for _, j := range p.added {
+		r.told[rowOf(sheet, j+1)] = true
+	}
+	beyond := func(j int) bool { return j >= len(a) && !filled[j+1] }
+	for _, run := range runs(slices.DeleteFunc(p.added, beyond)) {
 		rows := fmt.Sprintf("rows %d to %d were added; they are", run[0]+1, run[1]+1)
 		if run[0] == run[1] {
 			rows = fmt.Sprintf("row %d was added; it is", run[0]+1)
@@ -150,15 +158,32 @@ func (r *returned) pairColumns(plan *Sheet, sheet *ReturnedSheet, k *check.Kind,
 	for i := range b {
 		b[i] = sheet.text(at, i+1)
 	}
-	p := align(trimmed(a, 0), trimmed(b, 0))
 	out := make([]int, width+1)
+	if names := trimmed(a, 0); r.permuted(sheet, k, at, names, b) {
+		for i := 1; i < len(out); i++ {
+			if out[i] = i + r.left; i <= len(names) && names[i-1] != b[out[i]-1] {
+				r.told[columnOf(sheet, out[i])] = true
+				out[i] = 0 // whose values these are is not known
+			}
+		}
+		return out
+	}
+	p := align(trimmed(a, 0), trimmed(b, 0))
 	for i, j := range p.to {
 		switch out[i+1] = j + 1; {
 		case a[i] == "" || j >= 0 && a[i] == b[j]:
 		case j < 0:
 			r.fault(sheet.Name, "layout", "Put it back, or leave the item out of the scenario.", "the column of %q is gone from the row of names of %s", a[i], titleOf(k))
 		default:
-			r.warn(sheet.Name+"!"+cellName(at, j+1), "layout", "", "%s; names stay as the scenario has them", relabelled(a[i], b[j]))
+			r.warn(sheet.Name+"!"+cellName(at, j+1), "layout", "Set it back, or give the item a label or another name in the scenario.", "%s; names stay as the scenario has them", relabelled(a[i], b[j]))
+		}
+	}
+	shift := r.left
+	for i := 1; i < len(out); i++ {
+		if i <= len(p.to) && out[i] > 0 {
+			shift = out[i] - i
+		} else if i > len(p.to) {
+			out[i] = i + shift
 		}
 	}
 	for _, j := range p.added {
@@ -166,11 +191,39 @@ func (r *returned) pairColumns(plan *Sheet, sheet *ReturnedSheet, k *check.Kind,
 		case b[j] == "" && !r.added[j]:
 			r.added[j] = true
 			r.warn(sheet.Name, "layout", "", "the column %s was added; it is not read", columnName(j+1))
+			r.told[columnOf(sheet, j+1)] = true
 		case b[j] != "":
 			r.warn(sheet.Name+"!"+cellName(at, j+1), "layout", "Add ["+k.Name+".NAME] to the scenario for a further one.", "the column of %q was added; it is not read", brief(b[j], 60))
+			r.told[columnOf(sheet, j+1)] = true
 		}
 	}
 	return out
+}
+
+// permuted tells where the names of items are those that were written, in another order;
+// false where they are not. Whether what stands below went along, nobody knows.
+func (r *returned) permuted(sheet *ReturnedSheet, k *check.Kind, row int, names, now []string) bool {
+	if len(now) < len(names)+r.left {
+		return false
+	}
+	now = now[r.left:][:len(names)]
+	if slices.Equal(names, now) || !slices.Equal(slices.Sorted(slices.Values(names)), slices.Sorted(slices.Values(now))) {
+		return false
+	}
+	mend := "Set the names back as they were; what else they are called is said in the scenario, and its values are typed below them."
+	for i, name := range names {
+		j := slices.Index(names, now[i])
+		at := func(i int) string { return cellName(row, i+1+r.left) }
+		switch {
+		case now[i] == name || now[j] == name && j < i:
+		case now[j] == name:
+			r.fault(sheet.Name+"!"+at(i), "layout", mend, "the names of %q and %q have changed places, here and in %s: whose values stand below is not known", name, now[i], at(j))
+			r.tellCells(sheet, row, j+1+r.left, j+1+r.left)
+		default:
+			r.fault(sheet.Name+"!"+at(i), "layout", mend, "this says %q, which stood in %s, where %q stood: whose values stand below is not known", now[i], at(j), name)
+		}
+	}
+	return true
 }
 
 // How many columns and rows are looked at beyond those that were written.
@@ -202,6 +255,7 @@ func (r *returned) compare(plan *Sheet) {
 	where := func(row, col int) (int, int) { return rows[row], columns(col) }
 	r.checkFormulas(plan, sheet, where)
 	r.checkFigures(plan, sheet, where)
+	r.checkWords(plan, sheet, where)
 }
 
 // pairHeads finds the columns of a sheet by what stands in its head, and by the rows
@@ -231,7 +285,11 @@ func (r *returned) pairHeads(plan *Sheet, sheet *ReturnedSheet, rows []int) func
 		}
 	}
 	for _, j := range p.added {
+		if j >= width && !sheet.headed(plan.FreezeRows, j+1) {
+			continue // its cells are told one by one
+		}
 		r.warn(sheet.Name, "layout", "", "the column %s was added; it is not read", columnName(j+1))
+		r.told[columnOf(sheet, j+1)] = true
 	}
 	return func(col int) int { return p.to[col-1] + 1 }
 }

@@ -46,3 +46,26 @@ func (s *ReturnedSheet) text(row, col int) string {
 	t, _ := s.At(row, col).Value.(string)
 	return t
 }
+
+// filled are the rows that hold something.
+func (s *ReturnedSheet) filled() map[int]bool {
+	out := map[int]bool{}
+	for at, c := range s.cells {
+		if !c.empty() {
+			out[at[0]] = true
+		}
+	}
+	return out
+}
+
+// headed reports whether a column holds something in the first so many rows.
+func (s *ReturnedSheet) headed(rows, col int) bool {
+	for row := 1; row <= rows; row++ {
+		if !s.At(row, col).empty() {
+			return true
+		}
+	}
+	return false
+}
+
+func (c ReturnedCell) empty() bool { return !c.Formula && (c.Value == nil || c.Value == "") }

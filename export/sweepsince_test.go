@@ -111,22 +111,58 @@ vary = [{ input = "board.deal.price", from = "1 EUR", to = "20 EUR", points = 20
 }
 
 // TestSweepsReadBack: the sheet of studies is neither foreign nor missed when a workbook
-// comes back, whatever stands in it; a sheet of that name is, where nothing was studied.
+// comes back, and told of where it is changed or gone; a sheet of that name is foreign
+// where nothing was studied.
 func TestSweepsReadBack(t *testing.T) {
 	for name, m := range map[string]*engine.Model{"trays": trayModel(t), "garden": models(t)["garden"], "cabin": models(t)["cabin"]} {
-		pl := plotBook(m, study(t, m))
-		book := sentBack{pl.book, map[[3]int]any{{pl.book.Sheet(sweepsName), 20, 3}: 4.0}}
-		read, faults := ReadBack(m, book, "book.xlsx")
-		if len(faults) > 0 || len(read.Changes) > 0 {
-			t.Errorf("%s: %v %v", name, faults, read.Changes)
+		found := study(t, m)
+		pl := plotBook(m, found)
+		told := func(book Returned) string {
+			read, faults := ReadBack(m, found, book, "book.xlsx")
+			if !HasStudies(book) || len(read.Changes) > 0 {
+				t.Errorf("%s: %v, %v", name, HasStudies(book), read.Changes)
+			}
+			var all []string
+			for _, d := range faults {
+				all = append(all, d.Summary)
+			}
+			return strings.Join(all, "\n")
+		}
+		if got := told(sentBack{pl.book, nil}); got != "" {
+			t.Errorf("%s: %s", name, got)
+		}
+		if got := told(sentBack{pl.book, map[[3]int]any{{pl.book.Sheet(sweepsName), 1, labelCol}: "All is well"}}); got != "\"All is well\" stands where \"Sweeps\" stood" && !strings.HasPrefix(got, "this says \"All is well\"") {
+			t.Errorf("%s: %s", name, got)
+		}
+		for _, gone := range [][]string{{sweepsName}, {reachedName}, {sweepsName, reachedName}, {"Lists"}} {
+			var want []string
+			for _, s := range gone {
+				want = append(want, "the sheet "+s+" was removed or has another name now")
+			}
+			if got := told(lacking{sentBack{pl.book, nil}, gone}); got != strings.Join(want, "\n") {
+				t.Errorf("%s without %v: %s", name, gone, got)
+			}
 		}
 	}
 	m := load(t, fstest.MapFS{"odd.toml": {Data: []byte("title = \"Odd\"\nstandard_rules = false\n[rules.kind.hall]\n[rules.hall.rent]\n[hall]\nrent = 3\n")}}, "odd.toml", nil)
 	book := plotBook(m, nil).book
+	if HasStudies(sentBack{book, nil}) {
+		t.Error("studies are found where none were run")
+	}
 	book.Sheets = append(book.Sheets, &Sheet{Name: sweepsName})
-	if _, faults := ReadBack(m, sentBack{book, nil}, "book.xlsx"); len(faults) != 1 || !strings.Contains(faults[0].Summary, "the sheet Sweeps was added") {
+	if _, faults := ReadBack(m, study(t, m), sentBack{book, nil}, "book.xlsx"); len(faults) != 1 || !strings.Contains(faults[0].Summary, "the sheet Sweeps was added") {
 		t.Errorf("a sheet that was added: %v", faults)
 	}
+}
+
+// lacking is a workbook of which sheets were deleted.
+type lacking struct {
+	sentBack
+	gone []string
+}
+
+func (b lacking) Sheets() []string {
+	return slices.DeleteFunc(b.sentBack.Sheets(), func(s string) bool { return slices.Contains(b.gone, s) })
 }
 
 // TestWhenWritten: the date of a scenario is told as its own, not as that of computing.

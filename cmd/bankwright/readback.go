@@ -85,7 +85,13 @@ func (a *app) readBack(book, file, output string) error {
 	if err != nil {
 		return err
 	}
-	read, list := export.ReadBack(m, f, book)
+	var found *engine.Studies
+	if export.HasStudies(f) { // what the workbook says of them is held against what they find
+		if found, err = a.declared(m); err != nil {
+			return err
+		}
+	}
+	read, list := export.ReadBack(m, found, f, book)
 	a.tell(append(otherOrigin(book, origin, m), list...), m.Model.Files)
 	if list.HasErrors() {
 		if !a.json && len(read.Changes) > 0 {
@@ -93,10 +99,33 @@ func (a *app) readBack(book, file, output string) error {
 		}
 		return errFailed
 	}
+	a.tellUnusual(book, m, src, read)
 	if err := a.tellChanges(book, m, read, output); err != nil || output == "" {
 		return err
 	}
 	return a.writeReturned(book, m, src, read, output)
+}
+
+// tellUnusual warns of what a scenario with the changes of a workbook computes that is
+// unusual, and was not before. What is unusual of an input itself was told at its cell.
+func (a *app) tellUnusual(book string, m *engine.Model, src engine.Sources, read *export.Readback) {
+	if len(read.Revisions) == 0 {
+		return
+	}
+	revised := m.Model.Revise(read.Revisions, map[string]bool{}, &diag.List{})
+	if revised == nil {
+		return // told where it is written
+	}
+	_, before, _ := engine.Load(src)
+	_, after, _ := engine.Load(with(src, revised))
+	var list diag.List
+	for _, d := range after {
+		was := slices.ContainsFunc(before, func(b diag.Diagnostic) bool { return b.Summary == d.Summary })
+		if d.Code == "unusual" && !was && strings.Contains(d.Summary, " comes to ") {
+			list.Warnf(diag.Pos{File: book}, d.Code, d.Mend, "%s", d.Summary)
+		}
+	}
+	a.tell(list, nil)
 }
 
 // tellChanges lists what changed; beside a scenario on standard output that is told

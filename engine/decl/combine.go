@@ -3,6 +3,7 @@ package decl
 import (
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"bankwright/engine/diag"
 )
@@ -46,7 +47,7 @@ func (l *loader) assign(e *entry, table *node) {
 			continue
 		case "label":
 			f := &fields{l: l, n: table, ok: true}
-			e.item.Label = f.text("label", false)
+			e.item.Label = f.heading("label", MaxLabel, shortLabel)
 			continue
 		}
 		if q := l.input(e.kind, n); q != nil {
@@ -217,6 +218,21 @@ func (l *loader) nameGroup(e *entry, group []*entry) {
 		c.item.Label = e.item.Label + " " + number
 		if label, ok := fillIn(e.item.Label, c); ok && label != e.item.Label {
 			c.item.Label = label
+		}
+	}
+	l.labelsFit(e, group)
+}
+
+// labelsFit refuses labels of combinations that are too long, once for all of a table.
+func (l *loader) labelsFit(e *entry, group []*entry) {
+	if utf8.RuneCountInString(e.item.Label) > MaxLabel {
+		return // told where it was read
+	}
+	for _, c := range group {
+		if n := utf8.RuneCountInString(c.item.Label); n > MaxLabel {
+			l.diags.Errorf(e.table.get("label").at, "text", "Shorten it: values or a number go with it.",
+				"the label of the combination `%s` has %d characters, and no more than %d have room", c.item.Name, n, MaxLabel)
+			return
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"bankwright/engine/diag"
 )
@@ -62,6 +63,29 @@ func (f *fields) text(key string, must bool) string {
 	}
 	return strings.TrimSpace(n.text)
 }
+
+// Longest texts of a scenario, in characters: they stand in headings and in sentences,
+// which have so much room.
+const (
+	MaxTitle = 200
+	MaxLabel = 60
+)
+
+// heading is the text of a key that may be left out, of at most so many characters.
+func (f *fields) heading(key string, most int, mend string) string {
+	text := f.text(key, false)
+	if n := utf8.RuneCountInString(text); n > most {
+		f.fault(f.n.get(key).at, "text", mend, "`%s` has %d characters, and no more than %d have room", key, n, most)
+	}
+	return text
+}
+
+// title is the text of a heading for people.
+func (f *fields) title(key string) string {
+	return f.heading(key, MaxTitle, "Shorten it; a longer story has room in `about`, at the top of the scenario.")
+}
+
+const shortLabel = "Shorten it to what tells the item apart; a remark may stand behind # in a line of its own."
 
 func (f *fields) missing(key string) {
 	f.fault(f.n.keyAt, "missing", fmt.Sprintf("Add %s = \"…\".", key), "%s needs `%s`", f.what, key)

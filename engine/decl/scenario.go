@@ -16,7 +16,7 @@ func (l *loader) scenario(root *node) {
 	l.lists = []*node{root}
 	f := &fields{l: l, n: root, what: "a scenario", ok: true}
 	m := l.model
-	m.Title, m.About, m.Question = f.text("title", false), f.text("about", false), f.text("question", false)
+	m.Title, m.About, m.Question = f.title("title"), f.text("about", false), f.title("question")
 	if m.Title == "" {
 		m.Title = strings.TrimSuffix(path.Base(l.paths[root.at.File]), ".toml")
 	}

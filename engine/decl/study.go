@@ -191,7 +191,7 @@ func (l *loader) studiesOf(sort string) []*node {
 
 // study reads what all have in common.
 func (f *fields) study() Study {
-	s := Study{Name: f.n.key, Title: f.text("title", false), At: f.n.keyAt}
+	s := Study{Name: f.n.key, Title: f.title("title"), At: f.n.keyAt}
 	if s.Title == "" {
 		s.Title = heading(s.Name)
 	}

@@ -75,7 +75,7 @@ func (b *builder) item(k *kind) *node {
 		each.Properties = append(each.Properties, member{in.Name, varied})
 	}
 	b.needs(k, n)
-	n.Properties = append(n.Properties, member{"label", sentence().told("What people call it.")})
+	n.Properties = append(n.Properties, member{"label", upTo(decl.MaxLabel).told("What people call it.")})
 	if k.Many {
 		n.Properties = append(n.Properties, member{"each", each},
 			member{"keep", sentence().told("A condition: only combinations that meet it stay.")})

@@ -122,7 +122,11 @@ func (n *node) told(text string) *node {
 
 func truth() *node    { return &node{Type: types{"boolean"}} }
 func sentence() *node { return &node{Type: types{"string"}} }
-func scalar() *node   { return &node{Type: types{"string", "number", "boolean"}} }
+
+// upTo is a text of at most so many characters.
+func upTo(most int) *node { return &node{Type: types{"string"}, Longest: most} }
+
+func scalar() *node { return &node{Type: types{"string", "number", "boolean"}} }
 
 // integer is a whole number between two limits.
 func integer(low, high float64) *node {

@@ -12,7 +12,7 @@ func cell() *node { return &node{Type: types{"string"}, Pattern: `^\s*[a-z][a-z0
 // amount is a value as its quantity takes it; which one that is no schema can tell.
 func amount() *node { return &node{Type: types{"string", "number"}} }
 
-var title = key{"title", sentence(), "A heading for people."}
+var title = key{"title", upTo(decl.MaxTitle), "A heading for people."}
 
 func sweep() described {
 	return described{keys: []key{title,

@@ -59,9 +59,9 @@ var fixed = map[string]func() described{
 
 func header() described {
 	return described{keys: []key{
-		{"title", sentence(), "What it is called."},
+		{"title", upTo(decl.MaxTitle), "What it is called."},
 		{"about", sentence(), "The story: who, where, what for."},
-		{"question", sentence(), "What the client asked."},
+		{"question", upTo(decl.MaxTitle), "What the client asked."},
 		{"date", sentence(), "Of the figures."},
 		{"currency", currencies(), "What money is, by its code of ISO 4217."},
 		{"include", list(sentence(), 0, 0), "Lists of items in this folder or below it."},
