@@ -115,8 +115,8 @@ const (
 // unmetWords is the heading above them.
 const unmetWords = "Checks not met: those of the best first, then the gravest of others"
 
-// unmet lists in words what is not met: as many lines as there are now and some to
-// spare for what changes, as far as there is room, which is in points.
+// unmet lists in words what is not met: as many as there are now and some to spare for
+// what changes, as far as there is room, which is in points.
 func (a *answer) unmet(checks *checkPage, room float64) {
 	rows, ok := checks.unmet[a.k]
 	if !ok {
@@ -128,19 +128,19 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 		c := "$" + columnName(col) + "$"
 		return "Checks!" + c + number(float64(rows.from)) + ":" + c + number(float64(rows.to))
 	}
-	lines := a.unmetLines(room-2*lineHigh, rows.to-rows.from+1)
+	n, lines := a.unmetRows(room-2*lineHigh, rows.to-rows.from+1)
 	from := a.row
 	upTo := func(row int) string { return "ROWS(A$" + number(float64(from)) + ":A" + number(float64(row)) + ")" }
-	for _, n := range lines {
+	for range n {
 		place := "MATCH(SMALL(" + column(unmetPlaceCol) + "," + upTo(a.row) + ")," + column(unmetPlaceCol) + ",0)"
 		for i, col := range []int{labelCol, unmetStateCol, unmetWordsCol} {
-			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i], Lines: int16(n)}
+			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i], Lines: int16(lines)}
 			if i == 2 {
 				c.Span = int16(len(a.s.Widths) - itemCol + 1)
 			}
 			a.s.Set(a.row, labelCol+i, c)
 		}
-		a.next(float64(n))
+		a.next(float64(lines))
 	}
 	area := cellName(from, unitCol) + ":" + cellName(a.row-1, unitCol)
 	a.s.Marks = append(a.s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
@@ -159,25 +159,26 @@ func (a *answer) unknown() string {
 	return workingsName + "!" + a.figureAt(r.missing) + "+" + workingsName + "!" + a.figureAt(r.wrong) + ">0"
 }
 
-// unmetLines are, for each sentence that has room, how many lines it takes as the
-// scenario stands; most is how many there can be.
-func (a *answer) unmetLines(room float64, most int) []int {
-	const spare = 3 // for what changes
-	now := a.unmetNow()
-	width := a.wide(itemCol, len(a.s.Widths))
-	var out []int
-	for i := range min(len(now)+spare, most, mostUnmet) {
-		lines := 1
-		if i < len(now) {
-			lines = min(len(wrap(now[i], width)), 3)
+// spareUnmet is for how many sentences more than there are now there is room.
+const spareUnmet = 3
+
+// unmetRows is how many sentences have room, and how many lines each: any of them may come
+// to stand in any row; most is how many there can be.
+func (a *answer) unmetRows(room float64, most int) (rows, lines int) {
+	lines = 1
+	for _, c := range a.pl.checksOf(a.k) {
+		for i := range a.k.Items {
+			lines = max(lines, len(wrap(a.pl.model.Sentence(c.Message, i), a.wide(itemCol, len(a.s.Widths))*longWords/100)))
 		}
-		if room -= float64(lines) * lineHigh; room < 0 && i >= leastUnmet {
-			break
-		}
-		out = append(out, lines)
 	}
-	return out
+	lines = min(lines, 3)
+	rows = min(len(a.unmetNow())+spareUnmet, most, mostUnmet)
+	return min(rows, max(leastUnmet, int(room/(float64(lines)*lineHigh)))), lines
 }
+
+// longWords is how much of a long text more than of a short one surely finds room, per
+// cent: its letters are of many widths.
+const longWords = 107
 
 // unmetNow are the sentences on what is not met as the scenario stands, in their order:
 // those of the best, then by severity, by place, those without one last.

@@ -32,7 +32,7 @@ type compareRows struct {
 	stops, unfits                                           int // counts of checks that forbid; 0: there are no checks
 	short                                                   int // names of those that the first sheet shows, cut
 	order, pick                                             int // where an item stands best first, and who stands there
-	about                                                   int
+	about, found                                            int
 }
 
 const workRow = 4 // of the names
