@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"strings"
 
 	"bankwright/engine/check"
@@ -28,6 +29,7 @@ type checkPage struct {
 
 	unmetItem map[int]int // whom the sentence of a row is about
 	source    int         // the column of what checks rest on
+	words     *Sheet      // of these sentences
 }
 
 const checkRow = 5 // of the first table
@@ -39,7 +41,7 @@ const (
 )
 
 // drawChecks draws what passes and what does not: for each kind a table with a
-// row a check and a column an item, then, of all, the sentences.
+// row a check and a column an item, and, on a sheet of their own, the sentences.
 func (pl *plan) drawChecks() *checkPage {
 	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
@@ -48,6 +50,7 @@ func (pl *plan) drawChecks() *checkPage {
 	}
 	s := pl.head(pg.page)
 	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = checkRow-2, 1, checkRow-2
+	pg.words = pl.unmetSheet()
 	widest, row := 1, checkRow
 	for _, k := range pl.prog.Kinds {
 		if len(pl.checksOf(k)) > 0 {
@@ -58,20 +61,22 @@ func (pl *plan) drawChecks() *checkPage {
 	var kinds []*check.Kind
 	first := map[*check.Kind]int{}
 	for _, k := range pl.prog.Kinds {
-		if list := pl.checksOf(k); len(list) > 0 && len(k.Items) > 0 {
-			kinds, first[k] = append(kinds, k), row+2
-			row = pl.drawCheckTable(pg, k, list, row) + 1
+		if len(pl.checksOf(k)) > 0 && len(k.Items) > 0 {
+			kinds = append(kinds, k)
 		}
 	}
-	for i, k := range kinds {
-		s.text(row, labelCol, titleOf(k), Heading)
-		for j, h := range []string{"result", "order", "in words"} {
-			s.text(row+1, unmetStateCol+j, h, HeadText)
-		}
-		if i == 0 { // below it stands nothing but such lists
+	// What is compared stands last: its names are above each further page on paper.
+	last := pl.prog.Compared()
+	for _, k := range slices.Concat(slices.DeleteFunc(slices.Clone(kinds), func(k *check.Kind) bool { return k == last }), kinds) {
+		if first[k] == 0 {
+			first[k] = row + 2
 			s.Print.RepeatFrom, s.Print.RepeatRows = row+1, row+1
+			row = pl.drawCheckTable(pg, k, pl.checksOf(k), row) + 1
 		}
-		row = pl.drawUnmet(pg, k, pl.checksOf(k), first[k], row+1)
+	}
+	row = unmetRow
+	for _, k := range kinds {
+		row = pl.drawUnmet(pg, k, pl.checksOf(k), first[k], row)
 	}
 	s.Widths = widths(widest)
 	return pg

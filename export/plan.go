@@ -52,6 +52,7 @@ type plan struct {
 	inputs    *page
 	tables    *page
 	checks    *page
+	unmet     *page // of the sheet of their sentences
 	answer    *page
 	writing   *page // of the sheet Figures
 	rules     map[*check.Kind]*page
@@ -208,7 +209,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, workingsName, sweepsName, reachedName, "Lists", "History", questionsName, limitsName}
+var fixed = []string{"Answer", "Inputs", "Checks", unmetName, computedName, "Tables", sourcesName, figuresName, workingsName, sweepsName, reachedName, "Lists", "History", questionsName, limitsName}
 
 // longestName is how many characters a sheet's name may have.
 const longestName = 31

@@ -12,12 +12,32 @@ const (
 	unmetWordsCol = 4
 )
 
+// unmetName is the sheet of the sentences.
+const unmetName = "Checks in words"
+
+const (
+	unmetHead = 4 // of its heads
+	unmetRow  = 5 // the first list
+)
+
+// unmetSheet begins it.
+func (pl *plan) unmetSheet() *Sheet {
+	pl.unmet = &page{name: unmetName, title: "What is not met, in words", lead: "Each check of each; where it is not met, its order on the first sheet and what it says."}
+	s := pl.head(pl.unmet)
+	for i, h := range []string{"check", "result", "order", "in words"} {
+		s.text(unmetHead, labelCol+i, h, HeadText)
+	}
+	s.Widths = []float64{labelWidth, 14, 10, answerWidth}
+	s.FreezeRows, s.Print.RepeatRows = unmetHead, unmetHead
+	return s
+}
+
 // drawUnmet says for each check and item what is not met. Of each that is not met a
 // number tells where it comes in the order: what is of the best item first, then by
 // severity, by the place of the item, by row.
 func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, first, row int) int {
-	s := pg.sheet
-	s.text(row, labelCol, "What is not met, in words", Section)
+	s := pg.words
+	s.text(row, labelCol, titleOf(k), Heading)
 	row++
 	rows := span{row, row + len(k.Items)*len(list) - 1}
 	pg.unmet[k] = rows
@@ -25,7 +45,7 @@ func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, fir
 		for i := range k.Items {
 			for n, c := range list {
 				if c.Severity == sev {
-					pl.drawWords(s, c, i, row, cellName(first+n, checkItemCol+i))
+					pl.drawWords(s, c, i, row, "Checks!"+cellName(first+n, checkItemCol+i))
 					pg.unmetItem[row] = i
 					row++
 				}
@@ -42,13 +62,13 @@ func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string
 	k := c.Result.Kind
 	s.text(row, labelCol, checkLabel(c), Label)
 	if k.Many {
-		name := cell(&ref{to: pl.names[k], item: item, row: btoi(labelled(k))}).at(spot{page: pl.checks})
+		name := cell(&ref{to: pl.names[k], item: item, row: btoi(labelled(k))}).at(spot{page: pl.unmet})
 		s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
 	}
-	unmet := status + `="` + c.Severity.String() + `"`
-	words := pl.sentences[c].at(spot{page: pl.checks, item: item})
+	unmet := cellName(row, unmetStateCol) + `="` + c.Severity.String() + `"`
+	words := pl.sentences[c].at(spot{page: pl.unmet, item: item})
 	s.Set(row, unmetStateCol, Cell{Formula: status, Style: Unit})
-	s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})
+	s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Words})
 }
 
 // orderUnmet numbers what is not met. Items without a place come last; places
@@ -66,12 +86,12 @@ func (pl *plan) orderUnmet(pg *checkPage, ranked *check.Kind, placeRow int) {
 			for range pl.countOf(k, sev) * len(k.Items) {
 				order := rowsOf(rows.from, row)
 				if places.from > 0 {
-					at := func(col int) string { return "$" + columnName(col) + "$" + number(float64(pg.place[k])) }
+					at := func(col int) string { return "Checks!$" + columnName(col) + "$" + number(float64(pg.place[k])) }
 					place := at(itemCol + pg.unmetItem[row])
-					order = "(IF(" + place + "=1,0," + rowsOf(rows.from, block) + "*(COLUMNS(" + at(places.from) + ":" + at(places.to) + ")+1))+" +
+					order = "(IF(" + place + "=1,0," + rowsOf(rows.from, block) + "*(COLUMNS(" + at(places.from) + ":$" + columnName(places.to) + "$" + number(float64(pg.place[k])) + ")+1))+" +
 						place + ")*" + rowsOf(rows.from, rows.to) + "+" + order
 				}
-				pg.sheet.Set(row, unmetPlaceCol, Cell{Style: Unit, Format: `#,##0"  "`,
+				pg.words.Set(row, unmetPlaceCol, Cell{Style: Unit, Format: `#,##0"  "`,
 					Formula: "IF(" + cellName(row, unmetStateCol) + `="` + sev.String() + `",` + order + `,"")`})
 				row++
 			}
@@ -126,7 +146,7 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 	a.next(1)
 	column := func(col int) string {
 		c := "$" + columnName(col) + "$"
-		return "Checks!" + c + number(float64(rows.from)) + ":" + c + number(float64(rows.to))
+		return quoteSheet(unmetName) + "!" + c + number(float64(rows.from)) + ":" + c + number(float64(rows.to))
 	}
 	n, lines := a.unmetRows(room-2*lineHigh, rows.to-rows.from+1)
 	from := a.row
@@ -148,8 +168,8 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 	told := a.page.name + "!A" + number(float64(from)) + ":A" + number(float64(a.row-1))
 	a.work.s.Set(a.work.rows.beyond, itemCol, Cell{Formula: "MAX(0," + count + "-ROWS(" + told + "))", Style: Computed, Format: "0"})
 	beyond := workingsName + "!" + a.figureAt(a.work.rows.beyond)
-	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: "Checks!" + cellName(rows.from-1, labelCol), Formula: "IF(" + a.unknown() + `,"Not known as long as inputs are to be mended.",IF(` + count + `=0,"None: each is met or not applicable.",IF(` + beyond +
-		`>0,"and "&` + beyond + `&" more: sheet Checks","Each check: sheet Checks")))`})
+	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: quoteSheet(unmetName) + "!" + cellName(rows.from-1, labelCol), Formula: "IF(" + a.unknown() + `,"Not known as long as inputs are to be mended.",IF(` + count + `=0,"None: each is met or not applicable.",IF(` + beyond +
+		`>0,"and "&` + beyond + `&" more: sheet ` + unmetName + `","Each check: sheet Checks")))`})
 	a.next(1)
 }
 
