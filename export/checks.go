@@ -24,6 +24,7 @@ type checkPage struct {
 	totals map[*check.Kind]map[decl.Severity]int // rows of the totals
 	idle   map[*check.Kind]int                   // rows that count forbidding checks which do not apply
 	sum    map[*check.Kind]int                   // rows that count all that are not met
+	passed map[*check.Kind]int                   // rows that count those that pass
 	place  map[*check.Kind]int                   // rows of the places
 	unmet  map[*check.Kind]span                  // rows of the sentences
 
@@ -43,7 +44,7 @@ const (
 // drawChecks draws what passes and what does not: for each kind a table with a
 // row a check and a column an item, and, on a sheet of their own, the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, passed: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	if pl.someFollow(pl.prog.Checks) {
 		pg.lead += " " + notJudged + ": computed at other inputs, see the sheet " + computedName + "."
@@ -165,11 +166,19 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, list []*check.Check, fi
 	s.text(row, unitCol, numberWord, Unit)
 	pg.sum[k] = row
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
+	row++
+	pg.passed[k] = row
+	s.text(row, labelCol, "Number that pass", TotalText)
+	s.text(row, unitCol, numberWord, Unit)
+	for i := range k.Items {
+		cells := cellName(first, checkItemCol+i) + ":" + cellName(end-1, checkItemCol+i)
+		s.Set(row, checkItemCol+i, Cell{Formula: "COUNTIF(" + cells + `,"` + passed + `")`, Style: Total, Format: "0"})
+	}
 	return pl.drawIdle(pg, k, list, first, end, row+1)
 }
 
 // lackRow is, below a table of checks, the row of what its items lack.
-const lackRow = 6
+const lackRow = 7
 
 // drawLacking brings what is missing of each item.
 func (pl *plan) drawLacking(s *Sheet, k *check.Kind, row int) {
