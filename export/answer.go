@@ -12,15 +12,16 @@ import (
 // read on paper, follows from its measures. What is longer stands on sheets behind it.
 
 // Measures of the page. Its columns are as wide as an A4 page at the scale at which
-// letters of 10 points are 8 points high on paper, and its rows as high.
+// letters of 10 points are 7.5 points high on paper, and its rows as high.
 const (
+	frontScale   = 0.75
 	frontMargin  = 10   // at the sides, mm
-	frontLabel   = 29.0 // characters
-	frontUnit    = 9.5
-	frontFigures = 81.0 // of all columns of figures together
+	frontLabel   = 31.0 // characters
+	frontUnit    = 10.0
+	frontFigures = 87.0 // of all columns of figures together
 	leastColumns = 6
 	lineHigh     = 13.5 // of a row with one line, in points
-	pageHigh     = 950.0
+	pageHigh     = 1013.0
 	narrow       = 1.25 // characters of text that surely find room in one of a column's width
 )
 
@@ -32,8 +33,6 @@ type answer struct {
 
 	charts span // rows of the charts
 	tight  bool // whose names are long
-
-	stale string // the cell of the workings that says whether what is not live still holds
 }
 
 // drawAnswer draws the sheet that the client reads first: the question, the
@@ -49,7 +48,7 @@ func (pl *plan) drawAnswer(checks *checkPage, work *workings) *Sheet {
 		a.sentence(Cell{Value: m.Question, Style: Sentence}, m.Question)
 	}
 	a.next(0.4)
-	foot := a.foot()
+	foot := a.foot(leastCautions)
 	if a.by == nil {
 		a.total(checks, "")
 		a.next(1)
@@ -62,6 +61,10 @@ func (pl *plan) drawAnswer(checks *checkPage, work *workings) *Sheet {
 	a.sure()
 	a.unmet(checks, pageHigh-a.high-float64(foot.lines()+btoi(a.tight)*tightLines)*lineHigh)
 	a.next(0.4)
+	if foot.more > 0 {
+		spare := pageHigh - a.high - float64(foot.lines()+btoi(a.tight)*tightLines)*lineHigh
+		foot = a.foot(len(foot.right) + max(0, int(spare/lineHigh)))
+	}
 	a.draw(foot)
 	a.stretch()
 	pl.orderUnmet(checks, a.k, work.rows.rank)
@@ -81,12 +84,15 @@ func (a *answer) columns() {
 }
 
 // next ends a row, which has room for so many lines.
-func (a *answer) next(lines float64) {
+func (a *answer) next(lines float64) { a.nextOf(lines, lines) }
+
+// nextOf ends a row, which has room for so many lines and is reckoned as if it had others.
+func (a *answer) nextOf(lines, reckoned float64) {
 	for len(a.s.Heights) < a.row {
 		a.s.Heights = append(a.s.Heights, 0)
 	}
 	a.s.Heights[a.row-1] = lines * lineHigh
-	a.high += lines * lineHigh
+	a.high += reckoned * lineHigh
 	a.row++
 }
 
@@ -112,13 +118,14 @@ func (a *answer) recommend() {
 	r, from := a.work.rows, workingsName+"!"
 	a.s.Set(a.row, labelCol, Cell{Formula: from + a.figureAt(r.sentence), Style: Lead, Span: int16(len(a.s.Widths))})
 	a.next(2.2)
-	points := from + a.figureAt(r.pointWords)
+	points, lines := from+a.figureAt(r.pointWords), 1
 	if a.pl.stale != "" {
-		a.stale = from + a.figureAt(r.stale)
-		points = "IF(" + points + `<>"",` + points + "," + a.stale + ")"
+		stale := from + a.figureAt(r.stale)
+		points = "IF(" + points + `<>"",` + points + "," + stale + ")"
+		lines = len(wrap(a.pl.staleWords()+longest(a.pl.stands)+staleEnd, a.wide(labelCol, len(a.s.Widths))*9/10)) // bold letters
 	}
-	a.s.Set(a.row, labelCol, Cell{Formula: points, Style: Alert})
-	a.next(1)
+	a.s.Set(a.row, labelCol, Cell{Formula: points, Style: Alert, Span: int16(len(a.s.Widths))})
+	a.next(float64(lines))
 	if a.pl.summary != nil {
 		a.s.Set(a.row, labelCol, Cell{Formula: "IFERROR(" + a.pl.summary.at(spot{page: a.page}) + `,"")`, Style: Note})
 		a.next(1.2)
@@ -193,7 +200,7 @@ func (a *answer) draughts() {
 		return
 	}
 	a.next(0.4)
-	left, last, rows := labelCol, len(a.s.Widths), max(13, 5+a.work.beside())
+	left, last, rows := labelCol, len(a.s.Widths), max(11, 5+a.work.beside())
 	for i, c := range charts {
 		right := last
 		if i+1 < len(charts) {
@@ -245,8 +252,8 @@ type foot struct {
 }
 
 // foot collects what stands at the foot of the page, so that it is known how much room
-// it takes.
-func (a *answer) foot() *foot {
+// it takes; its cautions have room for so many lines at least.
+func (a *answer) foot(cautions int) *foot {
 	f := &foot{}
 	if a.by != nil {
 		f.left = append(f.left, func(row int) { a.s.text(row, labelCol, "What was assumed", Section) })
@@ -257,7 +264,7 @@ func (a *answer) foot() *foot {
 	list := a.pl.prog.Model.Notices
 	for i, n := range list {
 		lines := wrap("- "+n.Text, width)
-		if len(f.right)+len(lines) > max(len(f.left)-2, leastCautions) {
+		if len(f.right)+len(lines) > max(len(f.left)-2, cautions) {
 			f.more = len(list) - i
 			break
 		}

@@ -56,7 +56,7 @@ const ownerWidth = 18
 
 // putCatalogue puts the sheet of all behind that of the checks.
 func (pl *plan) putCatalogue() {
-	at := pl.book.Sheet(pl.checks.name) + 1
+	at := max(pl.book.Sheet(pl.checks.name), pl.book.Sheet(unmetName)) + 1
 	pl.book.Sheets = slices.Insert(pl.book.Sheets, at, pl.drawCatalogue())
 }
 

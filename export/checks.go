@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"strings"
 
 	"bankwright/engine/check"
@@ -23,11 +24,13 @@ type checkPage struct {
 	totals map[*check.Kind]map[decl.Severity]int // rows of the totals
 	idle   map[*check.Kind]int                   // rows that count forbidding checks which do not apply
 	sum    map[*check.Kind]int                   // rows that count all that are not met
+	passed map[*check.Kind]int                   // rows that count those that pass
 	place  map[*check.Kind]int                   // rows of the places
 	unmet  map[*check.Kind]span                  // rows of the sentences
 
 	unmetItem map[int]int // whom the sentence of a row is about
 	source    int         // the column of what checks rest on
+	words     *Sheet      // of these sentences
 }
 
 const checkRow = 5 // of the first table
@@ -39,15 +42,16 @@ const (
 )
 
 // drawChecks draws what passes and what does not: for each kind a table with a
-// row a check and a column an item, then, of all, the sentences.
+// row a check and a column an item, and, on a sheet of their own, the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, passed: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	if pl.someFollow(pl.prog.Checks) {
 		pg.lead += " " + notJudged + ": computed at other inputs, see the sheet " + computedName + "."
 	}
 	s := pl.head(pg.page)
 	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = checkRow-2, 1, checkRow-2
+	pg.words = pl.unmetSheet()
 	widest, row := 1, checkRow
 	for _, k := range pl.prog.Kinds {
 		if len(pl.checksOf(k)) > 0 {
@@ -58,20 +62,22 @@ func (pl *plan) drawChecks() *checkPage {
 	var kinds []*check.Kind
 	first := map[*check.Kind]int{}
 	for _, k := range pl.prog.Kinds {
-		if list := pl.checksOf(k); len(list) > 0 && len(k.Items) > 0 {
-			kinds, first[k] = append(kinds, k), row+2
-			row = pl.drawCheckTable(pg, k, list, row) + 1
+		if len(pl.checksOf(k)) > 0 && len(k.Items) > 0 {
+			kinds = append(kinds, k)
 		}
 	}
-	for i, k := range kinds {
-		s.text(row, labelCol, titleOf(k), Heading)
-		for j, h := range []string{"result", "order", "in words"} {
-			s.text(row+1, unmetStateCol+j, h, HeadText)
-		}
-		if i == 0 { // below it stands nothing but such lists
+	// What is compared stands last: its names are above each further page on paper.
+	last := pl.prog.Compared()
+	for _, k := range slices.Concat(slices.DeleteFunc(slices.Clone(kinds), func(k *check.Kind) bool { return k == last }), kinds) {
+		if first[k] == 0 {
+			first[k] = row + 2
 			s.Print.RepeatFrom, s.Print.RepeatRows = row+1, row+1
+			row = pl.drawCheckTable(pg, k, pl.checksOf(k), row) + 1
 		}
-		row = pl.drawUnmet(pg, k, pl.checksOf(k), first[k], row+1)
+	}
+	row = unmetRow
+	for _, k := range kinds {
+		row = pl.drawUnmet(pg, k, pl.checksOf(k), first[k], row)
 	}
 	s.Widths = widths(widest)
 	return pg
@@ -160,11 +166,19 @@ func (pl *plan) drawTotals(pg *checkPage, k *check.Kind, list []*check.Check, fi
 	s.text(row, unitCol, numberWord, Unit)
 	pg.sum[k] = row
 	s.Set(row, checkItemCol, Cell{Formula: "SUM(" + from + ":" + to + ")", Style: Total, Format: "0"})
+	row++
+	pg.passed[k] = row
+	s.text(row, labelCol, "Number that pass", TotalText)
+	s.text(row, unitCol, numberWord, Unit)
+	for i := range k.Items {
+		cells := cellName(first, checkItemCol+i) + ":" + cellName(end-1, checkItemCol+i)
+		s.Set(row, checkItemCol+i, Cell{Formula: "COUNTIF(" + cells + `,"` + passed + `")`, Style: Total, Format: "0"})
+	}
 	return pl.drawIdle(pg, k, list, first, end, row+1)
 }
 
 // lackRow is, below a table of checks, the row of what its items lack.
-const lackRow = 6
+const lackRow = 7
 
 // drawLacking brings what is missing of each item.
 func (pl *plan) drawLacking(s *Sheet, k *check.Kind, row int) {

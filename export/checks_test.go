@@ -2,34 +2,35 @@ package export
 
 import "testing"
 
-// TestChecksHead: the head of what is not met stands at the first of its lists, below
-// all tables, and is what is repeated on paper.
+// TestChecksHead: the table of what is compared stands last, and its head is what is
+// repeated on paper; each table has its sentences on their sheet.
 func TestChecksHead(t *testing.T) {
 	for name, m := range models(t) {
 		pl := plotBook(m, nil)
-		s := pl.book.Find("Checks")
-		if s == nil {
+		s, words := pl.book.Find("Checks"), pl.book.Find(unmetName)
+		tables, lists, head := 0, 0, 0
+		for r := range s.Rows() {
+			if plainText(s.At(r+1, checkSeverityCol)) == "if not met" {
+				tables, head = tables+1, r+1
+			}
+		}
+		if (words == nil) != (tables == 0) {
+			t.Errorf("%s: %d tables, sentences: %v", name, tables, words != nil)
+		}
+		if tables == 0 {
 			continue
 		}
-		tables, lists := 0, 0
-		for r := range s.Rows() {
-			row := r + 1
-			switch {
-			case plainText(s.At(row, checkSeverityCol)) == "if not met":
-				if tables++; lists > 0 {
-					t.Errorf("%s: a table at row %d, below a list", name, row)
-				}
-			case plainText(s.At(row, labelCol)) == "What is not met, in words":
-				if plainText(s.At(row, unmetStateCol)) != "result" || plainText(s.At(row, unmetWordsCol)) != "in words" {
-					t.Errorf("%s: a list at row %d without a head", name, row)
-				}
-				if lists++; lists == 1 && (s.Print.RepeatFrom != row || s.Print.RepeatRows != row) {
-					t.Errorf("%s: rows %d to %d are repeated on paper, not %d", name, s.Print.RepeatFrom, s.Print.RepeatRows, row)
-				}
-			}
+		for r := range words.Rows() {
+			lists += btoi(words.At(r+1, labelCol).Style == Heading)
 		}
 		if tables != lists || s.FreezeRows >= checkRow {
 			t.Errorf("%s: %d tables, %d lists, %d rows that stay in sight", name, tables, lists, s.FreezeRows)
+		}
+		if s.Print.RepeatFrom != head || s.Print.RepeatRows != head {
+			t.Errorf("%s: rows %d to %d are repeated on paper, not %d", name, s.Print.RepeatFrom, s.Print.RepeatRows, head)
+		}
+		if k := pl.prog.Compared(); k != nil && len(pl.checksOf(k)) > 0 && plainText(s.At(head-1, labelCol)) != titleOf(k) {
+			t.Errorf("%s: the last table is of %q", name, plainText(s.At(head-1, labelCol)))
 		}
 	}
 }

@@ -1,6 +1,9 @@
 package export
 
-import "strings"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // The words of the sheet Computed.
 const (
@@ -114,7 +117,21 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 	name := "$" + columnName(thenLiveCol+1) + "$" + number(computedHeadRow+1)
 	s.Set(computedStateRow, 1, Cell{Formula: "IF(" + all + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + name + ")", Style: Lead})
 	pl.stale = "IF(" + computedName + "!" + all + `="` + unchanged + `","",` + quoteText(pl.staleWords()) + "&" +
-		computedName + "!" + name + "&" + quoteText(" changed (sheet "+computedName+").") + ")"
+		computedName + "!" + name + "&" + quoteText(staleEnd) + ")"
+}
+
+// staleEnd ends the line of the first sheet that says that computed figures are of other
+// inputs.
+const staleEnd = " changed (sheet " + computedName + ")."
+
+// longest is the longest of the names of inputs that may have changed.
+func longest(stands []stand) (name string) {
+	for _, st := range stands {
+		if s := st.label + " (" + st.owner + ")"; utf8.RuneCountInString(s) > utf8.RuneCountInString(name) {
+			name = s
+		}
+	}
+	return name
 }
 
 // countChanged counts the computed quantities of a set whose inputs have changed,

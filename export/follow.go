@@ -197,7 +197,7 @@ func (l *line) readsComputed() bool {
 // other inputs.
 func (pl *plan) staleWords() string {
 	if k := pl.prog.Compared(); k != nil && pl.someFollow(pl.checksOf(k)) {
-		return "Computed figures are of other inputs; checks of them are not judged: "
+		return "Computed figures are of other inputs, checks of them not judged: "
 	}
 	return "Computed figures are of other inputs: "
 }

@@ -52,6 +52,7 @@ type plan struct {
 	inputs    *page
 	tables    *page
 	checks    *page
+	unmet     *page // of the sheet of their sentences
 	answer    *page
 	writing   *page // of the sheet Figures
 	rules     map[*check.Kind]*page
@@ -80,11 +81,14 @@ type plan struct {
 	sets       [][]int                   // of them that something follows from together
 	followed   map[*check.Quantity][]int // which of them a quantity follows from
 	reads      map[*check.Quantity][]*check.Quantity
-	stands     []stand             // what they follow from
-	pictures   []pictured          // sheets of drawings
-	stale      string              // the formula that says on the first sheet that it has changed
-	studiesRow int                 // of the first sheet: above what studies found
-	published  map[columnKey]*line // of tables, as they can be changed
+	stands     []stand              // what they follow from
+	pictures   []pictured           // sheets of drawings
+	stale      string               // the formula that says on the first sheet that it has changed
+	studiesRow int                  // of the first sheet: above what studies found
+	studied    map[string]sinceThen // by study: whether the inputs that it reaches have changed; "" is all of them
+	longest    string               // name of an input that studies reach
+	blind      bool                 // studies were run, and it is not known what they found
+	published  map[columnKey]*line  // of tables, as they can be changed
 
 	sentences    map[*check.Check]text // what is said where it is not met
 	answers      map[*check.Question]text
@@ -205,7 +209,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", computedName, "Tables", sourcesName, figuresName, workingsName, sweepsName, reachedName, "Lists", "History", questionsName, limitsName}
+var fixed = []string{"Answer", "Inputs", "Checks", unmetName, computedName, "Tables", sourcesName, figuresName, workingsName, sweepsName, reachedName, "Lists", "History", questionsName, limitsName}
 
 // longestName is how many characters a sheet's name may have.
 const longestName = 31

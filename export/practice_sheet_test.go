@@ -91,6 +91,8 @@ func (p *practice) oneTotal() {
 				added = append(added, strings.ReplaceAll(t.text, "$", ""))
 			}
 		}
+		slices.Sort(added)
+		slices.Sort(totals)
 		if !slices.Equal(added, totals) {
 			p.tell(first, r+1, itemCol, "it adds up "+strings.Join(added, ", ")+" of "+strings.Join(totals, ", "))
 		}

@@ -15,7 +15,7 @@ import (
 	"bankwright/engine/eval"
 )
 
-// TestSentences: what the sheet of checks says of every check that is not met,
+// TestSentences: what the sheet of sentences says of every check that is not met,
 // stored and live after inputs were changed, is letter by letter what the engine
 // says.
 func TestSentences(t *testing.T) {
@@ -26,7 +26,7 @@ func TestSentences(t *testing.T) {
 				t.Fatal(err)
 			}
 			pl := plotBook(m, nil)
-			told := sentences(t, pl, m, func(row int) string { s, _ := b.Find("Checks").At(row, unmetWordsCol).Value.(string); return s })
+			told := sentences(t, pl, m, func(row int) string { s, _ := b.Find(unmetName).At(row, unmetWordsCol).Value.(string); return s })
 			r := rand.New(rand.NewPCG(13, 17))
 			rounds := 8
 			if !small[name] {
@@ -35,7 +35,7 @@ func TestSentences(t *testing.T) {
 			for range rounds {
 				list := changes(pl, m, r, 4)
 				run := Trial{Book: pl.book, list: list}.changed()
-				sheet := pl.book.Sheet("Checks")
+				sheet := pl.book.Sheet(unmetName)
 				told += sentences(t, pl, apply(m, list), func(row int) string { return run.Cell(sheet, row, unmetWordsCol).S })
 				if t.Failed() {
 					t.Fatalf("after changing %v", Trial{list: list}.Changes())
@@ -113,7 +113,7 @@ func TestFigures(t *testing.T) {
 		}
 		tr := Trial{Book: pl.book, list: list}
 		run, now := tr.changed(), apply(m, list)
-		sheet := pl.book.Sheet("Checks")
+		sheet := pl.book.Sheet(unmetName)
 		told += sentences(t, pl, now, func(row int) string { return run.Cell(sheet, row, unmetWordsCol).S })
 		a, b := list[0].data.(float64), list[1].data.(float64)
 		for _, c := range m.Checks {
@@ -131,7 +131,7 @@ func TestFigures(t *testing.T) {
 	}
 }
 
-// sentences holds the sentences of the sheet of checks against the engine.
+// sentences holds the sentences of their sheet against the engine.
 func sentences(t *testing.T, pl *plan, m *engine.Model, got func(row int) string) (told int) {
 	t.Helper()
 	computed := onComputed(pl)
@@ -148,7 +148,7 @@ func sentences(t *testing.T, pl *plan, m *engine.Model, got func(row int) string
 			}
 			said[o.Check][o.Item] = o.Text
 		}
-		for row++; pl.checks.sheet.At(row, labelCol).Value != "What is not met, in words"; row++ {
+		for row++; pl.unmet.sheet.At(row, labelCol).Value != titleOf(pl.prog.Kind(k.Name)); row++ {
 		}
 		for sev := decl.Stop; sev <= decl.Caution; sev++ {
 			for i, it := range k.Items {

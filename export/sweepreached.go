@@ -50,7 +50,7 @@ func newReached(x *studies, n int) *reachSheet {
 			l.s.Widths = append(l.s.Widths, flagWidth)
 		}
 	}
-	l.first = reachedRow + 1 + len(x.groups) + 1 + 3 + 3
+	l.first = reachedRow + 1 + len(x.groups) + 1 + 3
 	l.s.FreezeRows = l.first - 1
 	if len(x.groups) > mostFrozen {
 		l.s.FreezeRows = reachedRow + 1
@@ -122,6 +122,16 @@ func (l *reachSheet) states() {
 // stateOf is the formula that says "unchanged", or names the first input that changed, of
 // a group or, for nil, of all studies.
 func (l *reachSheet) stateOf(g *reach) string {
+	return l.since(g).words()
+}
+
+// words is the formula that says "unchanged", or names the first input that changed.
+func (c sinceThen) words() string {
+	return "IF(" + c.state + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + c.which + ")"
+}
+
+// since are the cells that say so of a group or, for nil, of all studies.
+func (l *reachSheet) since(g *reach) sinceThen {
 	row := reachedRow + 1
 	if g != nil && !g.whole {
 		row = g.row
@@ -129,24 +139,5 @@ func (l *reachSheet) stateOf(g *reach) string {
 	at := func(col int) string {
 		return quoteSheet(reachedName) + "!$" + columnName(col) + "$" + number(float64(row))
 	}
-	return "IF(" + at(reachedState) + `="` + unchanged + `","` + unchanged + `","` + changed + `: "&` + at(reachedWhich) + ")"
-}
-
-// tell writes what the first sheet says when inputs have changed, behind what it says of
-// other computed figures.
-func (l *reachSheet) tell() {
-	row := reachedRow + 2 + len(l.groups)
-	put := func(label, formula string) string {
-		l.s.text(row, 1, label, Label)
-		l.s.Set(row, reachedLeft, Cell{Formula: formula, Style: Sentence})
-		row++
-		return cellName(row-1, reachedLeft)
-	}
-	at := func(col int) string { return cellName(reachedRow+1, col) }
-	own := put("Said on the first sheet", "IF("+at(reachedState)+`="`+unchanged+`","","Studies are of other inputs: "&`+at(reachedWhich)+`&" changed (sheet `+sweepsName+`).")`)
-	if l.pl.stale != "" {
-		other := put("Said there of computed figures", l.pl.stale)
-		own = put("Both", "IF(OR("+own+`="",`+other+`=""),`+other+"&"+own+","+other+`&" "&`+own+")")
-	}
-	l.pl.stale = quoteSheet(reachedName) + "!" + own
+	return sinceThen{at(reachedState), at(reachedWhich)}
 }

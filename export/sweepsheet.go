@@ -63,9 +63,7 @@ func (pl *plan) drawSweeps() []*Sheet {
 	case f == nil:
 		return nil
 	case len(f.Sweeps)+len(f.Doubts)+len(f.BreakEvens) == 0 && f.Effects == nil:
-		if pl.stale == "" {
-			pl.stale = `""`
-		}
+		pl.blind = len(pl.model.Declared()) > 0
 		return nil
 	}
 	x := newStudies(pl)
@@ -80,6 +78,9 @@ func (pl *plan) drawSweeps() []*Sheet {
 	}
 	for _, b := range f.BreakEvens {
 		x.breakEven(b)
+	}
+	if x.by != nil {
+		x.since = append(x.since, sinceCell{0, movedAlone, x.reaching(movedAlone, x.judged(), nil)})
 	}
 	x.inputs()
 	return []*Sheet{x.s, x.reached}
@@ -200,7 +201,7 @@ func (x *studies) begin(title, name string, rows int, cells []influenceCell, mov
 	x.s.text(x.row, studyNameCol, title, Heading)
 	x.s.text(x.row+1, studyNameCol, name, Note)
 	x.s.text(x.row+2, studyNameCol, "Inputs since then", Label)
-	x.since = append(x.since, sinceCell{x.row + 2, x.reaching(name, cells, moved)})
+	x.since = append(x.since, sinceCell{x.row + 2, name, x.reaching(name, cells, moved)})
 	x.row += 3
 }
 

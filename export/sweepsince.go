@@ -17,11 +17,19 @@ type reach struct {
 	whole bool // they are all inputs that any study reaches
 }
 
-// sinceCell is the row in which a study says whether its inputs have changed.
+// sinceCell is the row in which a study says whether its inputs have changed; 0: none on
+// the sheet does.
 type sinceCell struct {
-	row int
-	of  *reach
+	row  int
+	name string // of the study
+	of   *reach
 }
+
+// sinceThen are the cells that say whether inputs of a study have changed, and which.
+type sinceThen struct{ state, which string }
+
+// movedAlone is what the first sheet tells of inputs that move one by one.
+const movedAlone = "one input moved alone"
 
 // judged are the deciding figures and the checks of all that are compared.
 func (x *studies) judged() (out []influenceCell) {
@@ -80,9 +88,12 @@ func (x *studies) inputs() {
 	stands := x.standing()
 	l := newReached(x, len(stands))
 	l.states()
-	l.tell()
 	l.list(stands)
+	x.pl.studied, x.pl.longest = map[string]sinceThen{"": l.since(nil)}, longest(stands)
 	for _, c := range x.since {
+		if x.pl.studied[c.name] = l.since(c.of); c.row == 0 {
+			continue
+		}
 		x.s.Set(c.row, studyFirstCol, Cell{Formula: l.stateOf(c.of), Style: Sentence})
 	}
 	x.s.Set(studyStateRow, 1, Cell{Formula: l.stateOf(nil), Style: Lead})

@@ -39,9 +39,18 @@ func TestSweepsSince(t *testing.T) {
 		if want := []string{c.all, c.all, c.all, c.pair}; !slices.Equal(got, want) {
 			t.Errorf("%s.%s = %v: %q, want %q", c.item, c.name, c.data, got, want)
 		}
-		line := run.Cell(0, pl.studiesRow, itemCol+2).S
-		if name, is := strings.CutPrefix(c.all, "changed: "); is && line != "Studies are of other inputs: "+name+" changed (sheet Sweeps)." || !is && line != "" {
+		if line := run.Cell(0, pl.studiesRow, itemCol+3).S; line != c.all {
 			t.Errorf("%s.%s = %v: the first sheet says %q", c.item, c.name, c.data, line)
+		}
+		for i, st := range pl.tellStudies()[:mostStudied] {
+			lead := ""
+			if name, is := strings.CutPrefix(state(run, st.study), "changed: "); is {
+				lead = "As computed before " + name + " was changed: "
+			}
+			at := slices.IndexFunc(pl.book.Sheets[0].Rows(), func(row []Cell) bool { return len(row) > 0 && row[0].Value == st.title })
+			if got := run.Cell(0, at+1, unitCol).S; at < 0 || got != lead+st.words || st.words == "" {
+				t.Errorf("%s.%s = %v: study %d is told as %q, want %q", c.item, c.name, c.data, i, got, lead+st.words)
+			}
 		}
 	}
 }

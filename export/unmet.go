@@ -12,12 +12,32 @@ const (
 	unmetWordsCol = 4
 )
 
+// unmetName is the sheet of the sentences.
+const unmetName = "Checks in words"
+
+const (
+	unmetHead = 4 // of its heads
+	unmetRow  = 5 // the first list
+)
+
+// unmetSheet begins it.
+func (pl *plan) unmetSheet() *Sheet {
+	pl.unmet = &page{name: unmetName, title: "What is not met, in words", lead: "Each check of each; where it is not met, its order on the first sheet and what it says."}
+	s := pl.head(pl.unmet)
+	for i, h := range []string{"check", "result", "order", "in words"} {
+		s.text(unmetHead, labelCol+i, h, HeadText)
+	}
+	s.Widths = []float64{labelWidth, 14, 10, answerWidth}
+	s.FreezeRows, s.Print.RepeatRows = unmetHead, unmetHead
+	return s
+}
+
 // drawUnmet says for each check and item what is not met. Of each that is not met a
 // number tells where it comes in the order: what is of the best item first, then by
 // severity, by the place of the item, by row.
 func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, first, row int) int {
-	s := pg.sheet
-	s.text(row, labelCol, "What is not met, in words", Section)
+	s := pg.words
+	s.text(row, labelCol, titleOf(k), Heading)
 	row++
 	rows := span{row, row + len(k.Items)*len(list) - 1}
 	pg.unmet[k] = rows
@@ -25,7 +45,7 @@ func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, fir
 		for i := range k.Items {
 			for n, c := range list {
 				if c.Severity == sev {
-					pl.drawWords(s, c, i, row, cellName(first+n, checkItemCol+i))
+					pl.drawWords(s, c, i, row, "Checks!"+cellName(first+n, checkItemCol+i))
 					pg.unmetItem[row] = i
 					row++
 				}
@@ -42,13 +62,13 @@ func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string
 	k := c.Result.Kind
 	s.text(row, labelCol, checkLabel(c), Label)
 	if k.Many {
-		name := cell(&ref{to: pl.names[k], item: item, row: btoi(labelled(k))}).at(spot{page: pl.checks})
+		name := cell(&ref{to: pl.names[k], item: item, row: btoi(labelled(k))}).at(spot{page: pl.unmet})
 		s.Set(row, labelCol, Cell{Formula: name + `&": "&` + quoteText(lowerFirst(checkLabel(c))), Style: Label})
 	}
-	unmet := status + `="` + c.Severity.String() + `"`
-	words := pl.sentences[c].at(spot{page: pl.checks, item: item})
+	unmet := cellName(row, unmetStateCol) + `="` + c.Severity.String() + `"`
+	words := pl.sentences[c].at(spot{page: pl.unmet, item: item})
 	s.Set(row, unmetStateCol, Cell{Formula: status, Style: Unit})
-	s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Sentence})
+	s.Set(row, unmetWordsCol, Cell{Formula: "IF(" + unmet + ",IFERROR(" + words + `,""),"")`, Style: Words})
 }
 
 // orderUnmet numbers what is not met. Items without a place come last; places
@@ -66,12 +86,12 @@ func (pl *plan) orderUnmet(pg *checkPage, ranked *check.Kind, placeRow int) {
 			for range pl.countOf(k, sev) * len(k.Items) {
 				order := rowsOf(rows.from, row)
 				if places.from > 0 {
-					at := func(col int) string { return "$" + columnName(col) + "$" + number(float64(pg.place[k])) }
+					at := func(col int) string { return "Checks!$" + columnName(col) + "$" + number(float64(pg.place[k])) }
 					place := at(itemCol + pg.unmetItem[row])
-					order = "(IF(" + place + "=1,0," + rowsOf(rows.from, block) + "*(COLUMNS(" + at(places.from) + ":" + at(places.to) + ")+1))+" +
+					order = "(IF(" + place + "=1,0," + rowsOf(rows.from, block) + "*(COLUMNS(" + at(places.from) + ":$" + columnName(places.to) + "$" + number(float64(pg.place[k])) + ")+1))+" +
 						place + ")*" + rowsOf(rows.from, rows.to) + "+" + order
 				}
-				pg.sheet.Set(row, unmetPlaceCol, Cell{Style: Unit, Format: `#,##0"  "`,
+				pg.words.Set(row, unmetPlaceCol, Cell{Style: Unit, Format: `#,##0"  "`,
 					Formula: "IF(" + cellName(row, unmetStateCol) + `="` + sev.String() + `",` + order + `,"")`})
 				row++
 			}
@@ -115,8 +135,8 @@ const (
 // unmetWords is the heading above them.
 const unmetWords = "Checks not met: those of the best first, then the gravest of others"
 
-// unmet lists in words what is not met: as many lines as there are now and some to
-// spare for what changes, as far as there is room, which is in points.
+// unmet lists in words what is not met: as many as there are now and some to spare for
+// what changes, as far as there is room, which is in points.
 func (a *answer) unmet(checks *checkPage, room float64) {
 	rows, ok := checks.unmet[a.k]
 	if !ok {
@@ -126,21 +146,21 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 	a.next(1)
 	column := func(col int) string {
 		c := "$" + columnName(col) + "$"
-		return "Checks!" + c + number(float64(rows.from)) + ":" + c + number(float64(rows.to))
+		return quoteSheet(unmetName) + "!" + c + number(float64(rows.from)) + ":" + c + number(float64(rows.to))
 	}
-	lines := a.unmetLines(room-2*lineHigh, rows.to-rows.from+1)
+	n, lines := a.unmetRows(room-2*lineHigh, rows.to-rows.from+1)
 	from := a.row
 	upTo := func(row int) string { return "ROWS(A$" + number(float64(from)) + ":A" + number(float64(row)) + ")" }
-	for _, n := range lines {
+	for range n {
 		place := "MATCH(SMALL(" + column(unmetPlaceCol) + "," + upTo(a.row) + ")," + column(unmetPlaceCol) + ",0)"
 		for i, col := range []int{labelCol, unmetStateCol, unmetWordsCol} {
-			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i], Lines: int16(n)}
+			c := Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i], Lines: int16(lines)}
 			if i == 2 {
 				c.Span = int16(len(a.s.Widths) - itemCol + 1)
 			}
 			a.s.Set(a.row, labelCol+i, c)
 		}
-		a.next(float64(n))
+		a.next(float64(lines))
 	}
 	area := cellName(from, unitCol) + ":" + cellName(a.row-1, unitCol)
 	a.s.Marks = append(a.s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
@@ -148,8 +168,8 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 	told := a.page.name + "!A" + number(float64(from)) + ":A" + number(float64(a.row-1))
 	a.work.s.Set(a.work.rows.beyond, itemCol, Cell{Formula: "MAX(0," + count + "-ROWS(" + told + "))", Style: Computed, Format: "0"})
 	beyond := workingsName + "!" + a.figureAt(a.work.rows.beyond)
-	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: "Checks!" + cellName(rows.from-1, labelCol), Formula: "IF(" + a.unknown() + `,"Not known as long as inputs are to be mended.",IF(` + count + `=0,"None: each is met or not applicable.",IF(` + beyond +
-		`>0,"and "&` + beyond + `&" more: sheet Checks","Each check: sheet Checks")))`})
+	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: quoteSheet(unmetName) + "!" + cellName(rows.from-1, labelCol), Formula: "IF(" + a.unknown() + `,"Not known as long as inputs are to be mended.",IF(` + count + `=0,"None: each is met or not applicable.",IF(` + beyond +
+		`>0,"and "&` + beyond + `&" more: sheet ` + unmetName + `","Each check: sheet Checks")))`})
 	a.next(1)
 }
 
@@ -159,25 +179,26 @@ func (a *answer) unknown() string {
 	return workingsName + "!" + a.figureAt(r.missing) + "+" + workingsName + "!" + a.figureAt(r.wrong) + ">0"
 }
 
-// unmetLines are, for each sentence that has room, how many lines it takes as the
-// scenario stands; most is how many there can be.
-func (a *answer) unmetLines(room float64, most int) []int {
-	const spare = 3 // for what changes
-	now := a.unmetNow()
-	width := a.wide(itemCol, len(a.s.Widths))
-	var out []int
-	for i := range min(len(now)+spare, most, mostUnmet) {
-		lines := 1
-		if i < len(now) {
-			lines = min(len(wrap(now[i], width)), 3)
+// spareUnmet is for how many sentences more than there are now there is room.
+const spareUnmet = 3
+
+// unmetRows is how many sentences have room, and how many lines each: any of them may come
+// to stand in any row; most is how many there can be.
+func (a *answer) unmetRows(room float64, most int) (rows, lines int) {
+	lines = 1
+	for _, c := range a.pl.checksOf(a.k) {
+		for i := range a.k.Items {
+			lines = max(lines, len(wrap(a.pl.model.Sentence(c.Message, i), a.wide(itemCol, len(a.s.Widths))*longWords/100)))
 		}
-		if room -= float64(lines) * lineHigh; room < 0 && i >= leastUnmet {
-			break
-		}
-		out = append(out, lines)
 	}
-	return out
+	lines = min(lines, 3)
+	rows = min(len(a.unmetNow())+spareUnmet, most, mostUnmet)
+	return min(rows, max(leastUnmet, int(room/(float64(lines)*lineHigh)))), lines
 }
+
+// longWords is how much of a long text more than of a short one surely finds room, per
+// cent: its letters are of many widths.
+const longWords = 107
 
 // unmetNow are the sentences on what is not met as the scenario stands, in their order:
 // those of the best, then by severity, by place, those without one last.

@@ -92,6 +92,9 @@ func (pl *plan) draw() {
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawAnswer(checks, work), pl.inputs.sheet)
 	pl.book.Sheets = append(pl.book.Sheets, sheets...)
 	pl.book.Sheets = append(pl.book.Sheets, checks.sheet)
+	if len(checks.unmet) > 0 {
+		pl.book.Sheets = append(pl.book.Sheets, checks.words)
+	}
 	pl.book.Sheets = append(pl.book.Sheets, pl.drawPictures()...)
 	if pl.asked != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.asked)
@@ -118,8 +121,10 @@ func (pl *plan) draw() {
 	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
 		pl.warn(s)
 	}
-	if pl.asked != nil {
-		pl.warn(pl.asked)
+	for _, s := range []*Sheet{pl.asked, checks.words} {
+		if s != nil {
+			pl.warn(s)
+		}
 	}
 	pl.leadToStudies()
 }

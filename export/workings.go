@@ -32,7 +32,7 @@ type compareRows struct {
 	stops, unfits                                           int // counts of checks that forbid; 0: there are no checks
 	short                                                   int // names of those that the first sheet shows, cut
 	order, pick                                             int // where an item stands best first, and who stands there
-	about                                                   int
+	about, found                                            int
 }
 
 const workRow = 4 // of the names
@@ -121,22 +121,25 @@ func (w *workings) checkRows(checks *checkPage) (counts []int) {
 		return nil
 	}
 	for _, sev := range []decl.Severity{decl.Stop, decl.Unfit, decl.Caution} {
-		w.link(w.row, "Checks!"+cellName(totals[sev], labelCol))
-		counts = append(counts, w.across("Checks not met: "+sev.String(), Computed, "0", func(_ int, col string) string {
-			count := "Checks!" + col + number(float64(totals[sev]))
-			return "IF(AND(" + count + "=0,NOT(ISNUMBER(" + col + fig + ")))," + noValue + "," + count + ")"
-		}))
+		counts = append(counts, w.count("Checks not met: "+sev.String(), totals[sev]))
 	}
 	w.rows.stops, w.rows.unfits = counts[0], counts[1]
-	w.link(w.row, "Checks!"+cellName(checks.idle[w.k], labelCol))
-	counts = append(counts, w.across("Checks that do not apply: "+decl.Stop.String(), Computed, "0", func(_ int, col string) string {
-		count := "Checks!" + col + number(float64(checks.idle[w.k]))
-		return "IF(AND(" + count + "=0,NOT(ISNUMBER(" + col + fig + ")))," + noValue + "," + count + ")"
-	}))
+	counts = append(counts, w.count("Checks passed", checks.passed[w.k]))
+	counts = append(counts, w.count("Checks for a "+decl.Stop.String()+" that lack inputs", checks.idle[w.k]))
 	w.rows.eligible = w.across("May win (no stop, not unfit)", ComputedText, TruthFormat, func(_ int, col string) string {
 		return "AND(" + col + number(float64(counts[0])) + "=0," + col + number(float64(counts[1])) + "=0,ISNUMBER(" + col + fig + "))"
 	})
 	return counts
+}
+
+// count brings a row of counts of the sheet of checks; none where nothing is known.
+func (w *workings) count(label string, from int) int {
+	fig := number(float64(w.rows.figure))
+	w.link(w.row, "Checks!"+cellName(from, labelCol))
+	return w.across(label, Computed, "0", func(_ int, col string) string {
+		count := "Checks!" + col + number(float64(from))
+		return "IF(AND(" + count + "=0,NOT(ISNUMBER(" + col + fig + ")))," + noValue + "," + count + ")"
+	})
 }
 
 // ordered says how each stands beside the best, and in which order the first sheet
