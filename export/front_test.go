@@ -268,7 +268,7 @@ func TestSure(t *testing.T) {
 			t.Errorf("without studies the sheet does not say %q", command)
 		}
 	}
-	if _, faults := ReadBack(m, sentBack{with.book, nil}, "book.xlsx"); len(faults) > 0 {
+	if _, faults := ReadBack(m, found, sentBack{with.book, nil}, "book.xlsx"); len(faults) > 0 {
 		t.Errorf("read back: %v", faults)
 	}
 	leads := func(pl *plan) bool {
