@@ -38,7 +38,7 @@ func (a *app) compare() *cobra.Command {
 	}
 	a.watchFlag(cmd, &watch)
 	cmd.Flags().BoolVar(&all, "all", false, "show all side by side, however many there are")
-	cmd.Flags().StringArrayVar(&sections, "only", nil, "show only this `SECTION`, or several with commas between; may be repeated")
+	cmd.Flags().StringArrayVar(&sections, "only", nil, "show this `SECTION` only, or several (a,b); may be repeated")
 	flagValues(cmd, map[string]completes{"only": sectionNames})
 	a.jsonFlag(cmd)
 	return cmd

@@ -128,7 +128,7 @@ func (w *watched) contains(lines string, texts ...string) {
 func TestWatchCompare(t *testing.T) {
 	w := watchRun(t, "compare", "FOLDER/hut 1.toml")
 	w.contains(w.until("Watching"), "Alder Bay cabin", "one_oak is best")
-	w.edit(false, `"1050 USD"`, `"1150 USD"`)
+	w.edit(false, `= "1050 USD"`, `= "1150 USD"`)
 	w.contains(w.until("above."), "hut 1.toml",
 		"battery.oak.price 1,050 -> 1,150 USD", "alternative.one_oak.lifetime_cost_per_energy 0.321 -> 0.337 USD/kWh",
 		"27 more cells are other than before; --all shows them.", "three_ash is best")
@@ -243,9 +243,9 @@ func runQuietly(t testing.TB, args ...string) {
 
 // TestWatchOnly: after a save, too, only the sections that are asked for are shown.
 func TestWatchOnly(t *testing.T) {
-	w := watchRun(t, "compare", "FOLDER/hut.toml", "--only", "verdict")
+	w := watchRun(t, "compare", "FOLDER/hut 1.toml", "--only", "verdict")
 	w.until("Watching")
-	w.edit(false, `"1050 USD"`, `"1150 USD"`)
+	w.edit(false, `= "1050 USD"`, `= "1150 USD"`)
 	lines := w.until("three_ash is best")
 	w.contains(lines, "battery.oak.price 1,050 -> 1,150 USD")
 	if strings.Contains(lines, "first_cost") || strings.Contains(lines, "caution") {
@@ -256,7 +256,7 @@ func TestWatchOnly(t *testing.T) {
 
 // TestWatchBack: a file that was deleted and comes back is named, not its folder.
 func TestWatchBack(t *testing.T) {
-	w := watchRun(t, "compare", "FOLDER/hut.toml")
+	w := watchRun(t, "compare", "FOLDER/hut 1.toml")
 	w.until("Watching")
 	text, err := os.ReadFile(w.file)
 	if err != nil {
@@ -266,10 +266,10 @@ func TestWatchBack(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.until("cannot be read")
-	w.write(strings.Replace(string(text), `"1050 USD"`, `"1150 USD"`, 1))
+	w.write(strings.Replace(string(text), `= "1050 USD"`, `= "1150 USD"`, 1))
 	lines := w.until("three_ash is best")
 	for _, line := range strings.Split(lines, "\n") {
-		if len(line) > 9 && line[2] == ':' && line[5] == ':' && !strings.HasSuffix(line, "hut.toml") {
+		if len(line) > 9 && line[2] == ':' && line[5] == ':' && !strings.HasSuffix(line, "hut 1.toml") {
 			t.Errorf("no file is named: %q", line)
 		}
 	}

@@ -58,9 +58,9 @@ func Since(w io.Writer, m, before *engine.Model, how string, st Style) {
 // leading reports whether a cell is shown in any case: what was changed, what is compared
 // and what checks find; where the style asks for some sections, what these show.
 func leading(m *engine.Model, c engine.Moved, st Style) bool {
-	k, q := m.Compared(), c.Cell.Quantity
+	k, q := m.Compared(), c.Cell.Quantity // q is nil where an item came or went
 	wanted := func(section string) bool { return st.Only == nil || slices.Contains(st.Only, section) }
-	switch compared := k != nil && q.Kind == k; {
+	switch compared := k != nil && q != nil && q.Kind == k; {
 	case c.Input:
 		return true
 	case c.Check:
