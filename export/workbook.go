@@ -95,7 +95,7 @@ func (pl *plan) draw() {
 	if len(checks.unmet) > 0 {
 		pl.book.Sheets = append(pl.book.Sheets, checks.words)
 	}
-	pl.book.Sheets = append(pl.book.Sheets, pl.drawPictures()...)
+	pl.book.Sheets = append(pl.book.Sheets, pl.drawPictures(checks)...)
 	if pl.asked != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.asked)
 	}
