@@ -60,6 +60,7 @@ func plotBook(m *engine.Model, found *engine.Studies) *plan {
 	if cat != nil {
 		pl.putCatalogue()
 	}
+	pl.putContents()
 	for i, s := range pl.book.Sheets {
 		s.typed()
 		if i > 0 && len(s.Pictures)+len(s.Charts) == 0 {
