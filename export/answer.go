@@ -306,6 +306,7 @@ func (a *answer) draw(f *foot) {
 		}
 	}
 	a.next(0.4)
+	a.s.Set(a.row+len(f.origin)-1, at, Cell{Value: "   Contents: what each sheet holds", Style: Link, Link: contentsName + "!A1"})
 	for _, o := range f.origin {
 		for i := 0; i < len(o); i += 2 {
 			if o[i+1] == "" {

@@ -28,6 +28,8 @@ type checkPage struct {
 	place  map[*check.Kind]int                   // rows of the places
 	unmet  map[*check.Kind]span                  // rows of the sentences
 
+	forbids map[*check.Kind]int // of what is drawn: the first of two rows that say what forbids it
+
 	unmetItem map[int]int // whom the sentence of a row is about
 	source    int         // the column of what checks rest on
 	words     *Sheet      // of these sentences
@@ -44,7 +46,7 @@ const (
 // drawChecks draws what passes and what does not: for each kind a table with a
 // row a check and a column an item, and, on a sheet of their own, the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, passed: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, passed: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}, forbids: map[*check.Kind]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	if pl.someFollow(pl.prog.Checks) {
 		pg.lead += " " + notJudged + ": computed at other inputs, see the sheet " + computedName + "."
@@ -215,5 +217,31 @@ func (pl *plan) drawIdle(pg *checkPage, k *check.Kind, list []*check.Check, firs
 	}
 	pg.idle[k], pg.place[k] = row, row+1
 	pl.drawLacking(s, k, end+lackRow)
-	return end + lackRow + 1
+	if !slices.ContainsFunc(pl.prog.Drawings, func(d *check.Drawing) bool { return d.Kind == k }) {
+		return end + lackRow + 1
+	}
+	pl.drawForbidden(pg, k, first, end)
+	return end + lackRow + 3
+}
+
+// drawForbidden says of each item that is drawn which checks forbid it: of those that are
+// stops, then of those for which it is unfit, the first, and how many more.
+func (pl *plan) drawForbidden(pg *checkPage, k *check.Kind, first, end int) {
+	s, row := pg.sheet, end+lackRow+1
+	pg.forbids[k] = row
+	labels := "$" + cellName(first, labelCol) + ":$" + cellName(end-1, labelCol)
+	for _, of := range []struct {
+		sev         decl.Severity
+		label, lead string
+	}{{decl.Stop, "Why it must not be built", "Must not be built so: "}, {decl.Unfit, "Why it would not serve", "Would not serve: "}} {
+		s.text(row, labelCol, of.label, TotalText)
+		s.text(row, unitCol, "words", Unit)
+		for i := range k.Items {
+			col := columnName(checkItemCol + i)
+			n, cells := col+number(float64(pg.totals[k][of.sev])), col+number(float64(first))+":"+col+number(float64(end-1))
+			s.Set(row, checkItemCol+i, Cell{Style: ComputedText, Lines: 4, Formula: "IF(" + n + `=0,"",` + quoteText(of.lead) + "&INDEX(" + labels + `,MATCH("` + of.sev.String() + `",` + cells +
+				",0))&IF(" + n + `>1,", and "&(` + n + `-1)&" more",""))`})
+		}
+		row++
+	}
 }

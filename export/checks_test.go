@@ -50,3 +50,24 @@ func TestFigureLabels(t *testing.T) {
 		}
 	}
 }
+
+// TestContents: each sheet stands in the contents with a link and a sentence.
+func TestContents(t *testing.T) {
+	for _, name := range []string{"cabin", "greenhouse", "bench"} {
+		b := plotBook(models(t)[name], study(t, models(t)[name])).book
+		if b.Sheets[1].Name != contentsName {
+			t.Fatalf("%s: the second sheet is %s", name, b.Sheets[1].Name)
+		}
+		said := map[any]string{}
+		for r := range b.Sheets[1].Rows() {
+			if c := b.Sheets[1].At(r+1, 1); c.Link != "" {
+				said[c.Value] = plainText(b.Sheets[1].At(r+1, 2))
+			}
+		}
+		for _, s := range b.Sheets {
+			if words := said[s.Name]; s.Name != contentsName && len(words) < 5 {
+				t.Errorf("%s: of the sheet %s it says %q", name, s.Name, words)
+			}
+		}
+	}
+}

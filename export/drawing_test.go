@@ -6,12 +6,14 @@ import (
 	"image/png"
 	"io/fs"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"bankwright/engine/check"
+	"bankwright/engine/decl"
 	"bankwright/export/calc"
 	"bankwright/export/picture"
 )
@@ -267,6 +269,52 @@ func TestPictured(t *testing.T) {
 		if got != c.want {
 			t.Errorf("%s.%s: the sheet says %q, want %q", c.kind, c.quantity, got, c.want)
 		}
+	}
+}
+
+// TestForbidden: above the picture of what must not be built, or would not serve, stands
+// which checks say so, now and after a change; above others nothing.
+func TestForbidden(t *testing.T) {
+	m := models(t)["cabin"]
+	pl := plotBook(m, nil)
+	s, n := pl.book.Find("Wiring"), pl.book.Sheet("Wiring")
+	k := m.Drawings[0].Kind
+	told := 0
+	r := rand.New(rand.NewPCG(3, 5))
+	for round := range 6 {
+		list := changes(pl, m, r, 4*min(round, 1))
+		run := Trial{Book: pl.book, list: list}.changed()
+		checks := pl.book.Sheet("Checks")
+		for i, p := range s.Pictures {
+			want := ""
+			for _, sev := range []decl.Severity{decl.Unfit, decl.Stop} {
+				found := 0
+				first := ""
+				for r := checkRow; r <= len(pl.checks.sheet.Rows()); r++ {
+					if pl.checks.sheet.At(r, checkSeverityCol).Value != sev.String() || r < pl.checks.sheet.Print.RepeatRows {
+						continue
+					}
+					if run.Cell(checks, r, checkItemCol+i).S == sev.String() {
+						if found++; found == 1 {
+							first = run.Cell(checks, r, labelCol).S
+						}
+					}
+				}
+				if found > 0 {
+					want = map[decl.Severity]string{decl.Unfit: "Would not serve: ", decl.Stop: "Must not be built so: "}[sev] + first
+				}
+				if found > 1 {
+					want += fmt.Sprintf(", and %d more", found-1)
+				}
+			}
+			if got := run.Cell(n, p.Row-1, labelCol).S; got != want {
+				t.Errorf("round %d, %s: %q, want %q", round, k.Items[i].Name, got, want)
+			}
+			told += btoi(want != "")
+		}
+	}
+	if told == 0 {
+		t.Error("nothing is forbidden")
 	}
 }
 

@@ -11,7 +11,7 @@ import (
 )
 
 // A picture cannot follow what is changed in a workbook. Each drawing of the rules has
-// a sheet with one picture for each item; below them stands what they show, live and as
+// a sheet with one picture for each item, and above it what forbids it now; below them stands what they show, live and as
 // it was drawn, in the way of the sheet Computed, and above them whether any of it has
 // changed since.
 
@@ -38,15 +38,15 @@ func (pl *plan) nameDrawings() {
 }
 
 // drawPictures draws the sheets of all drawings.
-func (pl *plan) drawPictures() []*Sheet {
+func (pl *plan) drawPictures(checks *checkPage) []*Sheet {
 	var out []*Sheet
 	for _, p := range pl.pictures {
-		out = append(out, pl.drawPicture(p))
+		out = append(out, pl.drawPicture(p, checks))
 	}
 	return out
 }
 
-func (pl *plan) drawPicture(p pictured) *Sheet {
+func (pl *plan) drawPicture(p pictured, checks *checkPage) *Sheet {
 	s := pl.head(&page{name: p.name, title: p.d.Title, lead: "Drawn " + pl.whenWritten() + " from the values that are listed below: pictures do not follow what is changed here."})
 	s.Widths = []float64{labelWidth, ownerWidth, itemWidth, itemWidth, itemWidth, itemWidth}
 	s.FreezeRows, s.Print.RepeatRows = sinceRow, sinceRow
@@ -66,12 +66,16 @@ func (pl *plan) drawPicture(p pictured) *Sheet {
 			pl.fail("the sheet %s cannot be drawn: %w", p.name, err)
 			return s
 		}
-		rows := size.Height*shownWidth/size.Width/rowHeight + 2
+		rows := size.Height*shownWidth/size.Width/rowHeight + 3
 		if i > 0 && (row-top+rows)*rowHeight > uprightHigh {
 			s.Breaks = append(s.Breaks, row)
 			top = row
 		}
-		s.Pictures = append(s.Pictures, Picture{Row: row, Col: labelCol, Width: shownWidth, Text: k.Title + ". " + k.Note, PNG: b.Bytes()})
+		if from := checks.forbids[p.d.Kind]; from > 0 {
+			at := func(row int) string { return "Checks!" + columnName(checkItemCol+i) + "$" + number(float64(row)) }
+			s.Set(row, labelCol, Cell{Formula: "IF(" + at(from) + `<>"",` + at(from) + "," + at(from+1) + ")", Style: Alert, Span: int16(len(s.Widths))})
+		}
+		s.Pictures = append(s.Pictures, Picture{Row: row + 1, Col: labelCol, Width: shownWidth, Text: k.Title + ". " + k.Note, PNG: b.Bytes()})
 		row += rows
 	}
 	for range row - 1 {

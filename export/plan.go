@@ -209,7 +209,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", "Inputs", "Checks", unmetName, computedName, "Tables", sourcesName, figuresName, workingsName, sweepsName, reachedName, "Lists", "History", questionsName, limitsName}
+var fixed = []string{"Answer", contentsName, "Inputs", "Checks", unmetName, computedName, "Tables", sourcesName, figuresName, workingsName, sweepsName, reachedName, "Lists", "History", questionsName, limitsName}
 
 // longestName is how many characters a sheet's name may have.
 const longestName = 31

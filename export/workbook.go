@@ -60,6 +60,7 @@ func plotBook(m *engine.Model, found *engine.Studies) *plan {
 	if cat != nil {
 		pl.putCatalogue()
 	}
+	pl.putContents()
 	for i, s := range pl.book.Sheets {
 		s.typed()
 		if i > 0 && len(s.Pictures)+len(s.Charts) == 0 {
@@ -95,7 +96,7 @@ func (pl *plan) draw() {
 	if len(checks.unmet) > 0 {
 		pl.book.Sheets = append(pl.book.Sheets, checks.words)
 	}
-	pl.book.Sheets = append(pl.book.Sheets, pl.drawPictures()...)
+	pl.book.Sheets = append(pl.book.Sheets, pl.drawPictures(checks)...)
 	if pl.asked != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.asked)
 	}
