@@ -71,7 +71,7 @@ func chargingLimits() (list []limit) {
 	set("array_voltage", "150.2 V on 150 V", false, "100.1 %", `source.roof: cold_voltage = "150.2 V"`)
 	for _, given := range []string{"cold_voltage", "controller_voltage"} {
 		half := strings.Replace(onTheLine, given+" ", "# "+given, 1)
-		list = append(list, limit{"array_known", "bank", "without " + given, false, "Of 1 of its sources only one of cold_voltage and controller_voltage is given", half})
+		list = append(list, limit{"array_known", "bank", "without " + given, false, "Of 1 of its sources only one of two voltages is given", half})
 	}
 	set("array_known", "both given", true, "")
 	set("array_touch_voltage", "60 V", true, "", `source.roof: cold_voltage = "60 V"`)
