@@ -295,28 +295,51 @@ func TestWiredScenarios(t *testing.T) {
 }
 
 // TestStandardRatings: NFPA 70 (NEC) 240.6(A), standard ampere ratings of fuses
-// and inverse-time breakers, as seen in a public reproduction. A current that
-// asks for just a rating takes it, one that asks for more the next. Each has an
-// alternative of its own, which draws 0.1 A, counted as 0.125 A, and the rest.
+// and inverse-time breakers, as seen in a public reproduction; IEC 60269-1, ratings of
+// fuse-links, from memory. A current that asks for just a rating takes it, one that asks
+// for more the next. Each has an alternative of its own, which draws 0.1 A, counted as
+// 0.125 A, and the rest.
 func TestStandardRatings(t *testing.T) {
 	t.Parallel()
-	ratings := []float64{15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250, 300, 350, 400, 450, 500, 600, 700, 800, 1000, 1200, 1600, 2000, 2500, 3000, 4000, 5000, 6000}
-	text := edited(wires, `load.heater: power = "1 W"`)
-	for i, r := range ratings {
-		for j, needed := range []float64{r, r * 1.001} {
-			text += fmt.Sprintf("[alternative.at_%d_%d]\nbattery = \"block\"\nrun_length = \"1 m\"\nintermittent_current = %s\n", i, j, justSo(needed-0.125, "A"))
+	for tables, ratings := range map[string][]float64{
+		"land": {15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250, 300, 350, 400, 450, 500, 600, 700, 800, 1000, 1200, 1600, 2000, 2500, 3000, 4000, 5000, 6000},
+		"iec":  {2, 4, 6, 10, 16, 20, 25, 32, 35, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250},
+	} {
+		text := edited(wires, `load.heater: power = "1 W"`, `site: wire_tables = "`+tables+`"`)
+		for i, r := range ratings {
+			for j, needed := range []float64{r, r * 1.001} {
+				text += fmt.Sprintf("[alternative.at_%d_%d]\nbattery = \"block\"\nrun_length = \"1 m\"\nintermittent_current = %s\n", i, j, justSo(needed-0.125, "A"))
+			}
 		}
-	}
-	m := solvedText(t, text)
-	for i, r := range ratings {
-		next := ratings[min(i+1, len(ratings)-1)]
-		agree(t, fmt.Sprintf("fuse for %v A", r), held(t, m, fmt.Sprintf("alternative.at_%d_0.main_fuse", i), "A"), r, 0)
-		agree(t, fmt.Sprintf("fuse for more than %v A", r), held(t, m, fmt.Sprintf("alternative.at_%d_1.main_fuse", i), "A"), next, 0)
+		m := solvedText(t, text)
+		for i, r := range ratings {
+			next := ratings[min(i+1, len(ratings)-1)]
+			agree(t, fmt.Sprintf("%s: fuse for %v A", tables, r), held(t, m, fmt.Sprintf("alternative.at_%d_0.main_fuse", i), "A"), r, 0)
+			agree(t, fmt.Sprintf("%s: fuse for more than %v A", tables, r), held(t, m, fmt.Sprintf("alternative.at_%d_1.main_fuse", i), "A"), next, 0)
+		}
 	}
 	// Beyond the largest rating no fuse protects, and the check stops it.
 	over := wired(t, `load.heater: power = "48100 W"`)
 	if f := findingOf(t, over, "one", "fuse_protects_cable"); f.Passed || !f.Applicable {
 		t.Errorf("passed: %v, applies: %v", f.Passed, f.Applicable)
+	}
+}
+
+// TestFuseClasses: common practice, what makers state of fuses for direct current: links
+// bolted down for 32 and 58 V, cubes on the battery terminal for 58 V, UL class T for
+// 125 V and 20 kA (UL 248-15, from memory), knife-blade links for 250 V and 25 kA
+// (IEC 60269-2, from memory).
+func TestFuseClasses(t *testing.T) {
+	t.Parallel()
+	for class, want := range map[string][3]float64{
+		"bolted_32": {32, 2000, 500}, "bolted_58": {58, 2000, 500}, "terminal": {58, 2000, 300},
+		"class_t": {125, 20000, 1200}, "blade_contact": {250, 25000, 1250},
+	} {
+		m := wired(t, `site: fuse_class = "`+class+`"`)
+		for i, of := range []string{"main_fuse_voltage V", "main_class_interrupting A", "largest_main_fuse A"} {
+			quantity, unit, _ := strings.Cut(of, " ")
+			agree(t, class+" "+quantity, held(t, m, "alternative.one."+quantity, unit), want[i], 1e-12)
+		}
 	}
 }
 

@@ -18,8 +18,12 @@ import (
 	"bankwright/engine/oracle"
 )
 
-// TestMain lets scripts run bankwright as a program of its own.
+// TestMain lets scripts run bankwright as a program of its own. A rule may be broken
+// on purpose: see TestMutations.
 func TestMain(m *testing.M) {
+	if err := breakRule(); err != nil {
+		panic(err)
+	}
 	testscript.Main(roomy{m}, map[string]func(){"bankwright": main})
 }
 
