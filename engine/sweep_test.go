@@ -42,6 +42,9 @@ func TestPoints(t *testing.T) {
 	change("bed.south.rain[2]", func() float64 { return r.Float64() })
 	change("bed.south.neighbours[leek]", func() float64 { return float64(r.Intn(2)) })
 	compareSweep(t, m, []eval.Axis{{Inputs: cells, Steps: points, Fill: eval.Values(values...)}}, 7)
+	// rows of which each takes several blocks, the last of them not full
+	rows := []eval.Axis{{Inputs: cells[:1], Steps: 3, Fill: eval.Values(values[0])}, {Inputs: cells[1:], Steps: points, Fill: eval.Values(values[1:]...)}}
+	compareSweep(t, m, rows, 37)
 	// the same inputs as a grid: what does not depend on an axis is computed once
 	var axes []eval.Axis
 	for i, c := range cells {

@@ -180,6 +180,19 @@ func TestNightTariff(t *testing.T) {
 	}
 }
 
+// TestSunBeforeClock: common practice, what the sun gives costs nothing and is used
+// first. The same charger from eleven to three, when the bank is full and the array
+// gives more than the loads draw, is offered and sells nothing.
+func TestSunBeforeClock(t *testing.T) {
+	t.Parallel()
+	m := solvedText(t, edited(nightTariff, `source.night: start_hour = "11 h"`))
+	for hour := 12; hour <= 15; hour++ {
+		at := fmt.Sprintf("[1,6,%d]", hour)
+		agree(t, "offered", held(t, m, fmt.Sprintf("alternative.a.timed_offer[%d]", hour), "W"), 2600*0.92, 1e-9)
+		agree(t, "bought at noon", held(t, m, "alternative.a.timed_taken"+at, "W"), 0, 1e-9)
+	}
+}
+
 const nightTariff = `title = "Night tariff"
 currency = "USD"
 [battery.b]

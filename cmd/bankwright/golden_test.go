@@ -273,3 +273,21 @@ func TestMargins(t *testing.T) {
 		t.Errorf("%+v", depth)
 	}
 }
+
+// TestWornOutAtTheEnd: a bank that the calendar wears out in six years is bought anew at
+// the end of the sixth, and not at the end of the twelfth, with which the study ends: then
+// it is worth nothing, and nobody buys another.
+func TestWornOutAtTheEnd(t *testing.T) {
+	t.Parallel()
+	m := solvedText(t, edited(oneBank+oneLamp, `battery.slab: calendar_life = "6 year"`)+`[site]
+study_period = "12 year"
+[alternative.one]
+battery  = "slab"
+inverter = "box"
+`)
+	for year, bought := range map[int]float64{5: 0, 6: 1, 7: 0, 11: 0, 12: 0} {
+		agree(t, "banks bought", held(t, m, fmt.Sprintf("alternative.one.replacements[%d]", year), ""), bought, 0)
+	}
+	agree(t, "banks used", held(t, m, "alternative.one.banks_used", ""), 2, 0)
+	agree(t, "what is left", held(t, m, "alternative.one.residual_value", "USD"), 0, 1e-9)
+}

@@ -33,6 +33,8 @@ func TestGrowth(t *testing.T) {
 				"next_voltage_inverter": nil, "next_string_count": 2.0, "next_string_total": 6.0, "next_string_fits": false,
 				"next_string": "allowed", "next_string_cost": 640.0,
 			}},
+		{"IEC 60364-4-41: 51.2 V is within 60 V, but the bank of it stands at 62 V when full",
+			"battery = \"tall\"\n" + tall, cells{"next_voltage": 51.2, "next_voltage_step": "above what may be in reach here"}},
 		{"fifteen strings may become sixteen",
 			"battery = \"even\"\nparallel = 15", cells{"next_string": "allowed", "next_string_total": 16.0}},
 		{"sixteen strings are all that is allowed",
@@ -59,6 +61,17 @@ func TestGrowth(t *testing.T) {
 		})
 	}
 }
+
+// tall is a battery that stands high above its nominal voltage when full.
+const tall = `[battery.tall]
+capacity              = "100 Ah"
+nominal_voltage       = "25.6 V"
+full_voltage          = "31 V"
+price                 = "600 EUR"
+max_discharge_current = "100 A"
+max_series            = 2
+cycle_life            = { depth = ["80 %"], cycles = [4000] }
+`
 
 // TestGrowthParts: what one more string and twice the voltage take of cables,
 // lugs, fuses and bus bars, worked by hand for testdata/wiring_land.toml: string

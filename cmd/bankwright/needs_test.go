@@ -65,6 +65,14 @@ func TestDrawAtOnce(t *testing.T) {
 	}
 }
 
+// TestSurgeAtTheInverter: common practice, one motor starts while the rest runs: a kettle
+// of 100 W beside a pump of 80 W that starts with 240 W takes 340 W.
+func TestSurgeAtTheInverter(t *testing.T) {
+	t.Parallel()
+	file := written(t, "start.toml", oneBank+"[load.kettle]\npower = \"100 W\"\n[load.pump]\npower = \"80 W\"\nsurge_power = \"240 W\"\n[alternative.one]\nbattery = \"slab\"\ninverter = \"box\"\n")
+	agree(t, "surge", explained(t, file, "site.ac_surge", "W"), 340, 1e-12)
+}
+
 // TestEnergyPaid: sources without a share divide what the given shares leave,
 // so that energy from a single charger is paid for without a word.
 func TestEnergyPaid(t *testing.T) {

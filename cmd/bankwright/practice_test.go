@@ -2,6 +2,8 @@ package main
 
 import (
 	"math"
+	"strconv"
+	"strings"
 	"testing"
 )
 
@@ -172,6 +174,7 @@ capacity              = "240 Ah"
 nominal_voltage       = "12.8 V"
 price                 = "680 USD"
 max_discharge_current = "150 A"
+end_of_life           = "70 %"
 `+c.life+`
 [load.lamp]
 power  = "500 W"
@@ -186,6 +189,13 @@ battery = "large"
 			// comparison follow the same curve.
 			days := 365 / explained(t, file, "alternative.one.cycle_wear[1]", "%") * 100
 			agree(t, "cycles of the first year", days, c.want, 1e-12)
+			// Capacity that falls evenly from all to 70 % is 85 % on the mean.
+			depth, err := strconv.ParseFloat(strings.TrimSuffix(c.depth, " %"), 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			life := explained(t, file, "battery.large.lifetime_energy", "kWh")
+			agree(t, "energy of a life", life, 12.8*0.240*depth/100*c.want*0.85, 1e-12)
 		})
 	}
 }

@@ -253,6 +253,24 @@ func TestBeyondTheLargestFuse(t *testing.T) {
 	}
 }
 
+// TestFuseClasses: common practice, what makers state of fuses for direct current: links
+// bolted down for 32 and 58 V, cubes on the battery terminal for 58 V, UL class T for
+// 125 V and 20 kA (UL 248-15, from memory), knife-blade links for 250 V and 25 kA
+// (IEC 60269-2, from memory).
+func TestFuseClasses(t *testing.T) {
+	t.Parallel()
+	for class, want := range map[string][3]float64{
+		"bolted_32": {32, 2000, 500}, "bolted_58": {58, 2000, 500}, "terminal": {58, 2000, 300},
+		"class_t": {125, 20000, 1200}, "blade_contact": {250, 25000, 1250},
+	} {
+		m := wired(t, `site: fuse_class = "`+class+`"`)
+		for i, of := range []string{"main_fuse_voltage V", "main_class_interrupting A", "largest_main_fuse A"} {
+			quantity, unit, _ := strings.Cut(of, " ")
+			agree(t, class+" "+quantity, held(t, m, "alternative.one."+quantity, unit), want[i], 1e-12)
+		}
+	}
+}
+
 // TestSurgeDecides: common practice, a fuse passes twice its rating for some
 // seconds; a surge of 240 A asks for 120 A, though the current asks for 100 A.
 func TestSurgeDecides(t *testing.T) {

@@ -21,8 +21,12 @@ import (
 // programs are what tests run as programs of their own; systems may add to them.
 var programs = map[string]func(){"bankwright": main}
 
-// TestMain lets scripts run bankwright as a program of its own.
+// TestMain lets scripts run bankwright as a program of its own. A rule may be broken
+// on purpose: see TestMutations.
 func TestMain(m *testing.M) {
+	if err := breakRule(); err != nil {
+		panic(err)
+	}
 	testscript.Main(roomy{m}, programs)
 }
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"bankwright/export"
 )
 
 // strings20 is a scenario of strings of 20 milliohm each that give 100 A in all;
@@ -184,6 +186,17 @@ func TestStringParts(t *testing.T) {
 	}
 }
 
+// TestChargedString: Kirchhoff, two strings of 20 milliohm on bus bars, of which one
+// stands 3 V below the other: 3 V drive 75 A round the loop of 40 milliohm beside the
+// half that each has of 100 A, so that one gives 125 A and the other takes 25 A.
+func TestChargedString(t *testing.T) {
+	t.Parallel()
+	file := bankOf(t, "battery = \"even\"\nparallel = 2\ntake_off = \"bus_bar\"\nstring_voltage_offset = [\"0 V\", \"-3 V\"]\n")
+	agree(t, "given", explained(t, file, "alternative.bank.string_current[1]", "A"), 125, 1e-9)
+	agree(t, "taken", explained(t, file, "alternative.bank.charged_current", "A"), 25, 1e-9)
+	agree(t, "by the second", explained(t, file, "alternative.bank.first_charged_string", ""), 2, 0)
+}
+
 // TestEqualising: common practice, 0.5 V across 10 milliohm is 50 A: two
 // strings of 5 milliohm make that loop. One joined to three others closes a
 // loop of 5 + 5/3 milliohm; one alone closes none.
@@ -197,4 +210,16 @@ func TestEqualising(t *testing.T) {
 	}
 	file := bankOf(t, "battery = \"even\"\nparallel = 2\n")
 	agree(t, "as joined, 0.05 V across 40 milliohm", explained(t, file, "alternative.bank.equalising_current", "A"), 1.25, 1e-12)
+}
+
+// TestDrawnTakeOff: the drawing has the negative line leave from the last string where
+// the load stands across the bank, and from the first where it does not.
+func TestDrawnTakeOff(t *testing.T) {
+	t.Parallel()
+	for takeOff, negative := range map[string]int{"diagonal": 3, "same_end": 1} {
+		m := solvedText(t, strings20+"battery = \"even\"\nparallel = 3\ntake_off = \""+takeOff+"\"\n")
+		if k := export.Circuit(m, m.Drawings[0], 0); k.Positive != 1 || k.Negative != negative {
+			t.Errorf("%s: from strings %d and %d, want 1 and %d", takeOff, k.Positive, k.Negative, negative)
+		}
+	}
 }

@@ -125,6 +125,42 @@ func TestReserveRuns(t *testing.T) {
 	}
 }
 
+// TestReserveMakesUp: a generator that gives the bank 400 W and may run from nine to one
+// makes up what a lamp of 200 W draws from six to eleven at night. All of it goes
+// through the bank, of which 90 % comes back: it takes 1,000 / 0.9 of 1,600 Wh, and so
+// 69.4 % of the four hours.
+func TestReserveMakesUp(t *testing.T) {
+	t.Parallel()
+	m := solvedText(t, `title = "Night lamp"
+currency = "EUR"
+[battery.b]
+capacity              = "200 Ah"
+nominal_voltage       = "12.8 V"
+price                 = "500 EUR"
+max_discharge_current = "100 A"
+max_charge_current    = "100 A"
+round_trip_efficiency = "90 %"
+idle_power            = "0 W"
+cycle_life            = { depth = ["80 %"], cycles = [4000] }
+[load.lamp]
+power                = "200 W"
+supply               = "dc"
+converter_efficiency = "100 %"
+first_hour           = "18 h"
+hours_per_day        = "5 h/day"
+[source.generator]
+runs            = "needed"
+power           = "500 W"
+efficiency      = "80 %"
+start_hour      = "9 h"
+hours_available = "4 h/day"
+[alternative.a]
+battery = "b"
+sources = ["generator"]
+`)
+	agree(t, "share of the hours", held(t, m, "alternative.a.reserve_share[4]", "%"), 100*1000/0.9/1600, 1e-9)
+}
+
 // TestStandingLoss: twenty BMS of 6 W each draw 120 W all day, in the need, the
 // hours, the essential need and the runtimes.
 func TestStandingLoss(t *testing.T) {

@@ -48,3 +48,21 @@ func TestDisconnected(t *testing.T) {
 		}
 	}
 }
+
+// TestWarmingAndGaps: a battery that only cools has not warmed up; and a charge of which
+// a tenth was not recorded is not whole, though its clock went on.
+func TestWarmingAndGaps(t *testing.T) {
+	t.Parallel()
+	text := edited(strings.Replace(logged, `typed_energy = "1368.42105263157895 Wh"`, `log = "logs/full.csv"`, 1), `load_trial.a: log = "logs/cooling.csv"`)
+	for gap, whole := range map[int]float64{0: 1, 1800: 0} {
+		files := withLogs("s.toml", text)
+		files["logs/cooling.csv"] = &fstest.MapFile{Data: benchLog{current: stepped(0, 169, 60), seconds: 960, full: 13.7, warm: 30, rise: -8, meter: 1}.csv()}
+		files["logs/full.csv"] = &fstest.MapFile{Data: benchLog{current: steady(20), seconds: 18000, full: 13, fall: -1, gapFrom: 5000, gapTo: 5000 + gap, meter: 1}.csv()}
+		m, list, _ := engine.Load(engine.Sources{Files: files, Scenario: "s.toml", Standard: rules.Files})
+		if m == nil {
+			t.Fatal(list)
+		}
+		agree(t, "warmer by", held(t, m, "load_trial.a.temperature_rise", "K"), 0, 1e-9)
+		agree(t, "recorded all the while", held(t, m, "charge_trial.a.whole", ""), whole, 0)
+	}
+}

@@ -51,6 +51,9 @@ func compiled(t *testing.T, rule string) (*eval.Machine, *check.Program) {
 	return eval.New(p), p
 }
 
+// two is a constant behind a rule.
+const two = "\ndoc = \"About all.\"\n[rules.constant.two]\nvalue = \"2 kg\""
+
 // TestPoints runs one compiled program on several points at once: fruit of the
 // plum jar is 4, 0 and -1 kg, sugar of the pear jar not given, 3 and 0 kg.
 func TestPoints(t *testing.T) {
@@ -66,6 +69,11 @@ func TestPoints(t *testing.T) {
 		{"an arm that is not taken", "x]\nformula = \"fruit > 0 ? 8 / (fruit / fruit) : 2\"", [3]float64{8, 2, 2}, [3]float64{8, 8, 8}},
 		{"too large, thrown away", "x]\nformula = \"min(exp(300 * (sugar ?? fruit) / fruit), 5)\"", [3]float64{5, none, math.Exp(-300)}, [3]float64{5, 5, 1}},
 		{"all jars", "x]\nunit = \"kg\"\nformula = \"sum(jars, .fruit - fruit)\"", [3]float64{-2, 2, 3}, [3]float64{2, -2, -3}},
+		// Kleene, Introduction to Metamathematics (1952), section 64: one that is false makes
+		// all of them false, one that is true makes any of them true, whatever is unknown.
+		{"all, of false and unknown", "x]\ntype = \"boolean\"\nformula = \"all(jars, .sugar > two)\"" + two, [3]float64{0, 0, 0}, [3]float64{0, 0, 0}},
+		{"any, of true and unknown", "x]\ntype = \"boolean\"\nformula = \"any(jars, .sugar < two)\"" + two, [3]float64{1, 1, 1}, [3]float64{1, 1, 1}},
+		{"all, of true and unknown", "x]\ntype = \"boolean\"\nformula = \"all(jars, .sugar < two)\"" + two, [3]float64{none, 0, 1}, [3]float64{none, 0, 1}},
 		{"the steps in use", "x]\nover = \"batch\"\nformula = \"batch ** 2\"\n[rules.jar.y]\nformula = \"sum(x)\"", [3]float64{5, 14, 0}, [3]float64{5, 5, 5}},
 		{"step by step", "x]\nover = \"batch\"\nstart = \"1\"\nformula = \"prev(x) * 3\"\n[rules.jar.y]\nformula = \"batches > 0 ? last(x) : 0\"", [3]float64{9, 27, 0}, [3]float64{9, 9, 9}},
 	} {

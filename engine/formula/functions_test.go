@@ -240,3 +240,26 @@ func TestFloorOfLarge(t *testing.T) {
 		}
 	}
 }
+
+// TestColumns: of functions that take many numbers at a time, each number gives, to the
+// last bit, what it gives alone; between points, at them and outside.
+func TestColumns(t *testing.T) {
+	xs, ys := []float64{0.2, 0.5, 0.8, 1}, []float64{12000, 7000, 4000, 2500}
+	x := []float64{0.1, 0.2, 0.3, 0.5, 0.7, 0.8, 0.95, 1, 1.5, math.NaN(), 0.21, 0.49, 0.51, 0.79, 0.81, 0.99}
+	for _, f := range Functions {
+		one := f.One
+		if f.Ready != nil {
+			one = f.Ready(xs, ys)
+		}
+		if one.Column == nil {
+			continue
+		}
+		got := make([]float64, len(x))
+		one.Column(got, x)
+		for i, v := range x {
+			if want := one.At(v); math.Float64bits(got[i]) != math.Float64bits(want) && !(got[i] != got[i] && want != want) {
+				t.Errorf("%s(%v) = %v among others, %v alone", f.Name, v, got[i], want)
+			}
+		}
+	}
+}

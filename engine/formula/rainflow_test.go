@@ -34,6 +34,16 @@ func TestRainflow(t *testing.T) {
 	}
 }
 
+// TestRainflowOfEqualRanges: ASTM E1049-85 (2017), section 5.4.4, step 4: a range that is
+// equal to the one before it closes it. From 5 down to 2, with 4 to 2 inside, and up again
+// is one whole cycle, not two halves.
+func TestRainflowOfEqualRanges(t *testing.T) {
+	want := []Cycle{{2, 3, 1, 2, 3}, {3, 3.5, 1, 1, 4}, {5, 2.5, 0.5, 0, 5}}
+	if got := Rainflow([]float64{0, 5, 2, 4, 2, 5}); !slices.Equal(got, want) {
+		t.Errorf("got  %v\nwant %v", got, want)
+	}
+}
+
 // TestRainflowOfRepeating: a repeating history is counted the same wherever it
 // is cut, its cycles are whole, and the damage is that of a hand count: one
 // cycle of 8 with one of 3 inside, against a curve of 1000 cycles at 8 and 8000

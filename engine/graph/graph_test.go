@@ -145,6 +145,7 @@ func TestCycle(t *testing.T) {
 		{"begins at its smallest", []int{2, 1, 3}, [][]int{{}, {3}, {1}, {2}}, []int{1, 3, 2}},
 		{"the shortest, though a longer one begins earlier", []int{0, 1, 2, 3}, [][]int{{1}, {2}, {3, 1}, {0}}, []int{1, 2}},
 		{"the first of two, whatever the order of the edges", []int{0, 1, 2}, [][]int{{2, 1}, {0}, {0}}, []int{0, 1}},
+		{"the first of two that begin at different nodes", []int{0, 1, 2}, [][]int{{1}, {0, 2}, {1}}, []int{0, 1}},
 		{"stays inside", []int{0, 2}, [][]int{{1, 2}, {0}, {0}}, []int{0, 2}},
 	} {
 		if got := Cycle(c.component, edgesOf(c.to)); !reflect.DeepEqual(got, c.want) {

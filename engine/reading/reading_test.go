@@ -54,6 +54,15 @@ func TestRead(t *testing.T) {
 	}
 }
 
+// TestLongLine: of a line without end as much is shown as fits a screen.
+func TestLongLine(t *testing.T) {
+	opened := 0
+	r := recordingOf("time [h],mass\n0,1\n1,"+strings.Repeat("x", 20_000)+"\n2,3\n", &opened)
+	if got, want := string(r.Lines()), "\n\n1,"+strings.Repeat("x", 398)+"\n"; got != want {
+		t.Errorf("%d bytes, want %d", len(got), len(want))
+	}
+}
+
 // TestGone: a recording that cannot be opened is told, and has nothing.
 func TestGone(t *testing.T) {
 	opened := 0
