@@ -3,6 +3,9 @@ package export
 import (
 	"strings"
 	"testing"
+
+	"bankwright/rules"
+	"bankwright/scenarios"
 )
 
 // cellSaying is a cell of a sheet with a text that begins so.
@@ -67,5 +70,25 @@ func TestReturnedWords(t *testing.T) {
 	}
 	if _, faults := ReadBack(m, pl.found, sentBack{pl.book, many}, "book.xlsx"); len(faults) != mostRemarks+1 || !strings.Contains(faults[mostRemarks].Summary, "5 more cells of this sheet") {
 		t.Errorf("%v", faults)
+	}
+}
+
+// Unremarked is the workbook of an embedded scenario with what its studies found, and a
+// function that holds it against what was written, saved by another program as it was:
+// nothing is told of it.
+func Unremarked(t *testing.T, file string) (*Book, func(book Returned)) {
+	t.Helper()
+	m := load(t, scenarios.Files, file, rules.Files)
+	found := study(t, m)
+	b, err := NewBook(m, found)
+	if err != nil {
+		t.Fatal(file, err)
+	}
+	return b, func(book Returned) {
+		t.Helper()
+		read, faults := ReadBack(m, found, book, file)
+		if !HasStudies(book) || len(faults) > 0 || len(read.Changes) > 0 {
+			t.Errorf("%s: told of what nobody did: %v %v", file, faults, read.Changes)
+		}
 	}
 }

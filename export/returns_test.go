@@ -129,3 +129,30 @@ func TestReturnedByOpenpyxl(t *testing.T) {
 	}
 	checkReturns(t, returns, folder)
 }
+
+// TestSavedScenarios: LibreOffice opens and saves the workbooks of the scenarios, with
+// their studies, and no word, figure or cell of them is told of.
+func TestSavedScenarios(t *testing.T) {
+	oracle.Slow(t)
+	from, to := t.TempDir(), t.TempDir()
+	var files []string
+	check := map[string]func(export.Returned){}
+	for _, name := range []string{"alder_bay", "bench", "market_stall", "narrowboat", "quarry_house"} {
+		book, unremarked := export.Unremarked(t, name+".toml")
+		path := filepath.Join(from, name+".xlsx")
+		if err := xlsx.Write(path, book); err != nil {
+			t.Fatal(err)
+		}
+		files = append(files, path)
+		check[name] = unremarked
+	}
+	recalculate(t, to, files)
+	for name, unremarked := range check {
+		f, err := xlsx.Open(filepath.Join(to, name+".xlsx"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		unremarked(f)
+		f.Close()
+	}
+}

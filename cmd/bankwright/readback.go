@@ -206,7 +206,7 @@ func otherOrigin(book string, o export.Origin, m *engine.Model) (list diag.List)
 			"it was written from %s as it was then (%s), and this one (%s) is another: what differs between the two looks like a change of the client's", printable(o.File), printable(o.Digest), is.Digest)
 	}
 	if is.Rules != o.Rules {
-		list.Warnf(at, "workbook", "", "it was written by other rules (%s) than those of now (%s): rows may be missing or added", printable(o.Rules), is.Rules)
+		list.Warnf(at, "workbook", "", "it was written by other rules (%s) than those of now (%s): rows and words that differ by that look like changes of the client's", printable(o.Rules), is.Rules)
 	}
 	return list
 }
