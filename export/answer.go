@@ -204,7 +204,7 @@ func (a *answer) draughts() {
 	for i, c := range charts {
 		right := last
 		if i+1 < len(charts) {
-			right = a.column(0.6)
+			right = a.column(0.66)
 		}
 		c.Row, c.Col, c.ToRow, c.ToCol = a.row, left, a.row+rows-1, right
 		left = right + 1
