@@ -28,7 +28,7 @@ func (pl *plan) unmetSheet() *Sheet {
 		s.text(unmetHead, labelCol+i, h, HeadText)
 	}
 	s.Widths = []float64{labelWidth, 14, 10, answerWidth}
-	s.FreezeRows, s.Print.RepeatRows = unmetHead, unmetHead
+	s.FreezeRows, s.Print.RepeatRows, s.Print.Small = unmetHead, unmetHead, true
 	return s
 }
 

@@ -186,7 +186,7 @@ func (w *workings) ordered() {
 }
 
 // longestShort is how many characters of a name have room in a head and beside a bar.
-const longestShort = 24
+const longestShort = 32
 
 // bestWord says who is best.
 const bestWord = "best"
