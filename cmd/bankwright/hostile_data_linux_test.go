@@ -162,7 +162,7 @@ func bookParts(t *testing.T) []part {
 func hostileBooks(t *testing.T) []hostile {
 	parts := bookParts(t)
 	r := strings.Repeat
-	const inputs, main = "xl/worksheets/sheet2.xml", "xl/workbook.xml"
+	const inputs, main = "xl/worksheets/sheet3.xml", "xl/workbook.xml"
 	with := func(name string, change func(string) string) string {
 		list := append([]part(nil), parts...)
 		for i, p := range list {
@@ -254,12 +254,12 @@ func hostileBooks(t *testing.T) []hostile {
 			j := strings.LastIndex(s[:i], "<c ")
 			return s[:j] + `<c s="999999999" ` + s[j+3:]
 		}), 0, ""},
-		{"sheets that are each other", swap("xl/_rels/workbook.xml.rels", "worksheets/sheet2.xml", "worksheets/sheet1.xml"), 1, "was removed"},
-		{"a sheet that is the main part", swap("xl/_rels/workbook.xml.rels", "worksheets/sheet2.xml", "workbook.xml"), 1, "was removed"},
-		{"a main part that is a sheet", swap("_rels/.rels", "xl/workbook.xml", "xl/worksheets/sheet2.xml"), 1, "it has no sheets"},
+		{"sheets that are each other", swap("xl/_rels/workbook.xml.rels", "worksheets/sheet3.xml", "worksheets/sheet1.xml"), 1, "was removed"},
+		{"a sheet that is the main part", swap("xl/_rels/workbook.xml.rels", "worksheets/sheet3.xml", "workbook.xml"), 1, "was removed"},
+		{"a main part that is a sheet", swap("_rels/.rels", "xl/workbook.xml", "xl/worksheets/sheet3.xml"), 1, "it has no sheets"},
 		{"relationships that are their own", swap("_rels/.rels", "xl/workbook.xml", "_rels/.rels"), 1, "it has no sheets"},
-		{"relationships out of the archive", swap("xl/_rels/workbook.xml.rels", "worksheets/sheet2.xml", "../../../../etc/passwd"), 1, "cannot be found in it"},
-		{"relationships to elsewhere", swap("xl/_rels/workbook.xml.rels", "worksheets/sheet2.xml\"", "http://127.0.0.1:1/x.xml\" TargetMode=\"External\""), 1, "cannot be found in it"},
+		{"relationships out of the archive", swap("xl/_rels/workbook.xml.rels", "worksheets/sheet3.xml", "../../../../etc/passwd"), 1, "cannot be found in it"},
+		{"relationships to elsewhere", swap("xl/_rels/workbook.xml.rels", "worksheets/sheet3.xml\"", "http://127.0.0.1:1/x.xml\" TargetMode=\"External\""), 1, "cannot be found in it"},
 		{"ten thousand sheets", swap(main, "</sheets>", many(10_000, `<sheet name="x%d" sheetId="1%d" r:id="rId1"/>`)+"</sheets>"), 1, "has more than"},
 		{"a sheet name that is a command to the terminal", with(main, func(s string) string { return strings.Replace(s, `name="Inputs"`, `name="In&#27;[2Jputs"`, 1) }), 1, "cannot be read"},
 		{"a million rows", with(inputs, func(s string) string {

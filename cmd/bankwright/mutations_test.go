@@ -23,7 +23,7 @@ import (
 )
 
 // Environment variables: that lines are broken at all, and, for the tests of this
-// package as a child process, by its place in testdata/mutations.toml the rule that is
+// package as a child process, by its place in testdata/mutations/lines.toml the rule that is
 // broken in it.
 const (
 	breaksLines = "BANKWRIGHT_MUTATIONS"
@@ -45,10 +45,10 @@ type mutation struct {
 	Seen string // the tests that are run first; may be empty
 }
 
-// mutations are those of testdata/mutations.toml.
+// mutations are those of testdata/mutations/lines.toml.
 func mutations() (list []mutation, err error) {
 	var all struct{ Mutation []mutation }
-	_, err = toml.DecodeFile("../../testdata/mutations.toml", &all)
+	_, err = toml.DecodeFile("../../testdata/mutations/lines.toml", &all)
 	return all.Mutation, err
 }
 
@@ -88,7 +88,7 @@ func breakRule() error {
 	return err
 }
 
-// TestMutations breaks one line at a time, as testdata/mutations.toml lists them, and
+// TestMutations breaks one line at a time, as testdata/mutations/lines.toml lists them, and
 // wants a test to fail each time. A broken rule is shown to the tests of this package
 // that drive values through rules; a broken line of the engine to the tests of its own
 // package, then to those of package engine, then to those that rules are shown to.

@@ -162,6 +162,7 @@ var testsMayUse = map[string]string{
 	"github.com/rogpeppe/go-internal": "cmd/bankwright",
 	"github.com/expr-lang/expr":       "cmd/bankwright", // to time its machine
 	"github.com/xuri/excelize/v2":     "export export/gridfile",
+	"github.com/BurntSushi/toml":      "cmd/bankwright", // a table of the tests
 }
 
 // imports are the paths that a file imports.

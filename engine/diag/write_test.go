@@ -139,7 +139,7 @@ func TestWrite(t *testing.T) {
 // line.
 func TestWriteNarrow(t *testing.T) {
 	d := Diagnostic{
-		Summary: "battery.one.price is only 7 USD, and such a thing is sold for 90 USD to 4,000 USD in most of the shops that are known",
+		Summary: "lamp.one.price is only 7 USD, and such a thing is sold for 90 USD to 4,000 USD in most of the shops that are known",
 		Mend:    `Write price = "700 USD" where hundreds are meant, or leave it as it is.`,
 		At:      Pos{"shed.toml", 1, strings.Index(longLine, "x") + 1, 1},
 		Related: []Related{{Pos{File: "other.toml", Line: 7}, "the range of what is usual is written here"}},
