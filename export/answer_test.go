@@ -53,9 +53,9 @@ func TestPlaces(t *testing.T) {
 	for _, c := range []struct{ best, broken, places, sentence string }{
 		{"lowest", "", "2 3 4 5 1", `cheap has the lowest total: 0.10; The "first" crate lies 200.0 % above.`},
 		{"lowest", "cheap=0", "2 3 4 5 1", `cheap has the lowest total: 0.00; The "first" crate comes next.`},
-		{"lowest", "cheap", "1 2 3 4 -", `The "first" crate has the lowest total: 0.30, level with second.`},
+		{"lowest", "cheap", "1 2 3 4 -", `The "first" crate has the lowest total of those that may be built and serve: 0.30, level with second.`},
 		{"highest", "", "2 3 4 1 5", `dear has the highest total: 2.00; The "first" crate lies 85.0 % below.`},
-		{"lowest", "first second third cheap", "- - - 1 -", "dear has the lowest total: 2.00."},
+		{"lowest", "first second third cheap", "- - - 1 -", "dear has the lowest total of those that may be built and serve: 2.00."},
 		{"lowest", "first second third cheap dear", "- - - - -", "No crate can be recommended: each is stopped or unfit, as the sheet Checks says."},
 	} {
 		text := strings.Replace(crates, "BEST", c.best, 1)

@@ -115,7 +115,7 @@ type reordered struct{ sentBack }
 
 func (b reordered) Sheets() []string {
 	names := b.sentBack.Sheets()
-	names[1], names[2] = names[2], names[1]
+	names[2], names[3] = names[3], names[2]
 	return names
 }
 

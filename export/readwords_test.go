@@ -40,7 +40,6 @@ func TestReturnedWords(t *testing.T) {
 		data any
 		want string
 	}{
-		{cellSaying(t, pl.book, "Answer", "one_oak is best in"), "six_ash is best in 99 %", `the computed value was overwritten by "six_ash is best in 99 %"`},
 		{cellSaying(t, pl.book, "Answer", "- Figures are for planning"), "- All is safe.", `"- All is safe." stands where "   - Figures are for planning.`},
 		{beside("Answer", "Cost per kWh", 1), "EUR/kWh", `"EUR/kWh" stands where "USD/kWh" stood`},
 		{[3]int{bank, usable.row, unitCol}, "kWh", `"kWh" stands where "Wh" stood`},

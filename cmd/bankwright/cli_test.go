@@ -92,7 +92,10 @@ type traced struct {
 	Written string
 	Formula string
 	Source  string
+	Doc     string
+	Cut     bool // it goes deeper than is shown
 	From    []*traced
+	Given   []any // of the root: all that is given further down
 }
 
 // each visits a cell and all that it came from.
