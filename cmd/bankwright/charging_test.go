@@ -80,7 +80,7 @@ func chargingLimits() (list []limit) {
 	const frost, cutoff = `site: coldest_cell_temperature = "-0.1 °C"`, "battery.cell: low_temperature_cutoff = true"
 	unsaid := strings.Replace(onTheLine, `cell_temperature = "5 °C"`, "", 1)
 	list = append(list,
-		limit{"frost_in_the_day", "bank", "months not said", false, "as cold as -0.100 °C, below the 0 °C from which they are charged, but in which months is not said", edited(unsaid, frost, cutoff)},
+		limit{"frost_in_the_day", "bank", "months not said", false, "as cold as -0.100 °C, below the 0 °C from which they are charged, but nobody has said in which months", edited(unsaid, frost, cutoff)},
 		limit{"frost_in_the_day", "bank", "at the limit", true, "", edited(unsaid, `site: coldest_cell_temperature = "0 °C"`, cutoff)})
 	set("frost_in_the_day", "months said", true, "", frost, cutoff)
 	set("cold_months", "at the limit", true, "", `site: cell_temperature = "0 °C"`)

@@ -34,7 +34,7 @@ func trialLimits() (list []limit) {
 	set("trial_clock", "a", "onward", true, "", logged, log("cut_off"))
 	set("trial_clock", "a", "an hour back", false, "The clock of the log starts again or goes back, how often: 1.", logged, log("set_back"))
 	set("trial_clock", "a", "two rows back", false, "starts again or goes back, how often: 1.", logged, log("one_behind"))
-	for name, says := range map[string]string{"gap_90": "", "silent_90": "", "gap_100": "In 0.6 % of its time", "silent_100": "In 0.6 % of its time", "set_back": "how often: 1."} {
+	for name, says := range map[string]string{"gap_90": "", "silent_90": "", "gap_100": "In 0.6 % of its time", "silent_100": "In 0.6 % of its time", "set_back": "so often: 1."} {
 		set("charge_gaps", "a", name, says == "", says, logged, fmt.Sprintf("charge_trial.a: log = %q", "logs/"+name+".csv"))
 	}
 	set("trial_meter", "a", "1.99 % more", true, "", logged, log("meter_2"))

@@ -65,7 +65,7 @@ func TestTrials(t *testing.T) {
 		})
 	}
 	for check, says := range map[string]string{
-		"trial_interval": "The 2 trials put the mean energy between 2,902 Wh and 3,677 Wh: too wide for one above the label to raise the plan; one below it counts all the same, to be on the safe side.",
+		"trial_interval": "The 2 trials put the mean energy between 2,902 Wh and 3,677 Wh: too wide for one above the label to raise the plan; one below it counts all the same.",
 		"holds_rating":   "", "trial_claim": "", "measured_energy": "",
 	} {
 		f := findingOf(t, m, "bank", check)
