@@ -62,10 +62,10 @@ func wiringLimits() (list []limit) {
 	// end on, 1, 1.5, 2.75 and 5.375 of 10.625 parts (Kirchhoff): 50.6 % of 100 A.
 	const uneven, halved = "alternative.one: parallel = 4", "alternative.one: parallel = 2"
 	const ends, links = `alternative.one: take_off = "same_end"`, `alternative.one: link_resistance = "1 mohm"`
-	set("string_fuse_carries", "uneven strings, fuses for even ones", false, "asks for a fuse of 50.6 A, but each string has 40", uneven, ends, links, `alternative.one: string_fuse_given = "40 A"`)
+	set("string_fuse_carries", "uneven strings, fuses for even ones", false, "asks for a fuse of 50.6 A, but each has 40", uneven, ends, links, `alternative.one: string_fuse_given = "40 A"`)
 	set("string_fuse_carries", "uneven strings, fuses as chosen", true, "", uneven, ends, links)
-	set("string_fuse_carries", "nobody says how the strings share", false, "asks for a fuse of 27.8 A, but each string has 25", uneven, `alternative.one: string_fuse_given = "25 A"`)
-	set("string_fuse_carries", "a fuse a little small", false, "50.588 A, but each string has 50.580 A", uneven, ends, links, `alternative.one: string_fuse_given = "50.58 A"`)
+	set("string_fuse_carries", "nobody says how the strings share", false, "asks for a fuse of 27.8 A, but each has 25", uneven, `alternative.one: string_fuse_given = "25 A"`)
+	set("string_fuse_carries", "a fuse a little small", false, "50.588 A, but each has 50.580 A", uneven, ends, links, `alternative.one: string_fuse_given = "50.58 A"`)
 	set("string_fuse_carries", "a larger fuse", true, "", uneven, ends, links, `alternative.one: string_fuse_given = "50.59 A"`)
 	set("string_out_fuse", "80 A through 80 A", true, "", halved, `alternative.one: string_fuse_given = "80 A"`)
 	set("string_out_fuse", "80 A through 79.9 A", false, "the fuses of the others, 79.9 A each, must carry 80 A together", halved, `alternative.one: string_fuse_given = "79.9 A"`)
