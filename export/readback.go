@@ -57,8 +57,8 @@ type returned struct {
 
 // ReadBack reads the inputs of a workbook that was written for m and sent back. The
 // list tells what is not possible as an error, and as a warning what was changed
-// besides inputs. Found is what studies of m find where the workbook was written with them (HasStudies), else
-// nil; name is the workbook's file.
+// besides inputs. Found is what studies of m find where the workbook was written with
+// them (HasStudies), else nil; name is the workbook's file.
 func ReadBack(m *engine.Model, found *engine.Studies, book Returned, name string) (*Readback, diag.List) {
 	return readBack(plotBook(m, found), book, name)
 }
