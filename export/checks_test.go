@@ -51,7 +51,7 @@ func TestFigureLabels(t *testing.T) {
 	}
 }
 
-// TestContents: each sheet stands in the contents with a link and a sentence.
+// TestContents: each sheet stands in the contents with a link and with words that no other has.
 func TestContents(t *testing.T) {
 	for _, name := range []string{"cabin", "greenhouse", "bench"} {
 		b := plotBook(models(t)[name], study(t, models(t)[name])).book
@@ -64,9 +64,14 @@ func TestContents(t *testing.T) {
 				said[c.Value] = plainText(b.Sheets[1].At(r+1, 2))
 			}
 		}
+		twice := map[string]string{}
 		for _, s := range b.Sheets {
 			if words := said[s.Name]; s.Name != contentsName && len(words) < 5 {
 				t.Errorf("%s: of the sheet %s it says %q", name, s.Name, words)
+			} else if other := twice[words]; other != "" {
+				t.Errorf("%s: of the sheets %s and %s it says the same: %s", name, other, s.Name, words)
+			} else {
+				twice[words] = s.Name
 			}
 		}
 	}

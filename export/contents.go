@@ -1,6 +1,9 @@
 package export
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // contentsName is the sheet that says what each sheet holds.
 const contentsName = "Contents"
@@ -27,6 +30,7 @@ func (pl *plan) putContents() {
 	s.FreezeRows, s.Print.RepeatRows = contentsRow, contentsRow
 	s.text(contentsRow, 1, "sheet", HeadText)
 	s.text(contentsRow, 2, "what it holds", HeadText)
+	sections := pl.sections()
 	for i, of := range pl.book.Sheets {
 		words, ok := holds[of.Name]
 		if !ok {
@@ -35,9 +39,35 @@ func (pl *plan) putContents() {
 		if words == "" {
 			words, _ = of.At(1, 1).Value.(string)
 		}
+		if in := sections[of.Name]; len(in) > 0 {
+			words += " Sections: " + strings.Join(in, ", ") + "."
+		}
 		row := contentsRow + 1 + i
 		s.Set(row, 1, Cell{Value: of.Name, Style: Link, Link: quoteSheet(of.Name) + "!A1"})
 		s.text(row, 2, words, Remark)
 	}
 	pl.book.Sheets = slices.Insert(pl.book.Sheets, 1, s)
+}
+
+// sections are the sections of the rules on each sheet that shows some, in their order.
+// Sheets of one sentence are told apart by them.
+func (pl *plan) sections() map[string][]string {
+	out := map[string][]string{}
+	pages := slices.Clone(pl.series)
+	for _, k := range pl.prog.Kinds {
+		if pg := pl.rules[k]; pg != nil {
+			pages = append(pages, pg)
+		}
+	}
+	for _, pg := range pages {
+		for _, l := range pg.lines {
+			if l.q == nil || l.q.Section == "" {
+				continue
+			}
+			if name := lowerFirst(l.q.Section); !slices.Contains(out[pg.name], name) {
+				out[pg.name] = append(out[pg.name], name)
+			}
+		}
+	}
+	return out
 }

@@ -162,18 +162,18 @@ func (pl *plan) seriesPage(axes []*decl.Axis) *page {
 	}
 	var names, docs []string
 	for _, a := range axes {
-		title := a.Title
+		title, doc := a.Title, a.Doc
 		switch {
 		case title == "":
 			title = "By " + strings.ReplaceAll(a.Name, "_", " ")
 		case a.Kind != nil:
-			title = "By " + lowerFirst(title)
+			title, doc = "By "+lowerFirst(title), "For each of the "+lowerFirst(title)+"."
 		}
 		if len(names) > 0 {
 			title = lowerFirst(title)
 		}
 		names = append(names, title)
-		docs = append(docs, a.Doc)
+		docs = append(docs, doc)
 	}
 	title := strings.Join(names, ", ")
 	short := title
