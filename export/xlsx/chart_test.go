@@ -87,3 +87,36 @@ func TestCharts(t *testing.T) {
 		}
 	}
 }
+
+// TestChartValues: a chart holds the values of the cells that it refers to, for programs
+// that calculate nothing: numbers as heights whatever else stands among them, names as
+// texts, what stands along the axis as both; and no blank cell has a point.
+func TestChartValues(t *testing.T) {
+	b := drawing()
+	s := b.Sheets[1]
+	s.Set(3, 1, export.Cell{Value: "a < b"})
+	s.Set(4, 1, export.Cell{})
+	s.Set(4, 2, export.Cell{Value: "no number"})
+	s.Set(2, 2, export.Cell{Value: 0.25, Format: `0.0" & "`})
+	data, err := Bytes(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := partsOf(t, data)
+	for i := range s.Charts {
+		chart := parts["xl/charts/chart"+string(rune('1'+i))+".xml"]
+		for _, want := range []string{
+			`<strCache><ptCount val="1"></ptCount><pt idx="0"><v>heat</v></pt></strCache></strRef></tx>`,
+			`<strCache><ptCount val="4"></ptCount><pt idx="0"><v>2</v></pt><pt idx="1"><v>a &lt; b</v></pt><pt idx="3"><v>5</v></pt></strCache></strRef>`,
+			`<numCache><formatCode>0.0&#34; &amp; &#34;</formatCode><ptCount val="4"></ptCount><pt idx="0"><v>0.25</v></pt><pt idx="1"><v>9</v></pt><pt idx="3"><v>25</v></pt></numCache></numRef>`,
+			`<numCache><formatCode>General</formatCode><ptCount val="4"></ptCount><pt idx="0"><v>2</v></pt><pt idx="3"><v>5</v></pt></numCache></numRef>`,
+		} {
+			if !strings.Contains(chart, want) {
+				t.Errorf("chart %d lacks %s: %.4000s", i+1, want, chart)
+			}
+		}
+		if strings.Contains(chart, "<numCache><formatCode></formatCode></numCache>") {
+			t.Errorf("chart %d has a reference without values", i+1)
+		}
+	}
+}

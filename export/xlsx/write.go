@@ -39,7 +39,7 @@ func Bytes(b *export.Book) ([]byte, error) {
 	f := excelize.NewFile()
 	defer f.Close()
 	w := newWriter(f)
-	if err := w.book(b); err != nil {
+	if err := w.write(b); err != nil {
 		return nil, err
 	}
 	return w.seal()
@@ -55,17 +55,20 @@ type writer struct {
 	// format has, once they are needed: those of typedFormats.
 	asTyped []int
 	sheets  map[string]*kept // by name of the part
+	book    map[string]*export.Sheet
+	charts  int // how many there are so far
 }
 
 func newWriter(f *excelize.File) *writer {
-	return &writer{f: f, styles: map[styleKey]int{}, sheets: map[string]*kept{}}
+	return &writer{f: f, styles: map[styleKey]int{}, sheets: map[string]*kept{}, book: map[string]*export.Sheet{}}
 }
 
-func (w *writer) book(b *export.Book) error {
+func (w *writer) write(b *export.Book) error {
 	if len(b.Sheets) == 0 {
 		return fmt.Errorf("it has no sheet")
 	}
 	for i, s := range b.Sheets {
+		w.book[s.Name] = s
 		if i == 0 {
 			if err := w.f.SetSheetName(w.f.GetSheetName(0), s.Name); err != nil {
 				return err
