@@ -17,6 +17,7 @@ import (
 	"testing"
 	"time"
 
+	"bankwright/engine/oracle"
 	"bankwright/scenarios"
 )
 
@@ -172,11 +173,7 @@ func runBounded() {
 	collectLate()
 	status := run(os.Args[1:], os.Stdout, os.Stderr)
 	used := spent{MB: peak()}
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		panic(err)
-	}
-	used.Seconds = time.Duration(u.Utime.Nano() + u.Stime.Nano()).Seconds()
+	used.Seconds = oracle.Processor().Seconds()
 	data, err := json.Marshal(used)
 	if err == nil {
 		err = os.WriteFile(os.Getenv("BANKWRIGHT_TAKEN"), data, 0o644)

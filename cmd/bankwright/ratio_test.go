@@ -12,6 +12,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 )
 
 // side is one of two ways to the same values.
@@ -25,10 +26,10 @@ type side struct {
 
 // take measures a run.
 func (s *side) take() {
-	before, start := cpu(), time.Now()
+	before, start := oracle.Processor(), time.Now()
 	s.run()
 	s.wall = append(s.wall, float64(time.Since(start).Nanoseconds())/float64(s.points))
-	s.cpu = append(s.cpu, float64((cpu()-before).Nanoseconds())/float64(s.points))
+	s.cpu = append(s.cpu, float64((oracle.Processor()-before).Nanoseconds())/float64(s.points))
 }
 
 // compare runs both sides in turn, as often as a benchmark asks, and reports how many

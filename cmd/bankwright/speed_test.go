@@ -2,9 +2,7 @@ package main
 
 import (
 	"math/rand/v2"
-	"syscall"
 	"testing"
-	"time"
 
 	"bankwright/engine/eval"
 )
@@ -32,13 +30,4 @@ func BenchmarkSweep(b *testing.B) {
 			b.ReportMetric(lowest(s.wall), "ns/point")
 		})
 	}
-}
-
-// cpu is the processor time that this process has used.
-func cpu() time.Duration {
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		panic(err)
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }

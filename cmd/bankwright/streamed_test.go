@@ -13,6 +13,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 )
 
 // streamedPoints names the variable in the environment in which a test process finds
@@ -61,7 +62,7 @@ func TestStream(t *testing.T) {
 		t.Fatal(err1, err2)
 	}
 	axes := streamAxes(t, m, words[0], prices, depths)
-	before, heap, runs := cpu(), uint64(0), 0
+	before, heap, runs := oracle.Processor(), uint64(0), 0
 	sweep, err := m.Result.Sweep(axes, judged(m))
 	if err != nil {
 		t.Fatal(err)
@@ -81,7 +82,7 @@ func TestStream(t *testing.T) {
 		t.Fatal(err)
 	}
 	look()
-	fmt.Printf("streamed %g %d %g\n", (cpu() - before).Seconds(), heap, resident())
+	fmt.Printf("streamed %g %d %g\n", (oracle.Processor() - before).Seconds(), heap, resident())
 }
 
 // resident is the most memory that this process has had at once, in bytes; 0 where the

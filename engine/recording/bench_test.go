@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"bankwright/engine/oracle"
 	"bankwright/engine/recording"
 )
 
@@ -110,12 +111,12 @@ func BenchmarkRead(b *testing.B) {
 			var plain, full time.Duration
 			for b.Loop() {
 				for range files {
-					start := used()
+					start := oracle.Processor()
 					bare(strings.NewReader(content))
-					plain += used() - start
-					start = used()
+					plain += oracle.Processor() - start
+					start = oracle.Processor()
 					_, report := recording.Run(greenhouse, recording.Source{Reader: strings.NewReader(content)}, c.measures...)
-					full += used() - start
+					full += oracle.Processor() - start
 					if report.Rows != rows {
 						b.Fatal(told(report.Problems))
 					}

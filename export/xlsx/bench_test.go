@@ -3,13 +3,13 @@ package xlsx
 import (
 	"io"
 	"math"
-	"syscall"
 	"testing"
 	"time"
 
 	"github.com/xuri/excelize/v2"
 
 	"bankwright/engine"
+	"bankwright/engine/oracle"
 	"bankwright/export"
 	"bankwright/rules"
 	"bankwright/scenarios"
@@ -38,11 +38,11 @@ func BenchmarkBook(b *testing.B) {
 			func() error { return bare.write(nil) },
 			func() error { return bare.write(func(w io.Writer) excelize.ZipWriter { return zipTo(w) }) },
 		} {
-			before := processorTime(b)
+			before := oracle.Processor()
 			if err := run(); err != nil {
 				b.Fatal(err)
 			}
-			lowest[i] = min(lowest[i], processorTime(b)-before)
+			lowest[i] = min(lowest[i], oracle.Processor()-before)
 		}
 	}
 	b.ReportMetric(float64(lowest[1])/float64(lowest[0]), "share")
@@ -126,13 +126,4 @@ func (w *bareBook) write(packed func(io.Writer) excelize.ZipWriter) error {
 	}
 	_, err := f.WriteToBuffer()
 	return err
-}
-
-// processorTime is what this process has used.
-func processorTime(b *testing.B) time.Duration {
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		b.Fatal(err)
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
