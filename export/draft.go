@@ -67,6 +67,15 @@ func (d *draft) single(label, form, format string) int {
 	return d.row - 1
 }
 
+// given writes a row with a whole number, which is no formula.
+func (d *draft) given(label string, n int) int {
+	d.label(d.row, label)
+	d.s.text(d.row, unitCol, numberWord, Unit)
+	d.s.Set(d.row, itemCol, Cell{Value: float64(n), Style: Plain, Format: "0"})
+	d.row++
+	return d.row - 1
+}
+
 // unitOf writes the unit of a line beside a row.
 func (d *draft) unitOf(row int, l *line) { d.s.text(row, unitCol, unitWord(l), Unit) }
 

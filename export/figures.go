@@ -121,7 +121,9 @@ func (s *scope) single(e *check.Expr) text {
 	}
 	v := &ref{to: s.figureLine(line{label: labelOf(q), unit: s.pl.unitName(q.Unit), look: Pulled, step: func(int, int) text { return value }}), item: own}
 	decimals := lit(number(float64(q.Decimals)))
-	if q.Decimals < 0 {
+	if q.Decimals > 1 {
+		decimals = cell(s.asked(labelOf(q), q.Decimals))
+	} else if q.Decimals < 0 {
 		t := join("IF(", v, `="",0,IF(`, isWhole(v), ",0,", threeDigits(join("ABS(", v, ")")), "))")
 		decimals = cell(&ref{to: s.figureLine(line{label: labelOf(q) + ": decimals", format: "0", step: func(int, int) text { return t }}), item: own})
 	}
@@ -140,11 +142,21 @@ func threeDigits(size text) text {
 	return join("MAX(0,"+digitsName+"-1-INT(LOG10(", size, "/"+roundName+")+tolerance))")
 }
 
-// written is the text of a figure with decimals, its unit behind it. Halves
-// round up even where programs calculate them a hair too small.
+// asked is a cell with the decimals that the rules ask for.
+func (s *scope) asked(label string, decimals int) *ref {
+	return &ref{to: s.figureLine(line{label: label + ": decimals that the rules ask for", format: "0",
+		data: func(int, int) Cell { return Cell{Value: float64(decimals), Style: Plain, Format: "0"} }}), item: own}
+}
+
+// inFigures is the text of a number with decimals, in the way of the language of whoever opens
+// the workbook: a format that is written into a formula would mean something else there.
+// Halves round up even where programs calculate them a hair too small.
+func inFigures(v *ref, decimals any) text { return join("FIXED(", v, "*(1+tolerance),", decimals, ")") }
+
+// written is the text of a figure with decimals, its unit behind it.
 func (s *scope) written(v *ref, decimals text, q *check.Quantity) text {
 	if q.Decimals >= 0 {
-		t := join("TEXT(", v, `*(1+tolerance),"`+decimalFormat(q.Decimals)+`")`)
+		t := inFigures(v, decimals)
 		one := lit("FALSE")
 		if q.Decimals == 0 {
 			one = join("ROUND(", v, ",0)=1")
@@ -156,7 +168,7 @@ func (s *scope) written(v *ref, decimals text, q *check.Quantity) text {
 		return &ref{to: s.figureLine(line{label: labelOf(q) + ": " + what, look: ComputedText, step: func(int, int) text { return t }}), item: own}
 	}
 	powers := part("in powers of ten", join("ROUND(", v, "*"+baseName+"^(", decimals, "-"+digitsName+"+1),"+digitsName+`-1)&"e"&(`+digitsName+"-1-", decimals, ")"))
-	plain := part("in full", join("TEXT(ROUND(", v, "*(1+tolerance),", decimals, `),"#,##0"&IF(`, decimals, `>0,"."&REPT("0",`, decimals, `),""))`))
+	plain := part("in full", inFigures(v, decimals))
 	return join("IF(", v, `="","no value",IF(AND(`, v, "<>0,ABS(", v, ")<"+leastName+"),", powers, ",", plain, ")",
 		s.unitBehind(q.Unit, join("AND(", decimals, "=0,ROUND(", v, ",0)=1)")), ")")
 }
@@ -183,8 +195,7 @@ func (s *scope) together(list []*check.Expr) *line {
 	sizes := &ref{to: broken, item: own, last: n - 1}
 	least := join("IF(MAX(", sizes, ")=0,0,", threeDigits(join("MAX(", sizes, ")")), ")")
 	if declared >= 0 {
-		d := &ref{to: s.figureLine(line{label: all + ": decimals that the rules ask for", format: "0",
-			data: func(int, int) Cell { return Cell{Value: float64(declared), Style: Plain, Format: "0"} }}), item: own}
+		d := s.asked(all, declared)
 		least = join("IF(COUNTIF(", sizes, `,">0")<=1,`, d, ",MAX(", d, ",", threeDigits(join("MAX(", sizes, ")")), "))")
 	}
 	three := s.figureLine(line{label: all + ": decimals to show them", format: "0", step: func(int, int) text { return least }})
@@ -192,15 +203,14 @@ func (s *scope) together(list []*check.Expr) *line {
 	most := join("MIN("+mostName+",MAX(", &ref{to: three, item: own}, ",", &ref{to: apart, item: own, last: apart.rows - 1}, "))")
 	d := &ref{to: s.figureLine(line{label: all + ": decimals", format: "0", step: func(int, int) text { return most }}), item: own}
 	texts := make([]text, n)
-	forms := s.figureLine(line{rows: n, labels: suffixed(labels, ": form of its decimals"), look: ComputedText, step: func(_, i int) text {
-		some := join(d, ">0")
+	each := s.figureLine(line{rows: n, labels: suffixed(labels, ": decimals, unless whole"), format: "0", step: func(_, i int) text {
 		if list[i].Ref.Target.Decimals < 0 {
-			some = join("AND(", d, ">0,", &ref{to: broken, item: own, row: i}, ">0)")
+			return join("IF(", &ref{to: broken, item: own, row: i}, ">0,", d, ",0)")
 		}
-		return join("IF(", some, `,"."&REPT("0",`, d, `),"")`)
+		return join(d)
 	}})
 	for i, e := range list {
-		texts[i] = s.shared(at(i), d, &ref{to: forms, item: own, row: i}, e.Ref.Target)
+		texts[i] = s.shared(at(i), &ref{to: each, item: own, row: i}, e.Ref.Target)
 	}
 	return s.figureLine(line{rows: n, labels: suffixed(labels, ": as written"), look: ComputedText, step: func(_, i int) text { return texts[i] }})
 }
@@ -233,9 +243,8 @@ func firstDigit(t text) text { return join("-INT(LOG10(ABS(", t, "))+"+marginNam
 
 // shared is the text of a figure among others: a whole one without decimals,
 // unless they are declared.
-func (s *scope) shared(v, d, form *ref, q *check.Quantity) text {
-	t := join("TEXT(ROUND(", v, "*(1+tolerance),", d, `),"#,##0"&`, form, ")")
-	return join("IF(", v, `="","no value",`, t, s.unitBehind(q.Unit, join("AND(", form, `="",ROUND(`, v, ",0)=1)")), ")")
+func (s *scope) shared(v, decimals *ref, q *check.Quantity) text {
+	return join("IF(", v, `="","no value",`, inFigures(v, decimals), s.unitBehind(q.Unit, join("AND(", decimals, "=0,ROUND(", v, ",0)=1)")), ")")
 }
 
 func suffixed(list []string, suffix string) []string {

@@ -117,7 +117,7 @@ func (w *workings) recommendation() int {
 		unit = " " + unit
 	}
 	name, far := at(r.secondName), at(r.lead)
-	apart := w.single("Words on the distance", "IF("+far+`<=tolerance,", level with "&`+name+`,"; "&`+name+`&" lies "&TEXT(`+far+`,"0.0 %")&`+quoteText(side)+")", "")
+	apart := w.single("Words on the distance", "IF("+far+`="","",IF(`+far+`<=tolerance,", level with "&`+name+`,"; "&`+name+`&" lies "&`+percent(far, side)+"))", "")
 	second := w.single("Words on the second", "IF("+name+`="","",IF(`+far+`="","; "&`+name+`&" comes next",`+at(apart)+"))", "")
 	extreme, beyond := "MAX", ">"
 	if w.k.Compare.Lowest {
@@ -126,9 +126,14 @@ func (w *workings) recommendation() int {
 	best := at(r.bestFigure)
 	among := w.single("Words if one that is out has a better figure", "IF("+best+`="","",IF(`+extreme+"("+w.span(r.figure)+")-"+best+beyond+
 		"tolerance*ABS("+best+"),"+quoteText(told.Among)+`,""))`, "")
-	figure := w.single("Words on its figure", quoteText(" has the "+word+w.byWords())+"&"+at(among)+`&": "&TEXT(`+at(r.bestFigure)+`,"`+w.pl.format(w.by)+`")&`+quoteText(unit), "")
+	decimals := w.given("Decimals of its figure", w.pl.decimals(w.by))
+	figure := w.single("Words on its figure", "IF("+best+`="","",`+quoteText(" has the "+word+w.byWords())+"&"+at(among)+`&": "&FIXED(`+best+","+at(decimals)+")&"+quoteText(unit)+")", "")
 	return w.single("Words on the best", at(r.bestName)+"&"+at(figure)+"&"+at(second)+`&"."`, "")
 }
+
+// percent is a share as per cent with a decimal, and words behind it, in a formula. The
+// program that opens the workbook knows how decimals are written in its language.
+func percent(share, words string) string { return "FIXED(" + share + "/1%,1)&" + quoteText(" %"+words) }
 
 // none is the row that says why nothing is recommended.
 func (w *workings) none() int {

@@ -1,6 +1,7 @@
 package export_test
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"os/exec"
@@ -21,9 +22,24 @@ import (
 // file that it opens and knows the macro of testdata/office.
 func office(t *testing.T, args ...string) {
 	t.Helper()
+	officeIn(t, "en-US", args...)
+}
+
+// officeIn runs LibreOffice as on a computer of a language and country: de-DE.
+func officeIn(t *testing.T, locale string, args ...string) {
+	t.Helper()
 	program := oracle.Program(t, "soffice")
 	profile := t.TempDir()
 	if err := os.CopyFS(filepath.Join(profile, "user"), os.DirFS("testdata/office")); err != nil {
+		t.Fatal(err)
+	}
+	settings := filepath.Join(profile, "user", "registrymodifications.xcu")
+	text, err := os.ReadFile(settings)
+	if err == nil {
+		item := `<item oor:path="/org.openoffice.Setup/L10N"><prop oor:name="ooSetupSystemLocale" oor:op="fuse"><value>` + locale + `</value></prop></item>`
+		err = os.WriteFile(settings, bytes.Replace(text, []byte("</oor:items>"), []byte(item+"</oor:items>"), 1), 0o644)
+	}
+	if err != nil {
 		t.Fatal(err)
 	}
 	cmd := exec.Command(program, append([]string{"-env:UserInstallation=file://" + profile, "--headless", "--norestore"}, args...)...)

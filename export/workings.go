@@ -150,7 +150,7 @@ func (w *workings) ordered() {
 	at := func(col string, row int) string { return col + number(float64(row)) }
 	apart := w.across("From the best", ComputedText, "", func(_ int, col string) string {
 		x := at(col, r.figure)
-		return "IFERROR(IF(" + x + "<" + best + `,"- ","+ ")&TEXT(ABS(` + x + "-" + best + ")/ABS(" + best + `),"0.0 %"),` + noValue + ")"
+		return "IFERROR(IF(" + x + "<" + best + `,"- ","+ ")&` + percent("ABS("+x+"-"+best+")/ABS("+best+")", "") + "," + noValue + ")"
 	})
 	beside := w.across("Beside the best", ComputedText, "", func(_ int, col string) string {
 		none := noValue

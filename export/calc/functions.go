@@ -3,7 +3,6 @@ package calc
 import (
 	"math"
 	"sort"
-	"strings"
 )
 
 // ifError is the first argument, the second where that is an error value.
@@ -58,14 +57,13 @@ func init() { // they lead back to what calls them
 			}
 			return one(Bool(s == t))
 		},
-		"TEXT": func(a []block) block {
-			v := a[0].single()
-			x, err := v.number()
-			if v.T == Text || err.T == Error {
-				return one(v)
+		"FIXED": func(a []block) block {
+			x, e := a[0].single().number()
+			n, f := a[1].single().number()
+			if e.T == Error || f.T == Error {
+				return one(errValue)
 			}
-			f, _ := a[1].single().text()
-			return one(Str(Format(x, f)))
+			return one(Str(fixed(x, int(n))))
 		},
 		"LEN": func(a []block) block {
 			s, e := a[0].single().text()
@@ -82,15 +80,6 @@ func init() { // they lead back to what calls them
 			}
 			r := []rune(s)
 			return one(Str(string(r[:min(len(r), int(n))])))
-		},
-
-		"REPT": func(a []block) block {
-			s, e := a[0].single().text()
-			n, f := a[1].single().number()
-			if e.T == Error || f.T == Error || n < 0 {
-				return one(errValue)
-			}
-			return one(Str(strings.Repeat(s, int(n))))
 		},
 
 		"SUM":     func(a []block) block { return total(a, func(sum float64, _ int) Value { return Num(sum) }) },

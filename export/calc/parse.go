@@ -224,7 +224,9 @@ func (p *parser) number() (*node, error) {
 		end++
 	}
 	x, err := strconv.ParseFloat(p.src[p.pos:end], 64)
-	p.pos = end
+	if p.pos = end; end < len(p.src) && p.src[end] == '%' {
+		x, p.pos = x/100, end+1
+	}
 	return p.nodes.take(node{op: 'v', value: Num(x)}), err
 }
 

@@ -171,23 +171,12 @@ func zeroLike(v Value) Value {
 	return Value{T: v.T}
 }
 
-// Format writes x in a number format made of #,##0 or 0, optional decimals and
-// an optional percent sign, halves away from zero as the programs round.
-func Format(x float64, format string) string {
-	if share, ok := strings.CutSuffix(format, "%"); ok {
-		number := strings.TrimRight(share, " ")
-		return Format(x*100, number) + share[len(number):] + "%"
-	}
-	decimals := 0
-	if i := strings.IndexByte(format, '.'); i >= 0 {
-		for decimals = 0; i+1+decimals < len(format) && format[i+1+decimals] == '0'; decimals++ {
-		}
-	}
+// fixed writes x with so many decimals, up to 15, and commas between thousands, as programs do
+// whose language is English.
+func fixed(x float64, decimals int) string {
+	decimals = min(decimals, 15)
 	s := Round(math.Abs(x), decimals)
-	out := strconv.FormatFloat(s, 'f', decimals, 64)
-	if strings.Contains(format, ",") {
-		out = grouped(out)
-	}
+	out := grouped(strconv.FormatFloat(s, 'f', max(0, decimals), 64))
 	if x < 0 && s != 0 {
 		out = "-" + out
 	}
