@@ -160,9 +160,10 @@ func spaced(s string) bool {
 	return s != "" && (white(s[0]) || white(s[len(s)-1]))
 }
 
-// entities are what stands for what XML does not let stand, by byte.
+// entities are what stands for what XML does not let stand between tags, by byte. Quotes
+// may stand there, and formulas are full of them.
 var entities = [utf8.RuneSelf]string{
-	'"': "&#34;", '\'': "&#39;", '&': "&amp;", '<': "&lt;", '>': "&gt;", '\t': "&#x9;", '\n': "&#xA;", '\r': "&#xD;",
+	'&': "&amp;", '<': "&lt;", '>': "&gt;", '\t': "&#x9;", '\n': "&#xA;", '\r': "&#xD;",
 }
 
 func init() {
