@@ -166,11 +166,15 @@ var entities = [utf8.RuneSelf]string{
 	'&': "&amp;", '<': "&lt;", '>': "&gt;", '\t': "&#x9;", '\n': "&#xA;", '\r': "&#xD;",
 }
 
+// stays tells of nearly all bytes that they stay as they are wherever they stand.
+var stays [256]bool
+
 func init() {
-	for b := range byte(' ') {
-		if entities[b] == "" {
+	for b := range byte(utf8.RuneSelf) {
+		if b < ' ' && entities[b] == "" {
 			entities[b] = "\uFFFD"
 		}
+		stays[b] = entities[b] == "" && b != '_'
 	}
 }
 
@@ -181,6 +185,10 @@ func escaped(to []byte, s string, value, breaks bool) []byte {
 	from := 0
 	for i := 0; i < len(s); {
 		b, n, as := s[i], 1, ""
+		if stays[b] {
+			i++
+			continue
+		}
 		switch {
 		case b >= utf8.RuneSelf:
 			var r rune
