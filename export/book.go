@@ -254,10 +254,22 @@ func (b *Book) Name(name string) (string, bool) {
 	return "", false
 }
 
-// fill gives every formula that has no value yet the value it calculates. The
-// error names the first cell that gives an error value.
+// filling is a book whose formulas are calculated where their value is not known.
+type filling struct{ *Book }
+
+// Cell is the formula of a cell whose value is not known, or its value.
+func (f filling) Cell(sheet, row, col int) (string, any) {
+	formula, value := f.Book.Cell(sheet, row, col)
+	if value != nil {
+		return "", value
+	}
+	return formula, nil
+}
+
+// fill gives every formula that has no value yet the value it calculates; those of rules
+// have that of the engine. The error names the first cell that gives an error value.
 func (b *Book) fill() error {
-	run := calc.New(b)
+	run := calc.New(filling{b})
 	var fault error
 	for n, s := range b.Sheets {
 		for r, row := range s.rows {

@@ -232,12 +232,13 @@ func (pl *plan) drawBlockHead(s *Sheet, l *line) {
 // drawSeriesCells draws the cells of a block.
 func (pl *plan) drawSeriesCells(pg *page, l *line) {
 	last := len(pg.axes) - 1
+	step, start := l.columnTexts(l.step), l.columnTexts(l.start)
 	pg.eachRow(func(steps []int) {
-		form, storage := l.step, -1
+		texts, storage := step, -1
 		if steps[last] < 0 {
-			form = l.start
+			texts = start
 		}
-		if form == nil && (l.frozen == nil || steps[last] < 0 && l.q.Start == nil) {
+		if texts == nil && (l.frozen == nil || steps[last] < 0 && l.q.Start == nil) {
 			return
 		}
 		if l.q != nil {
@@ -248,11 +249,26 @@ func (pl *plan) drawSeriesCells(pg *page, l *line) {
 			for j := range l.across {
 				at := spot{page: pg, item: i, steps: steps}
 				var t text
-				if form != nil {
-					t = form(i, j)
+				if texts != nil {
+					t = texts[i*l.across+j]
 				}
 				l.draw(pl, i, l.row+row, l.col+i*l.across+j, at, t, storage)
 			}
 		}
 	})
+}
+
+// columnTexts are the formulas of the columns of a block, which say the same in every
+// row; nil without a form.
+func (l *line) columnTexts(form func(item, row int) text) []text {
+	if form == nil {
+		return nil
+	}
+	var texts []text
+	for i := range l.items() {
+		for j := range l.across {
+			texts = append(texts, form(i, j))
+		}
+	}
+	return texts
 }

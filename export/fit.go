@@ -275,7 +275,7 @@ func (r *ref) length(pg *page) int {
 	}
 	n, spans := one, 1
 	if r.rows != nil {
-		list := r.rows(make([]int, len(pg.axes)))
+		list := r.rows(nil, make([]int, len(pg.axes)))
 		if spans = len(list); spans > 0 && list[0].from != list[0].to {
 			n = 2*one + 1
 		}

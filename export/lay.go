@@ -154,12 +154,12 @@ func (pl *plan) seriesFormulas(q *check.Quantity, l *line) {
 	}
 	in := pl.inputSeries(q, l)
 	s := pl.seriesScope(q, l.page, "", false)
-	c := &ref{to: in, item: own, which: "input", rows: func(steps []int) []span {
+	c := &ref{to: in, item: own, which: "input", rows: func(out []span, steps []int) []span {
 		n := 0
 		for i, a := range q.Axes {
 			n = n*a.Steps + steps[i]
 		}
-		return []span{{n, n}}
+		return append(out, span{n, n})
 	}}
 	given := cell(c)
 	if q.MayBeAbsent {

@@ -31,6 +31,7 @@ type page struct {
 
 	quoted  [2]string // its name, and how formulas write that
 	written []byte    // room for the formula that is being written out
+	spans   []span    // and for the rows that its references select
 }
 
 // quotedName is the page's name as formulas write it.

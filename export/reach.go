@@ -76,7 +76,7 @@ func (s *scope) rows(c *ref, r *check.Ref, over []*decl.Axis) {
 			c.last = q.Axes[0].Steps - 1
 			return
 		}
-		c.rows = func(steps []int) []span { return []span{{steps[at], steps[at]}} }
+		c.rows = func(out []span, steps []int) []span { return append(out, span{steps[at], steps[at]}) }
 		return
 	}
 	places := make([]int, len(q.Axes)) // of q's axes in the scope's, -1: collapsed
@@ -88,7 +88,7 @@ func (s *scope) rows(c *ref, r *check.Ref, over []*decl.Axis) {
 		}
 		c.still = c.still && places[i] < 0
 	}
-	c.rows = func(steps []int) []span { return spans(c.to.page, q, places, steps, r.Prev) }
+	c.rows = func(out []span, steps []int) []span { return spans(out, c.to.page, q, places, steps, r.Prev) }
 }
 
 func isOver(over []*decl.Axis, a *decl.Axis) bool {
@@ -110,11 +110,11 @@ func (s *scope) axis(a *decl.Axis) int {
 	return -1
 }
 
-// spans are the rows of q on its page for the current steps, all steps of the
+// spans adds the rows of q on its page for the current steps, all steps of the
 // collapsed axes, joined to as few ranges as possible. A row of starts between
 // them does no harm where q has none: its cell is empty there.
-func spans(pg *page, q *check.Quantity, places, steps []int, prev bool) []span {
-	var out []span
+func spans(out []span, pg *page, q *check.Quantity, places, steps []int, prev bool) []span {
+	first := len(out)
 	at := make([]int, len(places))
 	var walk func(i int)
 	walk = func(i int) {
@@ -138,7 +138,7 @@ func spans(pg *page, q *check.Quantity, places, steps []int, prev bool) []span {
 		if q.Start == nil && pg.starts && at[len(at)-1] == 0 {
 			gap = 2
 		}
-		if n > 0 && row-out[n-1].to <= gap {
+		if n > first && row-out[n-1].to <= gap {
 			out[n-1].to = row
 		} else {
 			out = append(out, span{row, row})
@@ -152,7 +152,7 @@ func spans(pg *page, q *check.Quantity, places, steps []int, prev bool) []span {
 func (s *scope) same(l *line) *ref {
 	c := &ref{to: l, item: own}
 	if len(l.page.axes) > 0 {
-		c.rows = func(steps []int) []span { r := l.page.rowOf(steps); return []span{{r, r}} }
+		c.rows = func(out []span, steps []int) []span { r := l.page.rowOf(steps); return append(out, span{r, r}) }
 	}
 	return c
 }

@@ -113,9 +113,9 @@ func (s *scope) end(e *check.Expr) term {
 
 // endRows selects the first or last step of each collapsed axis, and all of
 // those that are open.
-func (s *scope) endRows(pg *page, q *check.Quantity, over []*decl.Axis, open map[*decl.Axis]bool, last bool) func([]int) []span {
+func (s *scope) endRows(pg *page, q *check.Quantity, over []*decl.Axis, open map[*decl.Axis]bool, last bool) func([]span, []int) []span {
 	n := len(q.Axes) - 1
-	return func(steps []int) []span {
+	return func(out []span, steps []int) []span {
 		from, to := make([]int, n+1), make([]int, n+1)
 		for i, a := range q.Axes {
 			switch {
@@ -129,6 +129,6 @@ func (s *scope) endRows(pg *page, q *check.Quantity, over []*decl.Axis, open map
 				to[i] = a.Steps - 1
 			}
 		}
-		return []span{{pg.rowOf(from), pg.rowOf(to)}}
+		return append(out, span{pg.rowOf(from), pg.rowOf(to)})
 	}
 }

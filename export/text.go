@@ -32,8 +32,8 @@ type ref struct {
 	row  int // row within the line, where rows is nil
 	last int // last row within the line, where it is above row: a range downward
 	sub  bool
-	// rows are the rows of a series that the current steps select, as ranges.
-	rows func(steps []int) []span
+	// rows adds the rows of a series that the current steps select, as ranges.
+	rows func(out []span, steps []int) []span
 	// still tells that rows gives the same for all steps; which tells selections
 	// of one line apart.
 	still bool
@@ -157,10 +157,13 @@ func (r *ref) write(b []byte, s spot) []byte {
 	if r.rows == nil && r.form == "" {
 		return r.indexed(b, s, span{r.row, max(r.row, r.last)}, fixed)
 	}
-	spans := []span{{r.row, max(r.row, r.last)}}
+	first := len(s.page.spans) // references may stand within one another
 	if r.rows != nil {
-		spans = r.rows(s.steps)
+		s.page.spans = r.rows(s.page.spans, s.steps)
+	} else {
+		s.page.spans = append(s.page.spans, span{r.row, max(r.row, r.last)})
 	}
+	spans := s.page.spans[first:]
 	before, after, sum := strings.Cut(r.form, "{r}")
 	separator := ","
 	if sum {
@@ -180,6 +183,7 @@ func (r *ref) write(b []byte, s spot) []byte {
 	if bracketed {
 		b = append(b, ')')
 	}
+	s.page.spans = s.page.spans[:first]
 	return b
 }
 

@@ -153,7 +153,7 @@ var mayUse = map[string]string{
 	"github.com/rogpeppe/go-internal":  "",
 	"gonum.org/v1/gonum":               "engine/formula engine/sample export/calc",
 	"gonum.org/v1/plot":                "export/picture",
-	"git.sr.ht/~sbinet/gg":             "export/picture",
+	"github.com/golang/freetype":       "export/picture",
 	"golang.org/x/image":               "export/picture",
 }
 

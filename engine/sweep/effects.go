@@ -88,6 +88,11 @@ func OneAtATime(ctx context.Context, p *check.Program, base *eval.Result, winner
 	return out, nil
 }
 
+// mostTogether is how many inputs are moved in one sweep: all that follows from any of them
+// is computed at every point, so that with all in one the work would grow with the square
+// of their number.
+const mostTogether = 512
+
 // alike divides inputs into those from which about as many cells follow: for the others
 // they need not be computed. There is one part at least.
 func alike(cells []int) [][]int {
@@ -99,7 +104,7 @@ func alike(cells []int) [][]int {
 	out := [][]int{nil}
 	for _, i := range order {
 		last := len(out) - 1
-		if part := out[last]; len(part) > 0 && cells[i] > fewCells/10+3*cells[part[0]] {
+		if part := out[last]; len(part) == mostTogether || len(part) > 0 && cells[i] > fewCells/10+3*cells[part[0]] {
 			out, last = append(out, nil), last+1
 		}
 		out[last] = append(out[last], i)

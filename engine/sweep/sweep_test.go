@@ -2,7 +2,9 @@ package sweep_test
 
 import (
 	"context"
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -207,9 +209,38 @@ func TestMargins(t *testing.T) {
 }
 
 // TestOneAtATime: ten percent of each input, by hand.
-func TestOneAtATime(t *testing.T) {
-	m := kiln(t, "")
-	e, err := sweep.OneAtATime(context.Background(), m.Program, m.Result, m.Kind("kiln").Item("small"), sweep.Around(m.Program, m.Result, 0.1))
+func TestOneAtATime(t *testing.T) { oneAtATime(t, t.Context(), kiln(t, "")) }
+
+// TestOneAtATimeOfMany: so many dear kilns beside the others that not all inputs are moved
+// in one sweep change nothing, and moving theirs neither.
+func TestOneAtATimeOfMany(t *testing.T) {
+	var more strings.Builder
+	for i := range 400 {
+		fmt.Fprintf(&more, "[kiln.dear%d]\nprice = \"9000 EUR\"\nfuel = \"%d EUR/year\"\nlength = \"1 m\"\n", i, 90+i)
+	}
+	m := kiln(t, more.String())
+	done, total := 0, 0
+	e := oneAtATime(t, sweep.WithProgress(t.Context(), func(d, all int) { done, total = d, all }), m)
+	if done != total {
+		t.Errorf("it ended at %d of %d", done, total)
+	}
+	if len(e.All) < 1200 {
+		t.Errorf("%d inputs are moved", len(e.All))
+	}
+	seen := map[eval.Cell]bool{}
+	for _, x := range e.All {
+		if seen[x.Cell] = true; strings.Contains(m.CellName(x.Cell), "dear") && (x.FigureLow != 400 || x.FigureHigh != 400 || x.LeadLow != 50 || x.LeadHigh != 50) {
+			t.Fatalf("%s: %+v", m.CellName(x.Cell), x)
+		}
+	}
+	if len(seen) != len(e.All) {
+		t.Errorf("of %d inputs %d are others", len(e.All), len(seen))
+	}
+}
+
+func oneAtATime(t *testing.T, ctx context.Context, m *engine.Model) *sweep.Effects {
+	t.Helper()
+	e, err := sweep.OneAtATime(ctx, m.Program, m.Result, m.Kind("kiln").Item("small"), sweep.Around(m.Program, m.Result, 0.1))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -247,4 +278,5 @@ func TestOneAtATime(t *testing.T) {
 	if first := m.CellName(e.All[0].Cell); first != "shop.years" && first != "kiln.small.fuel" {
 		t.Errorf("%s comes first", first)
 	}
+	return e
 }

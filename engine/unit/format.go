@@ -143,8 +143,12 @@ func DecimalsFor(values []float64) int {
 	}
 	const most = 9
 	d := min(most, threeDigits(largest))
-	wanted := distinct(values, d+2)
-	for distinct(values, d) != wanted {
+	figures := make([]figure, len(values))
+	for i, v := range values {
+		figures[i] = figureOf(v)
+	}
+	wanted := distinct(figures, d+2)
+	for distinct(figures, d) != wanted {
 		d++
 	}
 	return d
@@ -189,16 +193,13 @@ func DecimalsTogether(values []float64, declared int) int {
 // The margin lets 0.0999999999 of a difference count as 0.1.
 func firstDigit(v float64) int { return -int(math.Floor(math.Log10(math.Abs(v)) + 1e-9)) }
 
-// distinct is how many different figures the values make with so many decimals, leaving
-// out those that wrongly read as 0, and those that read alike with any decimals.
-func distinct(values []float64, decimals int) int {
+// distinct is how many different figures there are with so many decimals, leaving out
+// those that wrongly read as 0, and those that read alike with any decimals.
+func distinct(figures []figure, decimals int) int {
 	seen := map[figure]bool{}
-	for _, v := range values {
-		if math.IsNaN(v) || math.Abs(v) >= hugest {
-			continue
-		}
-		if f := rounded(v, decimals); v == 0 || f.n != 0 {
-			seen[f] = true
+	for _, f := range figures {
+		if r := f.rounded(decimals); r.power != unread && (f.n == 0 || r.n != 0) {
+			seen[r] = true
 		}
 	}
 	return len(seen)
@@ -210,9 +211,15 @@ type figure struct {
 	power int
 }
 
-// rounded is what a number below hugest reads as with so many decimals: as fixed has it,
-// but without a text.
-func rounded(v float64, decimals int) figure {
+// unread is the power of what is no number, or so large that it reads alike with any
+// decimals.
+const unread = math.MaxInt
+
+// figureOf is the number with the 15 digits that figures have at most.
+func figureOf(v float64) figure {
+	if math.IsNaN(v) || math.Abs(v) >= hugest {
+		return figure{power: unread}
+	}
 	const digits = 15
 	var room [32]byte
 	var f figure
@@ -230,23 +237,41 @@ func rounded(v float64, decimals int) figure {
 		f.power = -f.power
 	}
 	f.power -= digits - 1
-	if over := -decimals - f.power; over > digits {
-		f.n = 0
-	} else if over > 0 {
-		p := int64(1)
-		for range over {
-			p *= 10
-		}
-		f.n, f.power = (f.n+p/2)/p, -decimals
+	if v < 0 {
+		f.n = -f.n
 	}
+	return f.shortest()
+}
+
+// rounded is what a figure reads as with so many decimals: as fixed has it, but without
+// a text.
+func (f figure) rounded(decimals int) figure {
+	const mostDigits = 15
+	over := -decimals - f.power
+	switch {
+	case f.power == unread || over <= 0:
+		return f
+	case over > mostDigits:
+		return figure{}
+	}
+	p := int64(1)
+	for range over {
+		p *= 10
+	}
+	half := p / 2
+	if f.n < 0 {
+		half = -half
+	}
+	return figure{(f.n + half) / p, -decimals}.shortest()
+}
+
+// shortest is the figure without zeros at its end.
+func (f figure) shortest() figure {
 	if f.n == 0 {
 		return figure{}
 	}
 	for f.n%10 == 0 {
 		f.n, f.power = f.n/10, f.power+1
-	}
-	if v < 0 {
-		f.n = -f.n
 	}
 	return f
 }

@@ -222,7 +222,7 @@ func TestRounded(t *testing.T) {
 			continue
 		}
 		decimals := r.IntN(11)
-		f := rounded(v, decimals)
+		f := figureOf(v).rounded(decimals)
 		text := strings.ReplaceAll(Format(v, decimals), ",", "")
 		want, err := strconv.ParseFloat(text, 64)
 		got, also := strconv.ParseFloat(fmt.Sprintf("%de%d", f.n, f.power), 64)

@@ -1,6 +1,9 @@
 package calc
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Source is the workbook that is calculated. Rows and columns count from 1.
 type Source interface {
@@ -15,17 +18,11 @@ type Source interface {
 // Book calculates the cells of a source, each once.
 type Book struct {
 	src    Source
-	done   [][][]known // by sheet, row and column from 1
+	done   [][][]Value // by sheet, row and column from 1; Empty: not calculated
 	sheets map[string]int
 	names  map[string]area // what defined names stand for; without rows: nothing
 	nodes  nodes           // of the formulas that are being calculated
 	args   []block         // of their functions
-}
-
-// known is a cell that was calculated, if it was.
-type known struct {
-	value Value
-	is    bool
 }
 
 // New is a calculation of src.
@@ -36,8 +33,8 @@ func New(src Source) *Book {
 // Cell is the value of a cell. A cell that needs itself is an error value.
 func (b *Book) Cell(sheet, row, col int) Value {
 	if sheet < len(b.done) && row < len(b.done[sheet]) && col < len(b.done[sheet][row]) {
-		if k := &b.done[sheet][row][col]; k.is {
-			return k.value
+		if v := b.done[sheet][row][col]; v.T != Empty {
+			return v
 		}
 	}
 	text, data := b.src.Cell(sheet, row, col)
@@ -50,14 +47,16 @@ func (b *Book) Cell(sheet, row, col int) Value {
 	return v
 }
 
+// keep keeps the value of a formula, which is never Empty.
 func (b *Book) keep(sheet, row, col int, v Value) {
 	b.done = long(b.done, sheet)
 	b.done[sheet] = long(b.done[sheet], row)
-	if list := b.done[sheet][row]; col >= cap(list) && row > 0 { // it will be about as wide as the one above
-		b.done[sheet][row] = append(make([]known, 0, max(col+1, len(b.done[sheet][row-1]))), list...)
+	list := b.done[sheet][row]
+	if col >= cap(list) && row > 0 { // it will be about as wide as the one above
+		list = slices.Grow(list, max(col+1, len(b.done[sheet][row-1]))-len(list))
 	}
-	b.done[sheet][row] = long(b.done[sheet][row], col)
-	b.done[sheet][row][col] = known{v, true}
+	list = long(list, col)
+	list[col], b.done[sheet][row] = v, list
 }
 
 // long is a list that has a place i.

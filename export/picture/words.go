@@ -192,12 +192,24 @@ func (o *outlined) FillString(f plotfont.Face, at vg.Point, s string) {
 // outline is a text as a path for each letter, and whether the typeface has all of
 // them.
 func outline(f plotfont.Face, at vg.Point, s string) (letters []vg.Path, complete bool) {
+	complete = eachLetter(f, at, s, func(segments sfnt.Segments, point func(fixed.Point26_6) vg.Point) {
+		letters = append(letters, appendGlyph(nil, segments, point))
+	})
+	return letters, complete
+}
+
+// eachLetter calls do with the outline of each letter of a text and with what places its
+// points, and reports whether the typeface has all letters.
+func eachLetter(f plotfont.Face, at vg.Point, s string, do func(outline sfnt.Segments, point func(fixed.Point26_6) vg.Point)) (complete bool) {
 	complete = true
 	var buf sfnt.Buffer
 	em := fixed.Int26_6(f.Face.UnitsPerEm()) // so that lengths are in units of the typeface
 	scale := f.Font.Size / vg.Length(em)
 	var before sfnt.GlyphIndex
 	x := at.X
+	point := func(p fixed.Point26_6) vg.Point {
+		return vg.Point{X: x + vg.Length(p.X)*scale, Y: at.Y - vg.Length(p.Y)*scale}
+	}
 	for i, r := range s {
 		glyph, err := f.Face.GlyphIndex(&buf, r)
 		if err != nil || glyph == 0 {
@@ -214,17 +226,14 @@ func outline(f plotfont.Face, at vg.Point, s string) (letters []vg.Path, complet
 			complete = false
 			continue
 		}
-		point := func(p fixed.Point26_6) vg.Point {
-			return vg.Point{X: x + vg.Length(p.X)*scale, Y: at.Y - vg.Length(p.Y)*scale}
-		}
-		letters = append(letters, appendGlyph(nil, segments, point))
+		do(segments, point)
 		advance, err := f.Face.GlyphAdvance(&buf, glyph, em, font.HintingNone)
 		if err != nil {
 			complete = false
 		}
 		x += vg.Length(advance) * scale
 	}
-	return letters, complete
+	return complete
 }
 
 // appendGlyph adds the outline of a letter to a path.

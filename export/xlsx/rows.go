@@ -160,16 +160,21 @@ func spaced(s string) bool {
 	return s != "" && (white(s[0]) || white(s[len(s)-1]))
 }
 
-// entities are what stands for what XML does not let stand, by byte.
+// entities are what stands for what XML does not let stand between tags, by byte. Quotes
+// may stand there, and formulas are full of them.
 var entities = [utf8.RuneSelf]string{
-	'"': "&#34;", '\'': "&#39;", '&': "&amp;", '<': "&lt;", '>': "&gt;", '\t': "&#x9;", '\n': "&#xA;", '\r': "&#xD;",
+	'&': "&amp;", '<': "&lt;", '>': "&gt;", '\t': "&#x9;", '\n': "&#xA;", '\r': "&#xD;",
 }
 
+// stays tells of nearly all bytes that they stay as they are wherever they stand.
+var stays [256]bool
+
 func init() {
-	for b := range byte(' ') {
-		if entities[b] == "" {
+	for b := range byte(utf8.RuneSelf) {
+		if b < ' ' && entities[b] == "" {
 			entities[b] = "\uFFFD"
 		}
+		stays[b] = entities[b] == "" && b != '_'
 	}
 }
 
@@ -180,6 +185,10 @@ func escaped(to []byte, s string, value, breaks bool) []byte {
 	from := 0
 	for i := 0; i < len(s); {
 		b, n, as := s[i], 1, ""
+		if stays[b] {
+			i++
+			continue
+		}
 		switch {
 		case b >= utf8.RuneSelf:
 			var r rune

@@ -47,7 +47,8 @@ func (w *writer) style(key styleKey) (int, error) {
 	}
 	st := look(key.style)
 	if key.format != "" {
-		st.CustomNumFmt = &key.format
+		format := key.format // of its own, so that a key asked for costs no memory
+		st.CustomNumFmt = &format
 	}
 	st.Alignment.WrapText, st.Alignment.ShrinkToFit = (st.Alignment.WrapText || key.wraps) && !key.shrink, key.shrink
 	id, err := w.f.NewStyle(st)

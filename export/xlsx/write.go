@@ -279,7 +279,7 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 			width += s.Widths[j]
 		}
 		n := 0
-		for _, l := range strings.Split(text, "\n") {
+		for l := range strings.SplitSeq(text, "\n") {
 			n += 1 + (utf8.RuneCountInString(l)-1)/max(1, int(width*1.1))
 		}
 		lines = max(lines, n)
