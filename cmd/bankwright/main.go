@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"os/signal"
 	"runtime"
@@ -49,10 +48,11 @@ func main() {
 // the runtime itself, and takes 170 MB in place of 145.
 func collectLate() {
 	debug.SetGCPercent(-1)
-	debug.SetMemoryLimit(mostUncollected)
+	limit := debug.SetMemoryLimit(-1) // as the environment sets it
+	debug.SetMemoryLimit(min(limit, mostUncollected))
 	runtime.AddCleanup(new([64]byte), func(int) {
 		debug.SetGCPercent(200)
-		debug.SetMemoryLimit(math.MaxInt64)
+		debug.SetMemoryLimit(limit)
 	}, 0)
 }
 

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -61,7 +60,6 @@ func (a *app) sweep() *cobra.Command {
 		Args:              noneEmpty,
 		ValidArgsFunction: fileThen(0, studyNames),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			debug.SetGCPercent(100) // a sweep may go on for hours: now memory matters
 			s.json = a.json
 			s.set = cmd.Flags().Changed
 			if err := s.read(cmd, args); err != nil {
