@@ -6,9 +6,11 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/diag"
 )
 
 var update = flag.Bool("update", false, "renew the golden files of testdata")
@@ -164,4 +166,107 @@ func way(e *check.Expr) string {
 		parts = append(parts, "before")
 	}
 	return strings.Join(parts, ".")
+}
+
+// crates is a scenario of which the formulas of single crates and of a rule are tried.
+const crates = `title = "Crates"
+currency = "EUR"
+standard_rules = false
+[rules.kind.crate]
+many = "crates"
+doc  = "A crate."
+[rules.crate.log]
+recording = { time = "h", mass = "kg", full = "kg" }
+optional  = true
+doc       = "What was weighed."
+[rules.crate.mass]
+unit    = "kg"
+default = "1 kg"
+doc     = "Mass."
+[rules.crate.tare]
+unit    = "kg"
+default = "1 kg"
+doc     = "Mass of it alone."
+`
+
+// resolved is what becomes of crates with more behind it.
+func resolved(more string) (*check.Program, diag.List) {
+	m, list := decl.Load(decl.Sources{Files: fstest.MapFS{"crates.toml": {Data: []byte(crates + more)}}, Scenario: "crates.toml"})
+	p, faults := check.Resolve(m)
+	return p, append(list, faults...)
+}
+
+// TestOrderOfItems: what one item's formula reads of another one comes before it, however
+// the file has them; what it reads of items that do not read it is no circle.
+func TestOrderOfItems(t *testing.T) {
+	for _, c := range []struct{ items, want string }{
+		{`[crate.a]
+mass = "= crates.b.mass * 2"
+[crate.b]
+mass = "= crates.c.mass * 2"
+[crate.c]
+mass = "= tare * 2"
+`, "c b a"},
+		{`[crate.a]
+mass = "= crates.c.mass + crates.b.mass"
+[crate.b]
+mass = "= crates.c.tare"
+[crate.c]
+mass = "= crates.b.mass"
+`, "b c a"},
+		{`[crate.a]
+mass = "= sum(crates, .tare)"
+[crate.b]
+tare = "= crates.d.mass"
+[crate.c]
+tare = "= mass"
+mass = "= crates.b.tare"
+[crate.d]
+mass = "3 kg"
+`, "b c c a"},
+	} {
+		p, list := resolved(c.items)
+		for _, d := range list {
+			t.Errorf("%s: %s", c.want, d.Error())
+		}
+		if p == nil {
+			continue
+		}
+		var got []string
+		for _, g := range p.Order {
+			for _, n := range g.Nodes {
+				got = append(got, n.Quantity.Kind.Items[n.Item].Name)
+			}
+		}
+		if order := strings.Join(got, " "); order != c.want {
+			t.Errorf("the order is %s, want %s", order, c.want)
+		}
+	}
+	if _, list := resolved("[crate.a]\nmass = \"= crates.b.mass\"\n[crate.b]\nmass = \"= crates.a.mass\"\n"); len(list) != 1 || list[0].Code != "cycle" {
+		t.Errorf("of a circle is told %v", list)
+	}
+}
+
+// TestArguments: a function takes as many as it has parameters, but for those that may be
+// left out and for more of the last one where it goes on.
+func TestArguments(t *testing.T) {
+	for _, c := range []struct{ formula, want string }{
+		{"floor(2.5)", ""},
+		{"floor()", "floor takes (x), but 0 are given"},
+		{"floor(1, 2)", "floor takes (x), but 2 are given"},
+		{"max(1, 2, 3)", ""},
+		{"recorded_share(log.mass)", ""},
+		{"recorded_share(log.mass, log.full)", ""},
+		{"recorded_share()", "recorded_share takes"},
+		{"recorded_share(log.mass, log.full, log.mass)", "recorded_share takes"},
+	} {
+		_, list := resolved("[rules.crate.tried]\nformula = \"" + c.formula + "\"\ndoc = \"Tried.\"\n[crate.a]\n")
+		got := ""
+		if len(list) > 0 {
+			got = list[0].Summary
+		}
+		if c.want == "" && len(list) > 0 || !strings.Contains(got, c.want) {
+			t.Errorf("%s: told %q, want %q", c.formula, got, c.want)
+		}
+	}
 }
