@@ -3,7 +3,9 @@ package check_test
 import (
 	"flag"
 	"fmt"
+	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -173,8 +175,9 @@ const crates = `title = "Crates"
 currency = "EUR"
 standard_rules = false
 [rules.kind.crate]
-many = "crates"
-doc  = "A crate."
+many    = "crates"
+compare = { by = "mass", best = "lowest" }
+doc     = "A crate."
 [rules.crate.log]
 recording = { time = "h", mass = "kg", full = "kg" }
 optional  = true
@@ -267,6 +270,85 @@ func TestArguments(t *testing.T) {
 		}
 		if c.want == "" && len(list) > 0 || !strings.Contains(got, c.want) {
 			t.Errorf("%s: told %q, want %q", c.formula, got, c.want)
+		}
+	}
+}
+
+// TestStepsOfAxis: a step that goes into a range but for rounding gives its end as well;
+// one that does not ends before it.
+func TestStepsOfAxis(t *testing.T) {
+	p, list := resolved("[crate.a]\n[crate.b]\n")
+	if p == nil {
+		t.Fatal(list)
+	}
+	for _, c := range []struct {
+		axis string
+		want []float64
+	}{
+		{"crate.a.mass=0 kg..0.3 kg/step 0.1 kg", []float64{0, 0.1, 0.2, 0.3}},
+		{"crate.a.mass=0.7 kg..0.9 kg/step 0.1 kg", []float64{0.7, 0.8, 0.9}},
+		{"crate.a.mass=0 kg..0.35 kg/step 0.1 kg", []float64{0, 0.1, 0.2, 0.3}},
+		{"crate.a.mass=1 kg..3 kg/3", []float64{1, 2, 3}},
+		{"crate.a.mass=1 kg,3 kg,2 kg", []float64{1, 3, 2}},
+	} {
+		s, err := check.ParseSweep(p, []string{c.axis}, nil)
+		if err != nil {
+			t.Errorf("%s: %v", c.axis, err)
+			continue
+		}
+		if got := s.Axes[0].Values; !slices.EqualFunc(got, c.want, func(a, b float64) bool { return math.Abs(a-b) < 1e-15 }) {
+			t.Errorf("%s: %v, want %v", c.axis, got, c.want)
+		}
+	}
+}
+
+// TestTriangles: the most likely value lies between the others, or is one of them.
+func TestTriangles(t *testing.T) {
+	for triangle, want := range map[string]string{
+		`"1 kg", "2 kg", "3 kg"`: "",
+		`"1 kg", "1 kg", "3 kg"`: "",
+		`"1 kg", "3 kg", "3 kg"`: "",
+		`"1 kg", "4 kg", "3 kg"`: "4 kg does not lie between 1 kg and 3 kg",
+		`"2 kg", "1 kg", "3 kg"`: "1 kg does not lie between 2 kg and 3 kg",
+		`"3 kg", "3 kg", "3 kg"`: "3 kg does not lie above 3 kg",
+	} {
+		_, list := resolved("[crate.a]\n[crate.b]\nmass = \"2 kg\"\n[doubt.x]\ninputs = [{ input = \"crate.b.mass\", triangular = [" + triangle + "] }]\n")
+		got := ""
+		if len(list) > 0 {
+			got = list[0].Summary
+		}
+		if got != want || len(list) > 1 {
+			t.Errorf("%s: told %q, want %q", triangle, got, want)
+		}
+	}
+}
+
+// TestLongSums: formulas over all items of so many are refused before they are computed,
+// by the number of items and of what is added up.
+func TestLongSums(t *testing.T) {
+	for _, c := range []struct {
+		items, terms int
+		refused      bool
+	}{{5000, 1, false}, {5000, 30, true}, {500, 30, false}} {
+		masses := strings.TrimSuffix(strings.Repeat("\"1 kg\", ", c.items), ", ")
+		terms := strings.TrimSuffix(strings.Repeat(".mass + ", c.terms), " + ")
+		_, list := resolved("[rules.crate.all]\nunit = \"kg\"\nformula = \"sum(crates, " + terms + ")\"\ndoc = \"All.\"\n[crate.a]\neach = { mass = [" + masses + "] }\n")
+		if refused := len(list) == 1 && list[0].Code == "limit"; refused != c.refused || len(list) > 1 {
+			t.Errorf("%d items, %d terms: told %v", c.items, c.terms, list)
+		}
+	}
+}
+
+// TestCellsByLabel: an item may be named by its label, but not where two have the same.
+func TestCellsByLabel(t *testing.T) {
+	p, list := resolved("[crate.a]\nlabel = \"Old\"\n[crate.b]\nlabel = \"New\"\n[crate.c]\nlabel = \"Old\"\n")
+	if p == nil {
+		t.Fatal(list)
+	}
+	for name, item := range map[string]int{"crate.b.mass": 1, "crate.New.mass": 1, "New.mass": 1, "crate.Old.mass": -1, "Old.mass": -1, "crate.d.mass": -1} {
+		c, err := p.ParseCell(name)
+		if found := err == nil; found != (item >= 0) || found && c.Item != item {
+			t.Errorf("%s is crate %d, %v, want %d", name, c.Item, err, item)
 		}
 	}
 }

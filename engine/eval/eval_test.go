@@ -137,6 +137,8 @@ func TestWhy(t *testing.T) {
 		{"zero to a power below zero", "0 ** (0 - fruit / fruit)", eval.Failed, false},
 		{"too large a function", "min(exp(1000 * fruit / fruit), 1)", eval.Failed, true},
 		{"no logarithm", "ln(0 - fruit / fruit)", eval.Failed, false},
+		{"not given, nor is what stands for it", "sugar ?? sugar", eval.Absent, false},
+		{"not given, and what stands for it fails", "sugar ?? (fruit * 1e200 * 1e200)", eval.Failed, true},
 		{"there", "fruit", eval.Present, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -238,6 +238,17 @@ func TestTurns(t *testing.T) {
 	}
 }
 
+// A change across a gap is no jump, however many rows a jump may take.
+func TestJumpBesideGap(t *testing.T) {
+	text := "time (s),temperature,power\n0,20,0\n10,21,10\n20,21,10\n1000,30,500\n1010,31,505\n1020,31,505\n"
+	for _, within := range []int{0, 1, 2, 5} {
+		m := measured(t, text, recording.Jump{Of: "power", Response: "temperature", Within: within})[0]
+		if m.Changes != [2]float64{10, 1} || m.First != 2 || m.Last != 3 {
+			t.Errorf("within %d rows: %+v", within, m)
+		}
+	}
+}
+
 // A column with fewer values than rows counts by its own steps.
 func TestSparse(t *testing.T) {
 	var text strings.Builder
