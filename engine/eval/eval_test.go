@@ -139,6 +139,8 @@ func TestWhy(t *testing.T) {
 		{"no logarithm", "ln(0 - fruit / fruit)", eval.Failed, false},
 		{"not given, nor is what stands for it", "sugar ?? sugar", eval.Absent, false},
 		{"not given, and what stands for it fails", "sugar ?? (fruit * 1e200 * 1e200)", eval.Failed, true},
+		{"an arm that is taken", "batches > 1 ? fruit * 1e200 * 1e200 : sugar", eval.Failed, true},
+		{"an arm that is not taken", "batches < 1 ? fruit * 1e200 * 1e200 : sugar", eval.Absent, false},
 		{"there", "fruit", eval.Present, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
