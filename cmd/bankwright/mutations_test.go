@@ -128,13 +128,14 @@ func TestMutations(t *testing.T) {
 			})
 		}
 	})
+	plain := func(lines string) string { return strings.Join(strings.Fields(lines), " ") }
 	var table strings.Builder
 	broken, noticed := 0, 0
 	for i, m := range list {
 		if told[i] == "" { // not asked for
 			continue
 		}
-		fmt.Fprintf(&table, "%-34s %-42s %s -> %s\n", m.File, told[i], m.Old, m.New)
+		fmt.Fprintf(&table, "%-34s %-42s %s -> %s\n", m.File, told[i], plain(m.Old), plain(m.New))
 		if broken++; told[i] != survived {
 			noticed++
 		}

@@ -182,6 +182,17 @@ doc     = "A crate."
 recording = { time = "h", mass = "kg", full = "kg" }
 optional  = true
 doc       = "What was weighed."
+[rules.axis.week]
+steps = 4
+doc   = "Weeks."
+[rules.table.life]
+columns = { deep = "", often = "" }
+rows    = [[1, 100], [2, 50]]
+source  = "invented"
+[rules.crate.weekly]
+over    = "week"
+default = 1
+doc     = "How often it is used."
 [rules.crate.mass]
 unit    = "kg"
 default = "1 kg"
@@ -258,6 +269,9 @@ func TestArguments(t *testing.T) {
 		{"floor()", "floor takes (x), but 0 are given"},
 		{"floor(1, 2)", "floor takes (x), but 2 are given"},
 		{"max(1, 2, 3)", ""},
+		{"rainflow(weekly, life.deep, life.often, 1)", ""},
+		{"rainflow(weekly * 2, life.deep, life.often, 1)", "rainflow takes the name of a series here"},
+		{"rainflow(weekly, 2, life.often, 1)", "rainflow looks into a table column here"},
 		{"recorded_share(log.mass)", ""},
 		{"recorded_share(log.mass, log.full)", ""},
 		{"recorded_share()", "recorded_share takes"},
