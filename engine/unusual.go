@@ -46,7 +46,10 @@ func (m *Model) unusual(told diag.List) (list diag.List) {
 		}
 	})
 	for q, n := range count {
-		if more := n - mostUnusual; more > 0 {
+		switch more := n - mostUnusual; {
+		case more == 1:
+			list[last[q]].Summary += "; so it is for one more " + q.Kind.Name
+		case more > 1:
 			list[last[q]].Summary += fmt.Sprintf("; so it is for %d more %s", more, q.Kind.Plural)
 		}
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io/fs"
@@ -36,13 +37,14 @@ const (
 const unshown = "^(TestStraight.*|TestRulesPage|TestReadme.*|TestScripts|TestHelp|TestVersion|TestManual|TestSchema.*|" +
 	"TestSweepEveryInput|TestSweepFew|TestScenariosExplainThemselves|TestStream.*|TestCatalogue.*|TestGridPoints|" +
 	"TestInterrupt|TestWatch.*|TestProgress|TestNumpyCosts|TestMutations|TestCompareIsQuick|TestWrong|TestUsual|" +
+	"TestKilled|TestNoRoom|TestAtOnce|TestHostileFiles|" +
 	"TestImports|TestDependencies|TestEngineKnowsNoTrade|TestRulesAreDocumented|TestScenarios)$"
 
 // mutation is a line that is broken.
 type mutation struct {
 	File, Old, New string
 
-	Seen string // the tests that are run first; may be empty
+	Seen string // tests of which one fails
 }
 
 // mutations are those of testdata/mutations/lines.toml.
@@ -88,10 +90,14 @@ func breakRule() error {
 	return err
 }
 
+// ofRules reports whether the broken line is one of the rules.
+func (m mutation) ofRules() bool { return strings.HasPrefix(m.File, "rules/") }
+
 // TestMutations breaks one line at a time, as testdata/mutations/lines.toml lists them, and
-// wants a test to fail each time. A broken rule is shown to the tests of this package
-// that drive values through rules; a broken line of the engine to the tests of its own
-// package, then to those of package engine, then to those that rules are shown to.
+// wants one of the tests that stand beside it to fail, which pass before: those of this
+// package that drive values through rules, by a broken rule; those of its own package, by
+// a broken line of the engine. Where none of them fails others are looked for, so that
+// it can be told which to name, or that there is none.
 func TestMutations(t *testing.T) {
 	if os.Getenv(breaksLines) != "1" {
 		t.Skip("it takes minutes: asked for by " + breaksLines + "=1")
@@ -100,46 +106,81 @@ func TestMutations(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	unbroken(t, list)
 	told := make([]string, len(list))
 	t.Run("line", func(t *testing.T) {
 		for i, m := range list {
 			t.Run(m.File, func(t *testing.T) {
 				t.Parallel()
-				text, err := m.apply()
-				if err != nil {
-					t.Fatal(err)
+				noticed := lineNoticed
+				if m.ofRules() {
+					noticed = ruleNoticed
 				}
-				by := ""
-				if strings.HasPrefix(m.File, "rules/") {
-					by = ruleNoticed(t, m, i)
-				} else {
-					by = lineNoticed(t, m, text)
+				if told[i] = noticed(t, m, i, m.Seen); told[i] != "" && m.Seen != "" {
+					return
 				}
-				if told[i] = by; by == "" {
-					told[i] = "SURVIVED"
+				if told[i] = noticed(t, m, i, ""); told[i] == "" {
+					told[i] = survived
 					t.Errorf("no test notices %s in place of %s", m.New, m.Old)
+				} else {
+					t.Errorf("write seen = '%s' (and not '%s'), which notices %s in place of %s", told[i], m.Seen, m.New, m.Old)
 				}
 			})
 		}
 	})
+	plain := func(lines string) string { return strings.Join(strings.Fields(lines), " ") }
 	var table strings.Builder
+	broken, noticed := 0, 0
 	for i, m := range list {
-		fmt.Fprintf(&table, "%-34s %-42s %s -> %s\n", m.File, told[i], m.Old, m.New)
+		if told[i] == "" { // not asked for
+			continue
+		}
+		fmt.Fprintf(&table, "%-34s %-42s %s -> %s\n", m.File, told[i], plain(m.Old), plain(m.New))
+		if broken++; told[i] != survived {
+			noticed++
+		}
 	}
-	t.Logf("broken lines, and which test notices them first:\n%s", table.String())
+	t.Logf("of %d broken lines %d are noticed; by which test first:\n%s", broken, noticed, table.String())
 }
 
-// stages are the tests to run, one pattern after the other.
-func (m mutation) stages() []string {
-	if m.Seen == "" {
-		return []string{"^(Test|Fuzz)"}
+// unbroken runs the tests that are to fail, as they are run for broken lines, with none.
+func unbroken(t *testing.T, list []mutation) {
+	var ofRules, ofEngine, packages []string
+	for _, m := range list {
+		switch {
+		case m.Seen == "":
+		case m.ofRules():
+			ofRules = append(ofRules, m.Seen)
+		default:
+			ofEngine, packages = append(ofEngine, m.Seen), append(packages, "./"+path.Dir(m.File))
+		}
 	}
-	return []string{m.Seen, "^(Test|Fuzz)"}
+	slices.Sort(packages)
+	program, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tests := exec.Command(program, "-test.short", "-test.skip="+unshown, "-test.run="+strings.Join(ofRules, "|"))
+	tests.Env = sparing()
+	if by := failing(t, tests); by != "" {
+		t.Fatalf("%s fails though nothing is broken", by)
+	}
+	tests = exec.Command("go", append([]string{"test", "-vet=off", "-short", "-run", strings.Join(ofEngine, "|")}, slices.Compact(packages)...)...)
+	tests.Dir, tests.Env = "../..", sparing()
+	if by := failing(t, tests); by != "" {
+		t.Fatalf("%s fails though nothing is broken", by)
+	}
 }
 
-// ruleNoticed is the test that notices a broken rule, with which the built-in example
-// must still load.
-func ruleNoticed(t *testing.T, m mutation, place int) string {
+// A pattern of all tests, and what is told in the place of one where none fails.
+const (
+	every    = "^(Test|Fuzz)"
+	survived = "SURVIVED"
+)
+
+// ruleNoticed is which of some tests, or of all, notices a broken rule, with which the
+// built-in example must still load.
+func ruleNoticed(t *testing.T, m mutation, place int, seen string) string {
 	standard, err := m.standard()
 	if err != nil {
 		t.Fatal(err)
@@ -151,18 +192,18 @@ func ruleNoticed(t *testing.T, m mutation, place int) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, only := range m.stages() {
-		child := exec.Command(program, "-test.short", "-test.failfast", "-test.skip="+unshown, "-test.run="+only)
-		child.Env = append(sparing(), brokenRule+"="+strconv.Itoa(place), "GOMAXPROCS=1")
-		if by := failing(t, child); by != "" {
-			return by
-		}
-	}
-	return ""
+	child := exec.Command(program, "-test.short", "-test.failfast", "-test.skip="+unshown, "-test.run="+cmp.Or(seen, every))
+	child.Env = append(sparing(), brokenRule+"="+strconv.Itoa(place), "GOMAXPROCS=1")
+	return failing(t, child)
 }
 
-// lineNoticed is the test that notices a broken line of the engine.
-func lineNoticed(t *testing.T, m mutation, text []byte) string {
+// lineNoticed is which of some tests of its package notices a broken line of the engine;
+// or of all, then of those of package engine, then of those that rules are shown to.
+func lineNoticed(t *testing.T, m mutation, _ int, seen string) string {
+	text, err := m.apply()
+	if err != nil {
+		t.Fatal(err)
+	}
 	folder := t.TempDir()
 	broken := filepath.Join(folder, "broken.go")
 	top, err := filepath.Abs("../..")
@@ -178,21 +219,20 @@ func lineNoticed(t *testing.T, m mutation, text []byte) string {
 			t.Fatal(err)
 		}
 	}
-	for _, tests := range slices.Compact([]string{path.Dir(m.File), "engine", "cmd/bankwright"}) {
-		skip, stages := "^$", m.stages()
+	packages := []string{path.Dir(m.File)}
+	if seen == "" {
+		packages = slices.Compact(append(packages, "engine", "cmd/bankwright"))
+	}
+	for _, tests := range packages {
+		skip := "^$"
 		if tests == "cmd/bankwright" {
 			skip = unshown
 		}
-		if tests != path.Dir(m.File) {
-			stages = stages[len(stages)-1:]
-		}
-		for _, only := range stages {
-			child := exec.Command("go", "test", "-vet=off", "-short", "-failfast", "-p", "1",
-				"-overlay", filepath.Join(folder, "overlay.json"), "-run", only, "-skip", skip, "./"+tests)
-			child.Dir, child.Env = top, append(sparing(), "GOMAXPROCS=1")
-			if by := failing(t, child); by != "" {
-				return by
-			}
+		child := exec.Command("go", "test", "-vet=off", "-short", "-failfast", "-p", "1",
+			"-overlay", filepath.Join(folder, "overlay.json"), "-run", cmp.Or(seen, every), "-skip", skip, "./"+tests)
+		child.Dir, child.Env = top, append(sparing(), "GOMAXPROCS=1")
+		if by := failing(t, child); by != "" {
+			return by
 		}
 	}
 	return ""

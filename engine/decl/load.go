@@ -2,6 +2,7 @@ package decl
 
 import (
 	"cmp"
+	"fmt"
 	"io/fs"
 	"slices"
 	"strconv"
@@ -146,7 +147,11 @@ func (l *loader) sort() {
 		// An error left out must not make the files look good.
 		slices.SortStableFunc(*l.diags, func(a, b diag.Diagnostic) int { return cmp.Compare(a.Severity, b.Severity) })
 		*l.diags = (*l.diags)[:maxTold]
-		l.diags.Errorf((*l.diags)[maxTold-1].At, "limit", "Mend the first ones and try again.", "there are %d more messages", more)
+		text := "there is one more message"
+		if more > 1 {
+			text = fmt.Sprintf("there are %d more messages", more)
+		}
+		l.diags.Errorf((*l.diags)[maxTold-1].At, "limit", "Mend the first ones and try again.", "%s", text)
 	}
 }
 

@@ -181,7 +181,7 @@ func TestFigure(t *testing.T) {
 
 // TestQuoteTOML: every text comes back from its quotes.
 func TestQuoteTOML(t *testing.T) {
-	for _, s := range []string{"", "plain", `a "b" \c`, "two\nlines\tand a tab", "é😀", "\u2028"} {
+	for _, s := range []string{"", "plain", `a "b" \c`, "two\nlines\tand a tab", "é😀", "\u2028", "a bell\a, a return\r, an escape\x1b1 and the last\x7f"} {
 		var list diag.List
 		root := parse("x.toml", []byte("a = "+quoteTOML(s)), &list)
 		if root == nil || root.get("a").text != s {

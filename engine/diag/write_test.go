@@ -137,6 +137,19 @@ func TestWrite(t *testing.T) {
 // TestWriteNarrow: on a terminal the sentence and the mend are wrapped at its width, the
 // line of the file is cut around the caret; where there is no terminal the sentence is one
 // line.
+// TestWriteEdge: the sign that is marked is shown, not hidden behind the dots that say that
+// the line goes on, wherever it stands.
+func TestWriteEdge(t *testing.T) {
+	for col := 1; col <= 200; col++ {
+		line := strings.Repeat("a", col-1) + "X" + strings.Repeat("b", 200-col)
+		d := Diagnostic{Summary: "no", At: Pos{"shed.toml", 1, col, 1}}
+		lines := strings.Split(write(d, line, 0), "\n")
+		if at := strings.Index(lines[2], "^"); string([]rune(lines[1])[at]) != "X" {
+			t.Errorf("column %d:\n%s\n%s", col, lines[1], lines[2])
+		}
+	}
+}
+
 func TestWriteNarrow(t *testing.T) {
 	d := Diagnostic{
 		Summary: "lamp.one.price is only 7 USD, and such a thing is sold for 90 USD to 4,000 USD in most of the shops that are known",

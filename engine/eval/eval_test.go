@@ -74,6 +74,11 @@ func TestPoints(t *testing.T) {
 		{"all, of false and unknown", "x]\ntype = \"boolean\"\nformula = \"all(jars, .sugar > two)\"" + two, [3]float64{0, 0, 0}, [3]float64{0, 0, 0}},
 		{"any, of true and unknown", "x]\ntype = \"boolean\"\nformula = \"any(jars, .sugar < two)\"" + two, [3]float64{1, 1, 1}, [3]float64{1, 1, 1}},
 		{"all, of true and unknown", "x]\ntype = \"boolean\"\nformula = \"all(jars, .sugar < two)\"" + two, [3]float64{none, 0, 1}, [3]float64{none, 0, 1}},
+		{"the mean of all", "x]\nunit = \"kg\"\nformula = \"mean(map(jars, .fruit))\"", [3]float64{3, 1, 0.5}, [3]float64{3, 1, 0.5}},
+		// Of one jar alone what is unknown on the left stays unknown: it is not asked whether
+		// the right side would settle it.
+		{"or, unknown on the left", "x]\ntype = \"boolean\"\nformula = \"sugar > two or fruit > two\"" + two, [3]float64{1, 0, 0}, [3]float64{none, 1, 0}},
+		{"and, unknown on the left", "x]\ntype = \"boolean\"\nformula = \"sugar > two and fruit > two\"" + two, [3]float64{0, 0, 0}, [3]float64{none, 0, 0}},
 		{"the steps in use", "x]\nover = \"batch\"\nformula = \"batch ** 2\"\n[rules.jar.y]\nformula = \"sum(x)\"", [3]float64{5, 14, 0}, [3]float64{5, 5, 5}},
 		{"step by step", "x]\nover = \"batch\"\nstart = \"1\"\nformula = \"prev(x) * 3\"\n[rules.jar.y]\nformula = \"batches > 0 ? last(x) : 0\"", [3]float64{9, 27, 0}, [3]float64{9, 9, 9}},
 	} {
@@ -132,6 +137,10 @@ func TestWhy(t *testing.T) {
 		{"zero to a power below zero", "0 ** (0 - fruit / fruit)", eval.Failed, false},
 		{"too large a function", "min(exp(1000 * fruit / fruit), 1)", eval.Failed, true},
 		{"no logarithm", "ln(0 - fruit / fruit)", eval.Failed, false},
+		{"not given, nor is what stands for it", "sugar ?? sugar", eval.Absent, false},
+		{"not given, and what stands for it fails", "sugar ?? (fruit * 1e200 * 1e200)", eval.Failed, true},
+		{"an arm that is taken", "batches > 1 ? fruit * 1e200 * 1e200 : sugar", eval.Failed, true},
+		{"an arm that is not taken", "batches < 1 ? fruit * 1e200 * 1e200 : sugar", eval.Absent, false},
 		{"there", "fruit", eval.Present, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -233,6 +242,38 @@ formula = "`+arms+`"`)
 		})
 		if err != nil || points != 12 {
 			t.Errorf("%s: %d points, %v", arms, points, err)
+		}
+	}
+}
+
+// TestPartOfSweep: any part of a sweep gives of each of its points what that point gives
+// alone, also where it begins or ends in the middle of a row of the last axis.
+func TestPartOfSweep(t *testing.T) {
+	m, p := compiled(t, "x]\nunit = \"kg\"\nformula = \"2 * fruit + sugar\"")
+	k := p.Kind("jar")
+	fruit, sugar := []float64{100, 200, 300}, []float64{1, 2, 3, 4}
+	s, err := m.Run().Sweep([]eval.Axis{
+		{Inputs: []eval.Cell{{Quantity: k.Quantity("fruit")}}, Steps: 3, Fill: eval.Values(fruit)},
+		{Inputs: []eval.Cell{{Quantity: k.Quantity("sugar")}}, Steps: 4, Fill: eval.Values(sugar)},
+	}, []eval.Cell{{Quantity: k.Quantity("x")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for from := range s.Points() {
+		for to := from; to <= s.Points(); to++ {
+			next := from
+			err := s.Run(t.Context(), from, to, func(p *eval.Points) error {
+				for i := range p.N {
+					if got, want := p.At(0, i), 2*fruit[next/4]+sugar[next%4]; p.First+i != next || got != want {
+						t.Errorf("from %d to %d: point %d is %v, want point %d, %v", from, to, p.First+i, got, next, want)
+					}
+					next++
+				}
+				return nil
+			})
+			if err != nil || next != to {
+				t.Errorf("from %d to %d: it ends at %d, %v", from, to, next, err)
+			}
 		}
 	}
 }

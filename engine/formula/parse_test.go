@@ -100,6 +100,21 @@ func TestSpans(t *testing.T) {
 	}
 }
 
+// TestPlaces: a fault of the syntax is told at the whole of what is not expected.
+func TestPlaces(t *testing.T) {
+	for src, want := range map[string]string{"mass 12": "12", "mass + width width2": "width2", "2 * )": ")", "größe and höhe breite": "breite", "1 + (2 3": "3"} {
+		_, problems := Parse(src)
+		if len(problems) != 1 {
+			t.Errorf("%s: told %v", src, problems)
+			continue
+		}
+		at := problems[0].At
+		if got := string([]rune(src)[at.Start : at.Start+at.Len]); got != want {
+			t.Errorf("%s: told at %q, want %q", src, got, want)
+		}
+	}
+}
+
 // refused are formulas outside the subset, with what is told of them.
 var refused = []struct{ src, want string }{
 	{"", "empty"},

@@ -58,8 +58,13 @@ func TestRead(t *testing.T) {
 func TestLongLine(t *testing.T) {
 	opened := 0
 	r := recordingOf("time [h],mass\n0,1\n1,"+strings.Repeat("x", 20_000)+"\n2,3\n", &opened)
-	if got, want := string(r.Lines()), "\n\n1,"+strings.Repeat("x", 398); got != want {
-		t.Errorf("%d bytes, want %d", len(got), len(want))
+	shown := "\n\n1," + strings.Repeat("x", 398)
+	if got := string(r.Lines()); got != shown {
+		t.Errorf("%d bytes, want %d", len(got), len(shown))
+	}
+	r = recordingOf("time [h],mass\n0,1\n1,"+strings.Repeat("x", 20_000)+"\n2,y\n3,4\n", &opened)
+	if got, want := string(r.Lines()), shown+"\n2,y\n"; got != want {
+		t.Errorf("with a line behind it %d bytes, want %d", len(got), len(want))
 	}
 }
 

@@ -30,6 +30,9 @@ func TestHeldBounded(t *testing.T) {
 				values[i] = 30*math.Sin(float64(i)/500) + r.Float64()/10
 			}
 		}
+		for i := range values { // what counts is how far they lie apart, not from zero
+			values[i] += float64(trial%4) * 500
+		}
 		hold := int64(1 + r.IntN(2500))
 		full, bounded := feedHeld(values, hold, 1<<20), feedHeld(values, hold, 64)
 		if full.Unsure != 0 || full.Last-full.First != int(hold) {

@@ -86,6 +86,31 @@ func TestCurves(t *testing.T) {
 	}
 }
 
+// A step of some rows is kept with the rows on both its sides, also where the values on
+// both sides of a gap beside it lie further apart: nothing is drawn across a gap.
+func TestCurveStepBesideGap(t *testing.T) {
+	var points []point
+	for i := range 10_000 {
+		at, power := float64(i), 0.
+		if i >= 5000 {
+			at, power = at+1000, 50
+		}
+		if i >= 5020 && i < 5400 {
+			power = 10
+		}
+		points = append(points, point{at, 20, power})
+	}
+	kept := map[int]bool{}
+	for _, s := range measured(t, written(points), recording.Curves{Points: 100})[0].Curve {
+		kept[s.Line-2] = true
+	}
+	for _, row := range []int{4999, 5000, 5019, 5020} {
+		if !kept[row] {
+			t.Errorf("row %d is left out of %v", row, kept)
+		}
+	}
+}
+
 // Of a log with noise, steps, a gap and a knee 500 rows draw every column: no row that
 // is left out is further from the line than 0.7 % of the column's span, but for the
 // temperature, whose noise is a tenth of it. Rows at both ends of the gap are kept.

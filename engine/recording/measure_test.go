@@ -207,6 +207,48 @@ func TestRows(t *testing.T) {
 	}
 }
 
+// A column that comes to a level and goes back crosses it on the way there, not on the
+// way back; and of the last value counts when it came, not how large it is.
+func TestTurns(t *testing.T) {
+	for _, c := range []struct {
+		powers                []float64 // W, each hour
+		rising, falling, ends float64   // when, h; the last value, W
+	}{
+		{[]float64{0, 250, 0}, 1, math.NaN(), 0},
+		{[]float64{500, 250, 500}, math.NaN(), 1, 500},
+		{[]float64{0, 250, 500}, 1, math.NaN(), 500},
+		{[]float64{500, 300, 200}, math.NaN(), 1.5, 200},
+		{[]float64{250, 500, 0}, math.NaN(), 1.5, 0},
+		{[]float64{0, 500, 0}, 0.5, 1.5, 0},
+	} {
+		var points []point
+		for i, p := range c.powers {
+			points = append(points, point{float64(3600 * i), 20, p})
+		}
+		got := measured(t, written(points), recording.Crossing{Of: "power", Level: 250, Direction: recording.Rising},
+			recording.Crossing{Of: "power", Level: 250, Direction: recording.Falling}, recording.Last{Of: "power"})
+		for i, want := range []float64{c.rising, c.falling, c.ends} {
+			if g := got[i].Value; g != want && !(math.IsNaN(g) && math.IsNaN(want)) {
+				t.Errorf("%v: measure %d is %v, want %v", c.powers, i, g, want)
+			}
+		}
+		if last := got[2]; last.At != float64(len(points)-1) {
+			t.Errorf("%v: the last value is that of %v h", c.powers, last.At)
+		}
+	}
+}
+
+// A change across a gap is no jump, however many rows a jump may take.
+func TestJumpBesideGap(t *testing.T) {
+	text := "time (s),temperature,power\n0,20,0\n10,21,10\n20,21,10\n1000,30,500\n1010,31,505\n1020,31,505\n"
+	for _, within := range []int{0, 1, 2, 5} {
+		m := measured(t, text, recording.Jump{Of: "power", Response: "temperature", Within: within})[0]
+		if m.Changes != [2]float64{10, 1} || m.First != 2 || m.Last != 3 {
+			t.Errorf("within %d rows: %+v", within, m)
+		}
+	}
+}
+
 // A column with fewer values than rows counts by its own steps.
 func TestSparse(t *testing.T) {
 	var text strings.Builder

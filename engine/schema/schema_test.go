@@ -121,6 +121,70 @@ func TestWrittenForms(t *testing.T) {
 	}
 }
 
+// TestSigns: a value may be written with a minus sign unless a limit says that none is
+// below zero, in whatever unit it is; the limit itself may be reached.
+func TestSigns(t *testing.T) {
+	for _, c := range []struct {
+		unit  string
+		least *decl.Bound
+		minus bool
+	}{
+		{"Ah", nil, true},
+		{"Ah", &decl.Bound{Value: -5}, true},
+		{"Ah", &decl.Bound{Value: 0}, false},
+		{"Ah", &decl.Bound{Value: 5}, false},
+		{"%", &decl.Bound{Value: 0}, false},
+		{"", &decl.Bound{Value: -1}, true},
+		{"", &decl.Bound{Value: 0}, false},
+	} {
+		u := unit.One
+		if c.unit != "" {
+			var err error
+			if u, err = unit.Parse(c.unit); err != nil {
+				t.Fatal(err)
+			}
+		}
+		b := &builder{known: map[string]bool{}}
+		n := b.measure(u, c.least, nil, false)
+		if n.Ref != "" {
+			n = b.definitions[0].node.(*node)
+		}
+		if got := regexp.MustCompile(n.Pattern).MatchString("-3 " + c.unit); got != c.minus {
+			t.Errorf("-3 %s, not below %v: %t, want %t", c.unit, c.least, got, c.minus)
+		}
+	}
+}
+
+// TestSteps: a list has a value for each step of its axis; for as many as are in use,
+// where an item says how many these are; for each item of a kind.
+func TestSteps(t *testing.T) {
+	one := &node{Type: types{"number"}}
+	month, shelf := &decl.Axis{Steps: 12}, &decl.Axis{Steps: 4, Active: &decl.Formula{}}
+	for _, c := range []struct {
+		name        string
+		axes        []*decl.Axis
+		least, most int // of the outer list
+		inner       int // the least of the list within, 0 where there is none
+	}{
+		{"an axis", []*decl.Axis{month}, 12, 12, 0},
+		{"an axis of which not all steps are in use", []*decl.Axis{shelf}, 1, 4, 0},
+		{"a kind", []*decl.Axis{{Kind: &decl.Kind{}}}, 1, 0, 0},
+		{"one in another", []*decl.Axis{shelf, month}, 1, 4, 12},
+	} {
+		n := (&builder{}).series(c.axes, one)
+		list := n.Then
+		if n.Else != one || list.Least != c.least || list.Most != c.most {
+			t.Errorf("%s: from %d to %d, want %d to %d", c.name, list.Least, list.Most, c.least, c.most)
+		}
+		if within := list.Items.Then; c.inner == 0 && within != nil || c.inner > 0 && within.Least != c.inner {
+			t.Errorf("%s: within it %+v", c.name, within)
+		}
+	}
+	if (&builder{}).series(nil, one) != one {
+		t.Error("without an axis there is a list")
+	}
+}
+
 // TestReferences: the schema is JSON, every part that is referred to is there, and
 // every pattern can be read.
 func TestReferences(t *testing.T) {

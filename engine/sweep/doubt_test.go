@@ -2,6 +2,7 @@ package sweep_test
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"testing"
 	"testing/fstest"
@@ -50,6 +51,25 @@ inputs  = [
 	for i, share := range []float64{100, 0, 3600} {
 		if s := out.Shares[i]; math.Abs(s.First.Value-share/3700) > 0.02 {
 			t.Errorf("input %d has %v of the figure's variance, not %v", i, s.First.Value, share/3700)
+		}
+	}
+}
+
+// TestDoubtReplicates: each of the parts in which a doubt is sampled has as many points,
+// also where they are so few or so many that blocks of a sweep end within a part.
+func TestDoubtReplicates(t *testing.T) {
+	for _, each := range []int{100, 700, 1000, 3000} {
+		m := kiln(t, fmt.Sprintf(`[doubt.prices]
+samples = %d
+inputs  = [{ input = "kiln.small.price", normal = ["100 EUR", "10 EUR"] }]`, each*sweep.Replicates))
+		out, err := sweep.Doubt(context.Background(), m.Program, m.Result, m.Doubts[0], m.Kind("kiln").Item("small"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for r := range sweep.Replicates {
+			if f, lead := out.Items[0].Figure.Of(r).Count(), out.Lead.Of(r).Count(); f != each || lead != each {
+				t.Errorf("part %d has %d figures and %d leads, want %d", r, f, lead, each)
+			}
 		}
 	}
 }

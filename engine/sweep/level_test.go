@@ -76,6 +76,7 @@ func TestLevel(t *testing.T) {
 		{"flat", 0, 2, []sweep.Crossing{{At: 2, Before: lower, After: level}}},
 		{"curved", 0, 4, []sweep.Crossing{{At: 1.5, Before: higher, After: higher, Touch: true}}},
 		{"curved", 0.1, 4.2, []sweep.Crossing{{At: 1.5, Before: higher, After: higher, Touch: true}}},
+		{"curved", 0.50048828125, 2.50048828125, []sweep.Crossing{{At: 1.5, Before: higher, After: higher, Touch: true}}}, // just between two values that are looked at
 		{"twin", 0, 4, nil},
 	} {
 		ties, err := sweep.Ties(context.Background(), m.Program, m.Result, k.Item(c.name), k.Item("plain"), cell(t, m, "shop.x"), c.from, c.to, nil)

@@ -43,6 +43,10 @@ doc  = "Fuel."
 [rules.kiln.length]
 unit = "m"
 doc  = "Length."
+[rules.kiln.depth]
+unit     = "m"
+optional = true
+doc      = "Depth, of the small one only: what it is of the others stops none of them."
 [rules.kiln.cost]
 unit    = "money"
 formula = "price + fuel * shop.years"
@@ -52,12 +56,18 @@ of        = "kiln"
 severity  = "stop"
 require   = "length <= shop.room"
 otherwise = "It is {length} long."
+[rules.check.deep]
+of        = "kiln"
+severity  = "stop"
+require   = "depth <= shop.room"
+otherwise = "It is {depth} deep."
 [shop]
 years = "10 year"
 [kiln.small]
 price  = "100 EUR"
 fuel   = "30 EUR/year"
 length = "1 m"
+depth  = "0.8 m"
 [kiln.large]
 price  = "250 EUR"
 fuel   = "20 EUR/year"
