@@ -188,7 +188,7 @@ func DoubtPicture(m *engine.Model, f engine.FoundDoubt) picture.Picture {
 		h := all.Histogram(histogramBars(all))
 		at := func(share float64) float64 { return q.Unit.FromBase(all.Percentile(share)) }
 		p.Items = append(p.Items, picture.Distribution{
-			Item: engine.ItemAlias(k.Items[i]), Chance: it.Best.Value, Missing: all.Missing(),
+			Item: engine.ItemAlias(k.Items[i]), Look: i, Chance: it.Best.Value, Missing: all.Missing(),
 			Low: at(0.05), Median: at(0.5), High: at(0.95), From: q.Unit.FromBase(h.From), To: q.Unit.FromBase(h.To), Bars: h.Counts,
 		})
 	}

@@ -211,8 +211,8 @@ func (x *studies) distributions(d *told.Doubt) {
 	})
 	c := Chart{Kind: ScatterChart, Title: upperFirst(x.by.Label) + " of each while inputs are uncertain", Row: chart, Col: studyNameCol, Width: studyChartWidth, Height: studyChartHeight, Marked: true,
 		X: over(figureTitle(x.m, x.by), []float64{from, to}), Y: over("% of draws", []float64{0, top})}
-	for j := range items {
-		c.Series = append(c.Series, Series{Name: oneCell(x.head, studyValueCol+j), X: x.cells(studyFirstCol, first, first+bars-1), Y: x.cells(studyValueCol+j, first, first+bars-1)})
+	for j, item := range items {
+		c.Series = append(c.Series, Series{Item: item + 1, Name: oneCell(x.head, studyValueCol+j), X: x.cells(studyFirstCol, first, first+bars-1), Y: x.cells(studyValueCol+j, first, first+bars-1)})
 	}
 	x.s.Charts = append(x.s.Charts, c)
 }
