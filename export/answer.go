@@ -219,7 +219,7 @@ func (a *answer) draughts() {
 }
 
 // tightLines is how many lines more charts have where there is room and names are long.
-const tightLines = 2
+const tightLines = 5
 
 // stretch makes charts with long names higher by what the page has to spare.
 func (a *answer) stretch() {

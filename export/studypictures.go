@@ -170,8 +170,8 @@ func EffectsPicture(m *engine.Model, e *sweep.Effects, by float64) picture.Pictu
 		return x
 	}
 	for _, x := range e.All[:min(mostDrawn, len(e.All))] {
-		if x.Swing() > 0 {
-			p.Inputs = append(p.Inputs, picture.Effect{Input: m.CellName(x.Cell), Low: end(x.Cell, x.Low, x.FigureLow, x.BestLow), High: end(x.Cell, x.High, x.FigureHigh, x.BestHigh)})
+		if low, high := x.Figures(); x.Swing() > 0 {
+			p.Inputs = append(p.Inputs, picture.Effect{Input: m.CellName(x.Cell), Low: end(x.Cell, x.Low, low, x.BestLow), High: end(x.Cell, x.High, high, x.BestHigh)})
 		}
 	}
 	return p

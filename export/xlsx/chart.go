@@ -124,7 +124,7 @@ func chart(c export.Chart) *excelize.Chart {
 		out.XAxis.ReverseOrder, out.YAxis.TickLabelPosition = true, excelize.ChartTickLabelHigh // below, since all stands upside down
 	}
 	if len(c.Series) > 1 {
-		out.Legend = excelize.ChartLegend{Position: "bottom", Font: letters(small, false)}
+		out.Legend = excelize.ChartLegend{Position: "bottom", Font: letters(out.XAxis.Font.Size, false)}
 	}
 	switch c.Kind {
 	case export.StackedChart:
