@@ -47,7 +47,7 @@ func (m *Model) unusual(told diag.List) (list diag.List) {
 	})
 	for q, n := range count {
 		if more := n - mostUnusual; more > 0 {
-			list[last[q]].Summary += fmt.Sprintf("; so it is for %d more %s", more, q.Kind.Plural)
+			list[last[q]].Summary += "; so it is for " + unit.Counted(more, "more "+strings.ReplaceAll(q.Kind.Name, "_", " "), "more "+q.Kind.Plural)
 		}
 	}
 	return list

@@ -74,6 +74,7 @@ type plan struct {
 	missing          map[*check.Kind]*line // what is blank of each item
 	limits           *page                 // of the sheet Limits
 	mend             []mending             // what is to be mended, by kind
+	unusualRow       int                   // of the sheet Limits: how many figures are unusual; 0: none have a usual range
 	mendFrom, mendTo int                   // rows of the list of that
 	warning          string                // the formula that says on other sheets what is missing
 	lacking          map[*check.Kind]*line // what is blank of all that an item needs

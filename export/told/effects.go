@@ -192,7 +192,7 @@ func (x *Effects) Hidden(shown int) string {
 	const most = 3
 	parts := x.turning(turn[:min(most, len(turn))])
 	if n := len(turn) - most; n > 0 {
-		parts = append(parts, fmt.Sprintf("and by %d more inputs", n))
+		parts = append(parts, "and by "+unit.Counted(n, "more input", "more inputs"))
 	}
 	if len(parts) == 0 {
 		return ""
