@@ -75,3 +75,35 @@ func unusualInput(t *testing.T, pl *plan, q *check.Quantity, l *line) (looked in
 	}
 	return looked
 }
+
+// TestInputsOrder: the sheet of inputs begins with what is owned or bought; what is compared
+// comes behind it, and the rules' constants last. Its fourth row leads to each block.
+func TestInputsOrder(t *testing.T) {
+	pl := plotBook(models(t)["cabin"], nil)
+	compared := pl.prog.Compared()
+	last := 0
+	for _, k := range pl.inputKinds() {
+		if row := pl.names[k].row; row > 0 && row < last {
+			t.Errorf("%s stands above what it follows", titleOf(k))
+		} else if row > 0 {
+			last = row
+		}
+	}
+	for _, k := range pl.prog.Kinds {
+		row := pl.names[k].row
+		if row == 0 {
+			continue
+		}
+		if k.Many && k != compared && row > pl.names[compared].row || k.Constants() && row != last {
+			t.Errorf("%s stands in row %d, %s in row %d, the last block in row %d", titleOf(k), row, titleOf(compared), pl.names[compared].row, last)
+		}
+		found := false
+		for col := unitCol; col <= len(pl.inputs.sheet.Widths); col++ {
+			c := pl.inputs.sheet.At(jumpRow, col)
+			found = found || c.Value == titleOf(k) && c.Link == "Inputs!"+cellName(row-1, labelCol) && pl.inputs.sheet.At(row-1, labelCol).Value == titleOf(k)
+		}
+		if !found {
+			t.Errorf("nothing leads to %s", titleOf(k))
+		}
+	}
+}

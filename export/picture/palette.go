@@ -61,6 +61,9 @@ const (
 	Marks  = 9
 )
 
+// Neutral is the colour of the only series of a chart, where that is nobody's, as RRGGBB.
+func Neutral() string { return hex(rgb(0x595959)) }
+
 // Shade is the colour of an area that is no item, as RRGGBB: of a part of a figure, or of
 // what a chart counts. None is like that of an item.
 func Shade(n int) string { return hex(shades[n%len(shades)]) }

@@ -147,6 +147,9 @@ func series(c export.Chart, i int, s export.Series) excelize.ChartSeries {
 	if c.Kind == export.ScatterChart || c.Kind == export.LineChart {
 		ink = picture.Shade(2 * i) // the dark ones
 	}
+	if len(c.Series) == 1 {
+		ink = picture.Neutral()
+	}
 	if s.Item > 0 {
 		ink, dash, mark = picture.Line(s.Item - 1)
 	}

@@ -123,3 +123,17 @@ func TestColours(t *testing.T) {
 		}
 	}
 }
+
+// TestNeutral: the only series of a chart has a colour that neither a part nor an item has.
+func TestNeutral(t *testing.T) {
+	b := drawing()
+	b.Sheets[1].Charts = b.Sheets[1].Charts[2:3]
+	b.Sheets[1].Charts[0].Series = b.Sheets[1].Charts[0].Series[:1]
+	data, err := Bytes(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if chart := partsOf(t, data)["xl/charts/chart1.xml"]; !strings.Contains(chart, `val="`+picture.Neutral()+`"`) || strings.Contains(chart, `val="`+picture.Shade(0)+`"`) {
+		t.Errorf("it is drawn so: %.2000s", chart)
+	}
+}
