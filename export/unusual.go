@@ -99,7 +99,7 @@ func (pl *plan) drawUnusual() {
 	s.Set(row+1, unusualCol, Cell{Style: Note, Formula: "IF(" + n + `=0,"",INDEX(` + cellName(1, labelCol) + ":" + cellName(last, labelCol) + ",MIN(" + column(unusualAtCol, last) + ")))"})
 	s.text(row+2, labelCol, "In words", Label)
 	s.text(row+2, unitCol, "words", Unit)
-	s.Set(row+2, unusualCol, Cell{Style: Note, Formula: "IF(" + n + `=0,"",` + n + `&IF(` + n + `=1," unusual figure: "," unusual figures, the first: ")&` + cellName(row+1, unusualCol) + ")"})
+	s.Set(row+2, unusualCol, Cell{Style: Note, Formula: "IF(" + n + `=0,"",` + n + `&IF(` + n + `=1," unusual figure: "," unusual figures, the first: ")&` + cellName(row+1, unusualCol) + `&" (sheet ` + limitsName + `)")`})
 	pl.unusualRow = row
 }
 
@@ -107,7 +107,6 @@ func (pl *plan) drawUnusual() {
 // are unusual, where there are some.
 func (a *answer) unusual() {
 	if a.pl.unusualRow > 0 {
-		to := limitsName + "!" + cellName(a.pl.unusualRow, unusualCol)
-		a.s.Set(a.row-1, itemCol+1, Cell{Formula: limitsName + "!" + cellName(a.pl.unusualRow+2, unusualCol), Style: Link, Link: to})
+		a.s.Set(a.row-1, itemCol+1, Cell{Formula: limitsName + "!" + cellName(a.pl.unusualRow+2, unusualCol), Style: Note})
 	}
 }
