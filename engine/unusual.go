@@ -46,11 +46,8 @@ func (m *Model) unusual(told diag.List) (list diag.List) {
 		}
 	})
 	for q, n := range count {
-		switch more := n - mostUnusual; {
-		case more == 1:
-			list[last[q]].Summary += "; so it is for one more " + q.Kind.Name
-		case more > 1:
-			list[last[q]].Summary += fmt.Sprintf("; so it is for %d more %s", more, q.Kind.Plural)
+		if more := n - mostUnusual; more > 0 {
+			list[last[q]].Summary += "; so it is for " + unit.Counted(more, "more "+strings.ReplaceAll(q.Kind.Name, "_", " "), "more "+q.Kind.Plural)
 		}
 	}
 	return list

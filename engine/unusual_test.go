@@ -13,7 +13,7 @@ import (
 // many more there are.
 func TestManyUnusual(t *testing.T) {
 	rule := "[rules.shelf.by_load]\nunit = \"money/kg\"\nformula = \"price / load\"\nusual = [\"1 money/kg\", \"9 money/kg\"]\ndoc = \"x\"\n"
-	for items, last := range map[int]string{0: "", 1: "is usual", 3: "is usual", 4: "is usual; so it is for one more shelf", 6: "is usual; so it is for 3 more shelves"} {
+	for items, last := range map[int]string{0: "", 1: "is usual", 3: "is usual", 4: "is usual; so it is for 1 more shelf", 6: "is usual; so it is for 3 more shelves"} {
 		text := fmt.Sprintf(shelves, "") + rule + shelf("usual", 5, 1, "")
 		for i := range items {
 			text += shelf(fmt.Sprintf("dear_%d", i), 20, 1, "")

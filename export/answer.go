@@ -154,13 +154,14 @@ func (a *answer) compare(checks *checkPage) {
 	a.total(checks, a.unknown())
 	a.row--
 	a.next(1)
+	a.unusual()
 	if more := len(a.k.Items) - w.beside(); more > 0 {
-		a.lead(fmt.Sprintf("%s more stand side by side on the sheet %s", unit.Format(float64(more), 0), workingsName), workingsName+"!A1", "")
+		a.lead(unit.Counted(more, "more stands beside these", "more stand side by side")+" on the sheet "+workingsName, workingsName+"!A1", "")
 	}
 	if cat := a.pl.catalogue; cat != nil {
 		sheet := quoteSheet(cat.name)
 		n := len(cat.c.Ranked) - len(a.k.Items)
-		a.lead(fmt.Sprintf("%s more stand on the sheet %s; inputs since then:", unit.Format(float64(n), 0), cat.name), sheet+"!A1",
+		a.lead(unit.Counted(n, "more stands", "more stand")+" on the sheet "+cat.name+"; inputs since then:", sheet+"!A1",
 			sheet+"!$"+columnName(placeCol)+"$"+number(sinceRow))
 	}
 }
@@ -219,7 +220,7 @@ func (a *answer) draughts() {
 }
 
 // tightLines is how many lines more charts have where there is room and names are long.
-const tightLines = 2
+const tightLines = 5
 
 // stretch makes charts with long names higher by what the page has to spare.
 func (a *answer) stretch() {

@@ -24,7 +24,7 @@ type Chart struct {
 	ToRow, ToCol  int // in place of these: the last cell that it covers, of columns and rows whose size is set
 	X, Y          Axis
 	Series        []Series
-	Marked        bool // lines differ in dashes and marks as well as in colour
+	Marked        bool // lines have marks at their points
 	Tight         bool // what stands beside its axes is in smaller letters, since names are long
 }
 
@@ -40,6 +40,7 @@ type Axis struct {
 type Series struct {
 	Name Range // a cell; shown where a chart has several
 	X, Y Range
+	Item int // whose series it is, of those that are compared, counted from 1: drawn in its look; 0: nobody's
 }
 
 // Range is cells of a sheet, ends included; rows and columns count from 1.

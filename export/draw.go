@@ -1,6 +1,7 @@
 package export
 
 import (
+	"cmp"
 	"slices"
 	"sort"
 
@@ -25,8 +26,8 @@ const (
 
 // placeInputs gives every line of the page of inputs its rows.
 func (pl *plan) placeInputs() {
-	row := 5
-	for _, k := range pl.prog.Kinds {
+	row := jumpRow + 1
+	for _, k := range pl.inputKinds() {
 		lines := pl.inputsOf(k)
 		if len(k.Items) == 0 || len(lines)+len(pl.extra[k]) == 0 && !k.Many {
 			continue
@@ -53,6 +54,52 @@ func (pl *plan) placeInputs() {
 		row++
 	}
 	pl.toleranceRow = row
+}
+
+// inputKinds are the kinds in the order in which the sheet of inputs has them, by what a
+// client has to say: what is owned or may be bought, in the order of the rules, what there
+// is one of, the shorter first, how the alternatives that are compared are made of it, and
+// last the constants of the rules.
+func (pl *plan) inputKinds() []*check.Kind {
+	compared := pl.prog.Compared()
+	long := map[*check.Kind]int{}
+	for _, l := range pl.inputs.lines {
+		long[l.kind] += l.rows
+	}
+	rank := func(k *check.Kind) int {
+		switch {
+		case k.Constants():
+			return 3
+		case k == compared:
+			return 2
+		case !k.Many:
+			return 1
+		}
+		return 0
+	}
+	out := slices.Clone(pl.prog.Kinds)
+	slices.SortStableFunc(out, func(a, b *check.Kind) int {
+		if by := cmp.Compare(rank(a), rank(b)); by != 0 || a.Many {
+			return by
+		}
+		return cmp.Compare(long[a], long[b])
+	})
+	return out
+}
+
+// jumpRow is the row of the sheet of inputs that leads to its blocks.
+const jumpRow = 4
+
+// drawJumps draws links to the blocks, as many as there are columns beside each other.
+func (pl *plan) drawJumps(s *Sheet) {
+	s.text(jumpRow, labelCol, "Go to", Note)
+	col := unitCol
+	for _, k := range pl.inputKinds() {
+		if row := pl.names[k].row; row > 0 && col <= len(s.Widths) {
+			s.Set(jumpRow, col, Cell{Value: titleOf(k), Style: Link, Link: "Inputs!" + cellName(row-1, labelCol), Lines: 1})
+			col++
+		}
+	}
 }
 
 // mostRows is how many rows of inputs stand below one row of names, so that

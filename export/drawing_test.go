@@ -198,6 +198,12 @@ func TestScenarioCircuits(t *testing.T) {
 						t.Errorf("%s: %s with take-off %s is joined by %s", name, k.Title, takeOff, p.Symbol)
 					}
 				}
+				current := m.Text(at(d.Kind, "run_current"), m.Result.At(at(d.Kind, "run_current"), item, 0))
+				if !slices.ContainsFunc(k.Parts, func(p picture.Part) bool {
+					return p.Name == "main cables" && slices.Contains(p.Label, "carry "+current)
+				}) {
+					t.Errorf("%s: %s does not say that the main cables carry %s", name, k.Title, current)
+				}
 				if !slices.ContainsFunc(k.Foot, func(s string) bool { return strings.HasPrefix(s, "Planning drawing.") }) {
 					t.Errorf("%s: %s has no caution", name, k.Title)
 				}

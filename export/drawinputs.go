@@ -24,7 +24,8 @@ func (pl *plan) drawInputs() {
 		}
 		s.Widths = append(s.Widths, noteWidth)
 	}
-	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, 3, 3
+	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, jumpRow, titleRows
+	pl.drawJumps(s)
 	for _, k := range pl.prog.Kinds {
 		if names := pl.names[k]; names.row > 0 {
 			pl.drawBlock(s, k, itemCol+max(len(k.Items), min(widest, notedItems))+1)
@@ -32,6 +33,7 @@ func (pl *plan) drawInputs() {
 	}
 	pl.drawTolerance(s, itemCol+min(widest, notedItems)+1)
 	pl.drawMend()
+	pl.drawUnusual()
 }
 
 // notedItems is how many items a kind may have for its notes to stand in one column with

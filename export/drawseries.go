@@ -91,6 +91,7 @@ func (pl *plan) drawSeries(pg *page) {
 		pl.drawSeriesCells(pg, l)
 	}
 	s.breakBands(pg)
+	pl.long(pg)
 }
 
 // breakBands begins a page where the next band would not fit on one.

@@ -55,7 +55,7 @@ func (pl *plan) layOut() {
 // put gives a quantity a place.
 func (pl *plan) put(q *check.Quantity) {
 	l := line{
-		kind: q.Kind, only: own, q: q, label: labelOf(q), unit: pl.unitName(q.Unit), note: noteOf(q), format: "", look: Computed,
+		kind: q.Kind, only: own, q: q, label: labelOf(q), unit: pl.unitName(q.Unit), note: pl.noteOf(q), format: "", look: Computed,
 	}
 	if q.Type != decl.Number {
 		l.unit, l.look = "", ComputedText
@@ -78,8 +78,8 @@ func (pl *plan) put(q *check.Quantity) {
 	}
 }
 
-func noteOf(q *check.Quantity) string {
-	note := q.Doc
+func (pl *plan) noteOf(q *check.Quantity) string {
+	note := strings.TrimSpace(q.Doc + " " + pl.usualNote(q))
 	if q.Source != "" {
 		note = strings.TrimSpace(note + " Source: " + q.Source + ".")
 	}

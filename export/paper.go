@@ -29,10 +29,7 @@ func rowsOnPage(total float64) int {
 // several pages side by side where it has to be. The first sheet, and those with
 // pictures and charts, say so themselves.
 func (s *Sheet) paper() {
-	total := 0.0
-	for _, w := range s.Widths {
-		total += w
-	}
+	total := s.printed()
 	portrait, landscape := float64(readPortrait), float64(readLandscape)
 	if s.Print.Small {
 		portrait, landscape = smallPortrait, smallLandscape
@@ -51,4 +48,27 @@ func (s *Sheet) paper() {
 		again += w
 	}
 	s.Print.Wide = int(math.Ceil((total-again)/(landscape-again) - slack))
+	s.titleAbove()
+}
+
+// titleAbove prints the title above the page, where it would be cut at the end of the
+// columns that are repeated: of the pages side by side each has it whole.
+func (s *Sheet) titleAbove() {
+	s.Print.Header, _ = s.At(1, 1).Value.(string)
+	s.Print.From = min(titleRows+1, s.Print.RepeatRows)
+}
+
+// titleRows are the rows of a sheet's title, of the sentence below it and of what is to
+// be mended.
+const titleRows = 3
+
+// printed is how wide what is printed of the sheet is, in characters.
+func (s *Sheet) printed() float64 {
+	total := 0.0
+	for i, w := range s.Widths {
+		if s.Print.ToCol == 0 || i < s.Print.ToCol {
+			total += w
+		}
+	}
+	return total
 }

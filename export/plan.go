@@ -50,30 +50,32 @@ type plan struct {
 	book  *Book
 	found *engine.Studies // nil: no study was run
 
-	inputs    *page
-	tables    *page
-	checks    *page
-	unmet     *page // of the sheet of their sentences
-	answer    *page
-	writing   *page // of the sheet Figures
-	rules     map[*check.Kind]*page
-	series    []*page
-	names     map[*check.Kind]*line // the names of the items, on the page of inputs
-	extra     map[*check.Kind][]*line
-	places    map[*check.Quantity]*line
-	sorted    map[*check.Quantity]*points
-	kept      map[influenceCell]*kept // recordings, by quantity and item
-	keptOrder []*kept
-	catalogue *catalogue          // all items, where only some go through the book
-	columns   map[columnKey]*line // of tables, in base units
-	pulls     map[string]*line
-	inUse     map[inUseKey]*line
+	inputs     *page
+	tables     *page
+	checks     *page
+	unmet      *page // of the sheet of their sentences
+	answer     *page
+	writing    *page // of the sheet Figures
+	rules      map[*check.Kind]*page
+	series     []*page
+	longSeries []*page               // those that are printed in short
+	names      map[*check.Kind]*line // the names of the items, on the page of inputs
+	extra      map[*check.Kind][]*line
+	places     map[*check.Quantity]*line
+	sorted     map[*check.Quantity]*points
+	kept       map[influenceCell]*kept // recordings, by quantity and item
+	keptOrder  []*kept
+	catalogue  *catalogue          // all items, where only some go through the book
+	columns    map[columnKey]*line // of tables, in base units
+	pulls      map[string]*line
+	inUse      map[inUseKey]*line
 
 	namesTaken       map[string]bool // defined names, in capitals
 	lists            lists
 	missing          map[*check.Kind]*line // what is blank of each item
 	limits           *page                 // of the sheet Limits
 	mend             []mending             // what is to be mended, by kind
+	unusualRow       int                   // of the sheet Limits: how many figures are unusual; 0: none have a usual range
 	mendFrom, mendTo int                   // rows of the list of that
 	warning          string                // the formula that says on other sheets what is missing
 	lacking          map[*check.Kind]*line // what is blank of all that an item needs
@@ -210,7 +212,7 @@ func sameAxes(a, b []*decl.Axis) bool {
 }
 
 // fixed are the sheets that every workbook has.
-var fixed = []string{"Answer", contentsName, "Inputs", "Checks", unmetName, computedName, "Tables", sourcesName, figuresName, workingsName, sweepsName, reachedName, "Lists", "History", questionsName, limitsName}
+var fixed = []string{"Answer", contentsName, "Inputs", "Checks", unmetName, computedName, "Tables", sourcesName, figuresName, workingsName, sweepsName, reachedName, "Lists", "History", questionsName, limitsName, shortName}
 
 // longestName is how many characters a sheet's name may have.
 const longestName = 31

@@ -66,7 +66,7 @@ func TestPrinted(t *testing.T) {
 				}
 			}
 			t.Logf("%d pages: %v", len(p.Pages), pages)
-			if most := 290; len(p.Pages) > most && !turned {
+			if most := 240; len(p.Pages) > most && !turned {
 				t.Errorf("%d pages, more than %d: %v", len(p.Pages), most, pages)
 			}
 		})

@@ -321,7 +321,7 @@ func TestSwappedCells(t *testing.T) {
 				return r, swap(c, itemCol, last)
 			}
 			return r, c
-		}, `the names of "one_oak" and "six_ash" have changed places, here and in H6`},
+		}, `the names of "one_oak" and "six_ash" have changed places, here and in ` + cellName(pl.names[k].row, last)},
 	} {
 		read, faults := readBack(pl, moved{sentBack{pl.book, nil}, c.to}, "book.xlsx")
 		told := slices.ContainsFunc(faults, func(d diag.Diagnostic) bool { return d.Severity == diag.Error && strings.Contains(d.Summary, c.want) })

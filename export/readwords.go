@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+
+	"bankwright/engine/unit"
 )
 
 // What a workbook says in words is trusted as its figures are: words that are other than
@@ -65,7 +67,7 @@ func (r *returned) checkWords(plan *Sheet, sheet *ReturnedSheet, where func(row,
 		r.remark(sheet, m, plan == r.pl.inputs.sheet)
 	}
 	if more := list[min(len(list), mostRemarks):]; len(more) > 0 {
-		r.warn(sheet.Name+"!"+cellName(more[0].at[0], more[0].at[1]), "overwritten", "", "%d more cells of this sheet say something else than was written, from here on", len(more))
+		r.warn(sheet.Name+"!"+cellName(more[0].at[0], more[0].at[1]), "overwritten", "", "%s something else than was written, from here on", unit.Counted(len(more), "more cell of this sheet says", "more cells of this sheet say"))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/unit"
 )
 
 const sourcesName = "Sources and cautions"
@@ -12,56 +13,107 @@ const sourcesName = "Sources and cautions"
 // sourceHead is the row of heads of the sheet of sources.
 const sourceHead = 3
 
+// Columns of the sheet of sources.
+const (
+	sourceNameCol = 2
+	sourceTextCol = 5
+	sourceNumCol  = 6
+)
+
+// sourceSheet is the sheet of sources in the making.
+type sourceSheet struct {
+	s       *Sheet
+	row     int
+	sources []string         // in the order in which they are named
+	behind  map[string][]int // the rows that each stands behind
+}
+
 // drawSources draws what every figure rests on: the formulas as the rules say
-// them, what they mean and where they come from. Each source stands once, below.
+// them, what they mean and where they come from. Each source stands once, below; it
+// leads to the first of its rows, as these do to it, and a name to where it is worked out.
+// None leads out of the workbook.
 func (pl *plan) drawSources() *Sheet {
-	s := pl.head(&page{name: sourcesName, title: sourcesName, lead: "Every rule as it is written in the rules files; the sources that the numbers stand for are listed below them."})
+	d := &sourceSheet{row: sourceHead + 1, behind: map[string][]int{}}
+	d.s = pl.head(&page{name: sourcesName, title: sourcesName, lead: "Every rule as it is written in the rules files; the sources that the numbers stand for are listed below them."})
+	s := d.s
 	s.FreezeRows, s.Print.RepeatRows, s.Print.Small = sourceHead, sourceHead, true
 	s.Widths = []float64{12, 28, 10, 46, 66, 8}
 	for i, h := range []string{"belongs to", "name", "unit", "formula", "meaning", "source"} {
 		s.text(sourceHead, i+1, h, HeadText)
 	}
-	row := sourceHead + 1
-	numbers := map[string]int{}
-	var sources []string
-	add := func(source string, texts ...string) {
-		for i, t := range texts {
-			if t != "" {
-				s.text(row, i+1, t, Remark)
-			}
-		}
-		if source != "" {
-			if numbers[source] == 0 {
-				sources = append(sources, source)
-				numbers[source] = len(sources)
-			}
-			s.Set(row, 6, Cell{Value: float64(numbers[source]), Style: Remark})
-		}
-		row++
-	}
 	for _, n := range pl.prog.Model.Notices {
-		add(n.Source, "caution", n.Name, "", "", n.Text)
+		d.add(n.Source, "", "caution", n.Name, "", "", n.Text)
 	}
 	for _, k := range pl.prog.Kinds {
 		for _, q := range k.Quantities {
 			if q.IsRule() || q.Inverse != nil { // what inputs mean stands beside them
-				add(q.Source, k.Name, q.Name, pl.unitName(q.Unit), asWritten(q), q.Doc)
+				d.add(q.Source, pl.leads(q), k.Name, q.Name, pl.unitName(q.Unit), asWritten(q), q.Doc)
 			}
 		}
 	}
 	for _, c := range pl.prog.Checks {
-		add(c.Source, c.Of.Name, c.Name, c.Severity.String(), c.Require.Text, strings.TrimSpace(c.Doc+" "+c.Otherwise))
+		d.add(c.Source, "", c.Of.Name, c.Name, c.Severity.String(), c.Require.Text, strings.TrimSpace(c.Doc+" "+c.Otherwise))
 	}
 	for _, t := range pl.prog.Model.Tables {
-		add(t.Source, "table", t.Name, "", columnList(t), t.Doc)
+		d.add(t.Source, "", "table", t.Name, "", columnList(t), t.Doc)
 	}
-	for i, source := range sources {
-		s.text(row, 1, "source", Remark)
-		s.text(row, 5, source, Remark)
-		s.Set(row, 6, Cell{Value: float64(i + 1), Style: Remark})
-		row++
-	}
+	d.list()
 	return s
+}
+
+// add draws a row; its name leads somewhere, or nowhere.
+func (d *sourceSheet) add(source, to string, texts ...string) {
+	for i, t := range texts {
+		if t != "" {
+			d.s.text(d.row, i+1, t, Remark)
+		}
+	}
+	if to != "" {
+		d.s.Set(d.row, sourceNameCol, Cell{Value: texts[sourceNameCol-1], Style: Link, Link: to})
+	}
+	if source != "" {
+		if d.behind[source] == nil {
+			d.sources = append(d.sources, source)
+		}
+		d.behind[source] = append(d.behind[source], d.row)
+	}
+	d.row++
+}
+
+// list draws the sources, and has rows and sources lead to each other.
+func (d *sourceSheet) list() {
+	here := quoteSheet(sourcesName) + "!"
+	d.row++
+	d.s.text(d.row, 1, "Sources", Heading)
+	d.row++
+	for i, source := range d.sources {
+		rows, n := d.behind[source], float64(i+1)
+		for _, row := range rows {
+			d.s.Set(row, sourceNumCol, Cell{Value: n, Style: Link, Link: here + cellName(d.row, sourceTextCol)})
+		}
+		said := "behind 1 row"
+		if len(rows) > 1 {
+			said = "behind " + unit.Format(float64(len(rows)), 0) + " rows: the first"
+		}
+		d.s.text(d.row, 1, "source", Remark)
+		d.s.Set(d.row, sourceNameCol, Cell{Value: said, Style: Link, Link: here + cellName(rows[0], sourceNameCol)})
+		d.s.text(d.row, sourceTextCol, source, Remark)
+		d.s.Set(d.row, sourceNumCol, Cell{Value: n, Style: Remark})
+		d.row++
+	}
+}
+
+// leads is the place where a quantity is worked out, "" where it has none.
+func (pl *plan) leads(q *check.Quantity) string {
+	l := pl.places[q]
+	if l == nil || l.row == 0 || l.page.sheet == nil {
+		return ""
+	}
+	row := l.row
+	if len(l.page.axes) > 0 {
+		row -= bandRows // to its label
+	}
+	return quoteSheet(l.page.name) + "!" + cellName(row, l.col)
 }
 
 // asWritten is the formula of a quantity as the rules have it.

@@ -41,14 +41,14 @@ const (
 func (pl *plan) drawLimits() {
 	s := pl.head(pl.limits)
 	s.Print.Small = true
-	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there", "first: no such value", "first too low", "first too high", "first not whole", "first not possible"} {
+	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there", "first: no such value", "first too low", "first too high", "first not whole", "first not possible", "usually from", "usually to", "below that", "above that", "unusual", "its row"} {
 		look := Head
 		if i < 2 {
 			look = HeadText
 		}
 		s.text(limitsHead, i+1, h, look)
 	}
-	s.Widths = []float64{labelWidth, unitWidth, 11, 11, 10, 10, 10, 10, 10, 10, 14, 10, 10, 10, 10, 10}
+	s.Widths = []float64{labelWidth, unitWidth, 11, 11, 10, 10, 10, 10, 10, 10, 14, 10, 10, 10, 10, 10, 11, 11, 10, 10, 10, 10}
 	s.FreezeRows, s.FreezeCols, s.Print.RepeatRows = limitsHead, unitCol, limitsHead
 }
 
@@ -75,7 +75,7 @@ func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
 	pl.limits.sheet.text(m.first, labelCol, titleOf(k), Section)
 	s.text(pl.names[k].row, col, "  look here", HeadText)
 	area := cellName(m.from, col) + ":" + cellName(m.to, col)
-	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: wrongWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit})
+	s.Marks = append(s.Marks, Mark{Range: area, Word: missingWord, Style: Stopped}, Mark{Range: area, Word: wrongWord, Style: Stopped}, Mark{Range: area, Word: incomplete, Style: Unfit}, Mark{Range: area, Word: twice, Style: Unfit}, Mark{Range: area, Word: unusualWord, Style: Cautioned})
 	if l := pl.missing[k]; l != nil {
 		l.rowsOf(pl)
 		m.firstCol = col + 1
@@ -109,11 +109,15 @@ func (pl *plan) drawLimit(l *line, r int) bool {
 		pl.drawBounds(l, r)
 	}
 	state := lit(`""`)
+	if hasUsual(l.q) {
+		pl.drawUsual(row, l.q, &ref{to: l, item: all, row: r})
+		state = lit("IF(" + cellName(row, unusualCol) + `>0,"` + unusualWord + `","")`)
+	}
 	switch odds := cellName(row, oddCol) + ":" + cellName(row, brokenCol); {
 	case blank.other != nil:
 		state = blank.other
 	case odd.count != nil:
-		state = join("IF(SUM(" + odds + `)>0,"` + wrongWord + `","")`)
+		state = join("IF(SUM("+odds+`)>0,"`+wrongWord+`",`, state, ")")
 	}
 	if blank.count != nil {
 		state = join("IF("+cellName(row, blankCol)+`>0,"`+missingWord+`",`, state, ")")

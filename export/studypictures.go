@@ -170,8 +170,8 @@ func EffectsPicture(m *engine.Model, e *sweep.Effects, by float64) picture.Pictu
 		return x
 	}
 	for _, x := range e.All[:min(mostDrawn, len(e.All))] {
-		if x.Swing() > 0 {
-			p.Inputs = append(p.Inputs, picture.Effect{Input: m.CellName(x.Cell), Low: end(x.Cell, x.Low, x.FigureLow, x.BestLow), High: end(x.Cell, x.High, x.FigureHigh, x.BestHigh)})
+		if low, high := x.Figures(); x.Swing() > 0 {
+			p.Inputs = append(p.Inputs, picture.Effect{Input: m.CellName(x.Cell), Low: end(x.Cell, x.Low, low, x.BestLow), High: end(x.Cell, x.High, high, x.BestHigh)})
 		}
 	}
 	return p
@@ -188,7 +188,7 @@ func DoubtPicture(m *engine.Model, f engine.FoundDoubt) picture.Picture {
 		h := all.Histogram(histogramBars(all))
 		at := func(share float64) float64 { return q.Unit.FromBase(all.Percentile(share)) }
 		p.Items = append(p.Items, picture.Distribution{
-			Item: engine.ItemAlias(k.Items[i]), Chance: it.Best.Value, Missing: all.Missing(),
+			Item: engine.ItemAlias(k.Items[i]), Look: i, Chance: it.Best.Value, Missing: all.Missing(),
 			Low: at(0.05), Median: at(0.5), High: at(0.95), From: q.Unit.FromBase(h.From), To: q.Unit.FromBase(h.To), Bars: h.Counts,
 		})
 	}

@@ -25,15 +25,12 @@ func (x *studies) effects() {
 		first := x.effectsTable(y, shown)
 		nothing := func(int) string { return "" }
 		x.say(y.Rest(len(shown), nothing), y.Hidden(len(shown)), y.Lead(shown))
-		for _, s := range y.NoneBest(shown) {
-			x.say(upperFirst(s))
-		}
-		x.say(y.Gone()...)
+		x.say(slices.Concat(y.AllFailing(), y.Gone())...)
 		x.effectsChart(y, shown, first)
 		return
 	}
 	if e.Figure == e.Figure {
-		x.say(y.Gone()...)
+		x.say(slices.Concat(y.AllFailing(), y.Gone())...)
 	}
 }
 
@@ -55,11 +52,19 @@ func (x *studies) effectsTable(y *told.Effects, shown []sweep.Effect) int {
 		x.s.text(x.row, studyFirstCol, y.Unit(e.Cell.Quantity), Unit)
 		x.figure(3, e.Cell.Quantity, e.Low, ends)
 		x.figure(4, e.Cell.Quantity, e.High, ends)
-		low, high := x.by.Unit.FromBase(e.FigureLow), x.by.Unit.FromBase(e.FigureHigh)
-		x.number(5, low, format)
-		x.number(6, high, format)
-		x.number(7, low-at, format)
-		x.number(8, high-at, format)
+		failLow, failHigh := e.AllFail()
+		toLow, toHigh := e.Figures()
+		for j, end := range []struct {
+			figure float64
+			fail   bool
+		}{{toLow, failLow}, {toHigh, failHigh}} {
+			v := x.by.Unit.FromBase(end.figure)
+			x.number(5+j, v, format)
+			x.number(7+j, v-at, format)
+			if end.fail && e.Figure == e.Figure {
+				x.word(5+j, told.AllFail)
+			}
+		}
 		x.number(9, x.by.Unit.FromBase(e.Swing())-x.by.Unit.FromBase(0), format)
 		x.item(10, e.BestLow)
 		x.item(11, e.BestHigh)
@@ -70,7 +75,8 @@ func (x *studies) effectsTable(y *told.Effects, shown []sweep.Effect) int {
 func (x *studies) effectsChart(y *told.Effects, shown []sweep.Effect, first int) {
 	changes := []float64{0}
 	for _, e := range shown {
-		for _, v := range []float64{e.FigureLow, e.FigureHigh} {
+		low, high := e.Figures()
+		for _, v := range []float64{low, high} {
 			changes = append(changes, x.by.Unit.FromBase(v)-x.by.Unit.FromBase(y.E.Figure))
 		}
 	}
@@ -211,8 +217,8 @@ func (x *studies) distributions(d *told.Doubt) {
 	})
 	c := Chart{Kind: ScatterChart, Title: upperFirst(x.by.Label) + " of each while inputs are uncertain", Row: chart, Col: studyNameCol, Width: studyChartWidth, Height: studyChartHeight, Marked: true,
 		X: over(figureTitle(x.m, x.by), []float64{from, to}), Y: over("% of draws", []float64{0, top})}
-	for j := range items {
-		c.Series = append(c.Series, Series{Name: oneCell(x.head, studyValueCol+j), X: x.cells(studyFirstCol, first, first+bars-1), Y: x.cells(studyValueCol+j, first, first+bars-1)})
+	for j, item := range items {
+		c.Series = append(c.Series, Series{Item: item + 1, Name: oneCell(x.head, studyValueCol+j), X: x.cells(studyFirstCol, first, first+bars-1), Y: x.cells(studyValueCol+j, first, first+bars-1)})
 	}
 	x.s.Charts = append(x.s.Charts, c)
 }

@@ -331,11 +331,11 @@ func (g *grid) figures(sc scale) {
 		}
 	})
 	g.say(marked, rest)
-	g.curves(sc, first, len(items), all)
+	g.curves(sc, first, items, all)
 }
 
 // curves is the chart of figures along one input.
-func (g *grid) curves(sc scale, first, items int, figures []float64) {
+func (g *grid) curves(sc scale, first int, items []int, figures []float64) {
 	var shown []float64
 	for _, v := range figures {
 		shown = append(shown, g.by.Unit.FromBase(v))
@@ -346,9 +346,9 @@ func (g *grid) curves(sc scale, first, items int, figures []float64) {
 		c.Kind = LineChart
 	}
 	last := first + len(sc.at) - 1
-	for j := range items {
+	for j, item := range items {
 		col := studyValueCol + 1 + j
-		c.Series = append(c.Series, Series{Name: oneCell(g.head, col), X: g.cells(studyNameCol, first, last), Y: g.cells(col, first, last)})
+		c.Series = append(c.Series, Series{Item: item + 1, Name: oneCell(g.head, col), X: g.cells(studyNameCol, first, last), Y: g.cells(col, first, last)})
 	}
 	g.chart(c)
 }

@@ -84,6 +84,9 @@ func (pl *plan) draw() {
 		pl.drawSeries(pg)
 		sheets = append(sheets, pg.sheet)
 	}
+	if short := pl.drawShort(); short != nil {
+		sheets = append(sheets, short)
+	}
 	pl.nameDrawings()
 	checks := pl.drawChecks()
 	computed := pl.drawComputed()

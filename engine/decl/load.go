@@ -2,13 +2,13 @@ package decl
 
 import (
 	"cmp"
-	"fmt"
 	"io/fs"
 	"slices"
 	"strconv"
 
 	"bankwright/engine/diag"
 	"bankwright/engine/reading"
+	"bankwright/engine/unit"
 )
 
 // Sources says where the files are.
@@ -147,11 +147,7 @@ func (l *loader) sort() {
 		// An error left out must not make the files look good.
 		slices.SortStableFunc(*l.diags, func(a, b diag.Diagnostic) int { return cmp.Compare(a.Severity, b.Severity) })
 		*l.diags = (*l.diags)[:maxTold]
-		text := "there is one more message"
-		if more > 1 {
-			text = fmt.Sprintf("there are %d more messages", more)
-		}
-		l.diags.Errorf((*l.diags)[maxTold-1].At, "limit", "Mend the first ones and try again.", "%s", text)
+		l.diags.Errorf((*l.diags)[maxTold-1].At, "limit", "Mend the first ones and try again.", "left out: %s", unit.Counted(more, "more message", "more messages"))
 	}
 }
 

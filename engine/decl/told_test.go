@@ -10,7 +10,7 @@ import (
 // TestMostTold: of very many faults a thousand are told, and how many more there are,
 // where there are more.
 func TestMostTold(t *testing.T) {
-	for faults, more := range map[int]string{1: "", maxTold: "", maxTold + 1: "there is one more message", maxTold + 500: "there are 500 more messages"} {
+	for faults, more := range map[int]string{1: "", maxTold: "", maxTold + 1: "left out: 1 more message", maxTold + 500: "left out: 500 more messages"} {
 		var text strings.Builder
 		text.WriteString("title = \"Many\"\nstandard_rules = false\n[rules.kind.crate]\nmany = \"crates\"\n[crate.a]\n")
 		for i := range faults {

@@ -31,16 +31,38 @@ type Effect struct {
 	FigureHigh        float64
 	LeadLow, LeadHigh float64 // of the winner over the best of the others: see Judge.Lead
 	BestLow, BestHigh int     // who is best there: an item, or None
+	Best              int     // who is best with nothing moved
 }
 
-// Swing is how far the figure moves between the ends of the range.
-func (e Effect) Swing() float64 { return spread(e.FigureLow, e.Figure, e.FigureHigh) }
+// AllFail reports at which ends no item passes its checks, though one does with nothing
+// moved.
+func (e Effect) AllFail() (low, high bool) {
+	return e.Best != None && e.BestLow == None, e.Best != None && e.BestHigh == None
+}
+
+// Figures are those of the winner at both ends; NaN where all fail, since a figure decides
+// nothing there.
+func (e Effect) Figures() (low, high float64) {
+	low, high = e.FigureLow, e.FigureHigh
+	failLow, failHigh := e.AllFail()
+	if failLow {
+		low = math.NaN()
+	}
+	if failHigh {
+		high = math.NaN()
+	}
+	return low, high
+}
+
+// Swing is how far the figure moves between the ends of the range, those left out at
+// which all fail.
+func (e Effect) Swing() float64 {
+	low, high := e.Figures()
+	return spread(low, e.Figure, high)
+}
 
 // LeadSwing is how far the lead moves, given that at the base.
 func (e Effect) LeadSwing(lead float64) float64 { return spread(e.LeadLow, lead, e.LeadHigh) }
-
-// Turns reports whether another item is best at one of the ends.
-func (e Effect) Turns(winner int) bool { return e.BestLow != winner || e.BestHigh != winner }
 
 func spread(values ...float64) float64 {
 	low, high := math.Inf(1), math.Inf(-1)
@@ -60,6 +82,7 @@ type Effects struct {
 	Winner int // an item
 	Figure float64
 	Lead   float64
+	Best   int      // who is best: the winner, or None
 	All    []Effect // the greatest effect on the figure first
 }
 
@@ -82,7 +105,7 @@ func OneAtATime(ctx context.Context, p *check.Program, base *eval.Result, winner
 		}
 	}
 	for i := range out.All {
-		out.All[i].Figure = out.Figure
+		out.All[i].Figure, out.All[i].Best = out.Figure, out.Best
 	}
 	sort.SliceStable(out.All, func(a, b int) bool { return out.All[a].Swing() > out.All[b].Swing() })
 	return out, nil
@@ -129,7 +152,7 @@ func (e *Effects) run(ctx context.Context, base *eval.Result, j *Judge, part []i
 			figure, lead := pts.At(j.Figure(e.Winner), i), j.Lead(pts, e.Winner, i)
 			at := pts.First + i
 			if at == 0 {
-				e.Figure, e.Lead = figure, lead
+				e.Figure, e.Lead, e.Best = figure, lead, best[i]
 				continue
 			}
 			f := &e.All[part[(at-1)/2]]

@@ -290,3 +290,49 @@ func oneAtATime(t *testing.T, ctx context.Context, m *engine.Model) *sweep.Effec
 	}
 	return e
 }
+
+// TestAllFail: an end at which all fail, though one passes with nothing moved, has no effect
+// on the figure and does not win the ranking; where none passes at all, ends count.
+func TestAllFail(t *testing.T) {
+	const rule = `
+[rules.check.long]
+of        = "kiln"
+severity  = "stop"
+require   = "shop.years >= 9.5 * shop.one_year"
+otherwise = "Too short."
+[rules.shop.one_year]
+unit    = "year"
+default = "1 year"
+doc     = "A year."
+`
+	for _, c := range []struct {
+		more        string
+		first       string
+		swing, low  float64
+		fails       bool
+		figureAtLow bool
+	}{
+		{rule, "kiln.small.fuel", 60, 370, false, true},
+		{rule, "shop.years", 30, 370, true, false},
+		{"", "shop.years", 60, 370, false, true},
+	} {
+		m := kiln(t, c.more)
+		e, err := sweep.OneAtATime(context.Background(), m.Program, m.Result, m.Kind("kiln").Item("small"), sweep.Around(m.Program, m.Result, 0.1))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, x := range e.All {
+			if m.CellName(x.Cell) != c.first {
+				continue
+			}
+			fails, _ := x.AllFail()
+			low, _ := x.Figures()
+			if math.Abs(x.Swing()-c.swing) > 1e-9 || math.Abs(x.FigureLow-c.low) > 1e-9 || fails != c.fails || (low == low) != c.figureAtLow {
+				t.Errorf("%s: %+v moves it by %g; all fail: %v", c.first, x, x.Swing(), fails)
+			}
+		}
+		if c.more != "" && m.CellName(e.All[0].Cell) != "kiln.small.fuel" {
+			t.Errorf("%s comes first", m.CellName(e.All[0].Cell))
+		}
+	}
+}

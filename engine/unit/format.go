@@ -106,6 +106,14 @@ func (u Unit) Show(base float64, decimals int, currency string) string {
 	return number + " " + strings.TrimPrefix(name, "1")
 }
 
+// Counted is how many there are, before the words for one or for any other number.
+func Counted(n int, one, several string) string {
+	if n == 1 {
+		several = one
+	}
+	return Format(float64(n), 0) + " " + several
+}
+
 // In is the name of the unit with the currency in the place of the word money.
 func (u Unit) In(currency string) string {
 	if currency == "" || u.Currency != "" {

@@ -231,3 +231,11 @@ func TestRounded(t *testing.T) {
 		}
 	}
 }
+
+func TestCounted(t *testing.T) {
+	for n, want := range map[int]string{0: "0 more stand", 1: "1 more stands", 2: "2 more stand", 1200: "1,200 more stand"} {
+		if got := Counted(n, "more stands", "more stand"); got != want {
+			t.Errorf("%d: %q, want %q", n, got, want)
+		}
+	}
+}

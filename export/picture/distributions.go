@@ -25,6 +25,7 @@ type Distributions struct {
 // Distribution is what is told of the results of an item, of any number of them.
 type Distribution struct {
 	Item              string
+	Look              int     // of which item it has the look, from 0
 	Low, Median, High float64 // below which 5, 50 and 95 % of the results lie; NaN of none
 	From, To          float64 // where the first bar begins and the last one ends
 	Bars              []int   // how many results lie in each of some bars of equal width
@@ -66,7 +67,7 @@ func (d Distributions) draw(c draw.Canvas, s scale) {
 	step := (r.Max.Y - r.Min.Y) / vg.Length(len(list))
 	for row, item := range list {
 		base := r.Max.Y - step*vg.Length(row+1) + 17
-		r.spread(item, lookOf(row), base, step-23)
+		r.spread(item, lookOf(item.Look), base, step-23)
 		labelPen.write(c, r.right, base+step/2-8, 1, labelPen.shorten(item.Item, mostNames))
 		smallPen.write(c, r.right, base+step/2-21, 1, smallPen.shorten(item.range90(decimals), mostNames))
 		if isNumber(item.Median) {

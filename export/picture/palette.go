@@ -48,6 +48,39 @@ func Area(hue int) (ground, letters string) {
 	return hex(l.fill), hex(l.text())
 }
 
+// Line is how the line of an item is drawn where a program draws it with dashes and marks
+// of its own: its colour as RRGGBB, the number of its dashes and that of its mark.
+func Line(item int) (ink string, dash, mark int) {
+	return hex(lookOf(item).ink), item % Dashes, item % Marks
+}
+
+// How many dashes and marks there are before they are used again: no item has those of
+// another in the same colour until all have been used.
+const (
+	Dashes = 11
+	Marks  = 9
+)
+
+// Neutral is the colour of the only series of a chart, where that is nobody's, as RRGGBB.
+func Neutral() string { return hex(rgb(0x595959)) }
+
+// Shade is the colour of an area that is no item, as RRGGBB: of a part of a figure, or of
+// what a chart counts. None is like that of an item.
+func Shade(n int) string { return hex(shades[n%len(shades)]) }
+
+// shades are of the schemes of Tol ("Colour Schemes", SRON/EPS/TN/09-002, 2021; from
+// memory), black and grey: dark and pale in turn, since they touch each other.
+var shades = [...]color.NRGBA{
+	rgb(0x332288), // indigo
+	rgb(0x999933), // olive
+	rgb(0x882255), // wine
+	rgb(0xdddddd), // pale grey
+	rgb(0x666633), // dark yellow
+	rgb(0xeeeebb), // pale yellow
+	rgb(0x000000), // black
+	rgb(0x777777), // grey
+}
+
 func hex(c color.NRGBA) string { return fmt.Sprintf("%02X%02X%02X", c.R, c.G, c.B) }
 
 var inks = []color.NRGBA{
@@ -61,7 +94,7 @@ var inks = []color.NRGBA{
 }
 
 // dashes tell lines apart in grey, beside their labels.
-var dashes = [][]vg.Length{nil, {7, 3}, {2.5, 2}, {9, 3, 2.5, 3}, {4, 2}, {12, 3}, {7, 2, 2.5, 2, 2.5, 2}, {2.5, 4}, {12, 3, 4, 3}, {6, 6}, {4, 2, 12, 2}}
+var dashes = [Dashes][]vg.Length{nil, {7, 3}, {2.5, 2}, {9, 3, 2.5, 3}, {4, 2}, {12, 3}, {7, 2, 2.5, 2, 2.5, 2}, {2.5, 4}, {12, 3, 4, 3}, {6, 6}, {4, 2, 12, 2}}
 
 // hatching is how an area is hatched once the colours are used up.
 type hatching int

@@ -192,3 +192,90 @@ func TestReach(t *testing.T) {
 		last = at
 	}
 }
+
+// seen is a colour in linear light as somebody sees it: whose eyes lack nothing, or the
+// medium or the long wavelengths (Machado, Oliveira and Fernandes, 2009, full severity;
+// matrices from memory).
+func seen(c color.NRGBA, eyes [9]float64) (out [3]float64) {
+	var in [3]float64
+	for i, v := range []uint8{c.R, c.G, c.B} {
+		in[i] = float64(v) / 255
+		if in[i] <= 0.04045 {
+			in[i] /= 12.92
+		} else {
+			in[i] = math.Pow((in[i]+0.055)/1.055, 2.4)
+		}
+	}
+	for i := range out {
+		out[i] = max(0, min(1, eyes[3*i]*in[0]+eyes[3*i+1]*in[1]+eyes[3*i+2]*in[2]))
+	}
+	return out
+}
+
+// lab is a colour of linear light as CIE L*a*b* of 1976, under D65.
+func lab(c [3]float64) (out [3]float64) {
+	f := func(x float64) float64 {
+		if x > 0.008856 {
+			return math.Cbrt(x)
+		}
+		return 7.787*x + 16.0/116
+	}
+	x := f((0.4124*c[0] + 0.3576*c[1] + 0.1805*c[2]) / 0.9505)
+	y := f(0.2126*c[0] + 0.7152*c[1] + 0.0722*c[2])
+	z := f((0.0193*c[0] + 0.1192*c[1] + 0.9505*c[2]) / 1.089)
+	return [3]float64{116*y - 16, 500 * (x - y), 200 * (y - z)}
+}
+
+// TestShades: what is no item has colours that no item has, whoever looks; those that
+// touch differ in grey as well.
+func TestShades(t *testing.T) {
+	eyes := map[string][9]float64{
+		"all":          {1, 0, 0, 0, 1, 0, 0, 0, 1},
+		"deuteranopia": {0.367322, 0.860646, -0.227968, 0.280085, 0.672501, 0.047413, -0.011820, 0.042940, 0.968881},
+		"protanopia":   {0.152286, 1.052583, -0.204868, 0.114503, 0.786281, 0.099216, -0.003882, -0.048116, 1.051998},
+	}
+	apart := func(a, b color.NRGBA, eyes [9]float64) float64 {
+		x, y := lab(seen(a, eyes)), lab(seen(b, eyes))
+		return math.Sqrt((x[0]-y[0])*(x[0]-y[0]) + (x[1]-y[1])*(x[1]-y[1]) + (x[2]-y[2])*(x[2]-y[2]))
+	}
+	for i, a := range shades {
+		for n, b := range fills {
+			for who, e := range eyes {
+				least := 10.0
+				if who == "all" {
+					least = 20
+				}
+				if d := apart(a, b, e); d < least {
+					t.Errorf("%s: shade %d and the colour of item %d differ by %.0f", who, i, n, d)
+				}
+			}
+		}
+		for k, b := range shades[:i] {
+			for who, e := range eyes {
+				if d := apart(a, b, e); d < 10 {
+					t.Errorf("%s: shades %d and %d differ by %.0f", who, k, i, d)
+				}
+			}
+		}
+		if next := shades[(i+1)%len(shades)]; math.Abs(lightness(a)-lightness(next)) < 25 {
+			t.Errorf("shades %d and %d differ by %.0f in lightness", i, i+1, math.Abs(lightness(a)-lightness(next)))
+		}
+	}
+}
+
+// TestLine: as many items as there are dashes differ in them, and twice as many in dash,
+// mark or colour.
+func TestLine(t *testing.T) {
+	known := map[[3]any]bool{}
+	for item := range 5 * Dashes {
+		ink, dash, mark := Line(item)
+		if key := [3]any{ink, dash, mark}; known[key] {
+			t.Errorf("item %d is drawn as another", item)
+		} else {
+			known[key] = true
+		}
+		if item < Hues && ink != hex(inks[item]) {
+			t.Errorf("item %d is drawn in %s", item, ink)
+		}
+	}
+}

@@ -104,7 +104,9 @@ func bells(n int) Distributions {
 		for j := range results {
 			results[j] = 0.3 + 0.02*float64(i) + (0.01+0.004*float64(i))*random.NormFloat64()
 		}
-		d.Items = append(d.Items, distribution(name, 0.62/float64(1+i*i), results...))
+		one := distribution(name, 0.62/float64(1+i*i), results...)
+		one.Look = i
+		d.Items = append(d.Items, one)
 	}
 	return d
 }

@@ -2,11 +2,13 @@ package text
 
 import (
 	"bytes"
+	"context"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"bankwright/engine"
+	"bankwright/engine/sweep"
 )
 
 // shelves are compared by a price for each kilogram that they carry.
@@ -184,5 +186,55 @@ func TestCheck(t *testing.T) {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("%q is not in\n%s", want, b.String())
 		}
+	}
+}
+
+// TestAllFailTold: where all fail when an input is moved, the table says so in place of a
+// figure, and a sentence says at what and why.
+func TestAllFailTold(t *testing.T) {
+	const text = `title = "Kilns"
+currency = "EUR"
+standard_rules = false
+[rules.kind.kiln]
+many    = "kilns"
+compare = { by = "cost", best = "lowest" }
+doc     = "A kiln."
+[rules.kiln.price]
+unit = "money"
+doc  = "Price."
+[rules.kiln.cost]
+unit    = "money"
+formula = "price + price"
+doc     = "What it costs."
+[rules.kiln.least]
+unit    = "money"
+default = "95 EUR"
+doc     = "What a kiln costs that lasts."
+[rules.check.cheap]
+of        = "kiln"
+severity  = "unfit"
+require   = "price >= least"
+otherwise = "At {price} it does not last."
+[kiln.only]
+price = "100 EUR"
+`
+	m, list, _ := engine.Load(engine.Sources{Files: fstest.MapFS{"kilns.toml": {Data: []byte(text)}}, Scenario: "kilns.toml"})
+	if m == nil {
+		t.Fatal(list)
+	}
+	e, err := sweep.OneAtATime(context.Background(), m.Program, m.Result, 0, sweep.Around(m.Program, m.Result, 0.1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	Effects(&b, m, e, 0.1, Style{Width: 80})
+	got := strings.Join(strings.Fields(b.String()), " ")
+	for _, want := range []string{"kiln.only.price 90 110 EUR all fail 220", "At kiln.only.price = 90 EUR all fail: At 90 EUR it does not last."} {
+		if !strings.Contains(got, want) {
+			t.Errorf("it lacks %q: %s", want, got)
+		}
+	}
+	if strings.Contains(got, "180") {
+		t.Errorf("it tells what a kiln costs where all fail: %s", got)
 	}
 }

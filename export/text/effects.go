@@ -30,11 +30,10 @@ func Effects(w io.Writer, m *engine.Model, e *sweep.Effects, share float64, st S
 		fmt.Fprintln(w)
 		effectsTable(w, x, shown, st)
 		sentences(w, st, x.Others(shown))
-		sentences(w, st, x.NoneBest(shown)...)
 		sentences(w, st, x.Rest(len(shown), howShown), x.Hidden(len(shown)), x.Lead(shown))
 	}
 	if e.Figure == e.Figure {
-		sentences(w, st, x.Gone()...)
+		sentences(w, st, slices.Concat(x.AllFailing(), x.Gone())...)
 	}
 }
 
@@ -49,8 +48,11 @@ func howShown(more int) string {
 // effectsTable writes effects row by row, with a mark where another is best.
 func effectsTable(w io.Writer, x *told.Effects, shown []sweep.Effect, st Style) {
 	digits := x.Digits(shown)
-	figure := func(v float64, best int) string {
+	figure := func(v float64, best int, fail bool) string {
 		s := "none "
+		if fail && v == v {
+			return told.AllFail + " "
+		}
 		if v == v {
 			s = unit.Format(x.By.Unit.FromBase(v), digits) + " "
 		}
@@ -64,11 +66,13 @@ func effectsTable(w io.Writer, x *told.Effects, shown []sweep.Effect, st Style) 
 	atLow, atHigh := tableColumn{head: "at low ", unit: x.Unit(x.By) + " "}, tableColumn{head: "at high ", unit: x.Unit(x.By) + " "}
 	for _, e := range shown {
 		q, d := e.Cell.Quantity, told.EndDigits(e)
-		pairs = append(pairs, [2]float64{e.FigureLow - x.E.Figure, e.FigureHigh - x.E.Figure})
+		failLow, failHigh := e.AllFail()
+		toLow, toHigh := e.Figures()
+		pairs = append(pairs, [2]float64{toLow - x.E.Figure, toHigh - x.E.Figure})
 		names.cells = append(names.cells, x.Name(e.Cell))
 		low.cells, high.cells = append(low.cells, unit.Format(q.Unit.FromBase(e.Low), d)), append(high.cells, unit.Format(q.Unit.FromBase(e.High), d))
 		units.cells = append(units.cells, x.Unit(q))
-		atLow.cells, atHigh.cells = append(atLow.cells, figure(e.FigureLow, e.BestLow)), append(atHigh.cells, figure(e.FigureHigh, e.BestHigh))
+		atLow.cells, atHigh.cells = append(atLow.cells, figure(e.FigureLow, e.BestLow, failLow)), append(atHigh.cells, figure(e.FigureHigh, e.BestHigh, failHigh))
 	}
 	columns := []tableColumn{names, low, high, units, atLow, atHigh, {bars: true}}
 	for _, n := range []int{barWidth, 7, 5} {

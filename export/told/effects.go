@@ -54,7 +54,8 @@ func (x *Effects) Base() ([]string, bool) {
 func (x *Effects) Digits(shown []sweep.Effect) int {
 	var figures []float64
 	for _, e := range shown {
-		figures = append(figures, e.FigureLow, e.FigureHigh)
+		low, high := e.Figures()
+		figures = append(figures, low, high)
 	}
 	return PairDigits(x.By, append(figures, x.E.Figure))
 }
@@ -71,10 +72,11 @@ func (x *Effects) Others(shown []sweep.Effect) string {
 	var names []string
 	for _, e := range shown {
 		for _, best := range []int{e.BestLow, e.BestHigh} {
-			if best != x.E.Winner && !seen[best] {
-				if seen[best] = true; best != sweep.None {
-					names = append(names, Item(x.K, best))
-				}
+			if best == x.E.Winner || seen[best] || best == sweep.None && x.E.Best != sweep.None {
+				continue // where all fail the table says so
+			}
+			if seen[best] = true; best != sweep.None {
+				names = append(names, Item(x.K, best))
 			}
 		}
 	}
@@ -86,7 +88,7 @@ func (x *Effects) Others(shown []sweep.Effect) string {
 	case len(names) == 1:
 		return fmt.Sprintf("* There %s is best, or none passes all checks.", names[0])
 	case len(names) > 1:
-		return fmt.Sprintf("* There another is best: %s.", strings.Join(x.turning(shown, false), ", "))
+		return fmt.Sprintf("* There another is best: %s.", strings.Join(x.turning(shown), ", "))
 	}
 	return ""
 }
@@ -96,33 +98,47 @@ func (x *Effects) at(e sweep.Effect, v float64) string {
 	return x.Name(e.Cell) + " = " + x.Show(e.Cell.Quantity, v)
 }
 
-// NoneBest says at which ends none passes all checks, and what the winner fails.
-func (x *Effects) NoneBest(shown []sweep.Effect) (out []string) {
+// AllFail stands in place of a figure where none passes its checks.
+const AllFail = "all fail"
+
+// AllFailing says of which inputs a move has all fail, and what the winner fails; such a
+// move has no effect on the figure. At one of both ends is enough.
+func (x *Effects) AllFailing() (out []string) {
 	const most = 3
-	told := 0
-	for _, e := range shown {
-		at := e.Low
-		if e.BestLow != sweep.None {
-			at = e.High
-		}
-		if e.BestLow != sweep.None && e.BestHigh != sweep.None || told == most {
+	more := 0
+	for _, e := range x.E.All {
+		low, high := e.AllFail()
+		if !low && !high {
 			continue
 		}
-		told++ // one of both ends says enough
-		c := x.M.With(e.Cell, at).Compare()
-		if o := c.Gravest(x.E.Winner); o != nil && o.Failed() {
-			out = append(out, x.at(e, at)+": "+o.Text)
+		at, figure := e.Low, e.FigureLow
+		if !low {
+			at, figure = e.High, e.FigureHigh
 		}
+		if figure != figure { // that is told of each
+			continue
+		}
+		if len(out) == most {
+			more++
+			continue
+		}
+		said := "At " + x.at(e, at) + " all fail"
+		if o := x.M.With(e.Cell, at).Compare().Gravest(x.E.Winner); o != nil && o.Failed() {
+			said += ": " + strings.TrimSuffix(o.Text, ".")
+		}
+		out = append(out, said+".")
+	}
+	if more > 0 {
+		out = append(out, fmt.Sprintf("So they do by moves of %s more.", Count(more)))
 	}
 	return out
 }
 
-// turning names the best at each end where it is not the winner; ends at which none
-// is best only if they are asked for.
-func (x *Effects) turning(shown []sweep.Effect, none bool) (out []string) {
+// turning names the best at each end where it is another than the winner.
+func (x *Effects) turning(shown []sweep.Effect) (out []string) {
 	for _, e := range shown {
 		for i, best := range []int{e.BestLow, e.BestHigh} {
-			if best != x.E.Winner && (none || best != sweep.None) {
+			if best != x.E.Winner && best != sweep.None {
 				out = append(out, Item(x.K, best)+" at "+x.at(e, []float64{e.Low, e.High}[i]))
 			}
 		}
@@ -133,7 +149,12 @@ func (x *Effects) turning(shown []sweep.Effect, none bool) (out []string) {
 // Rest says what the inputs behind those shown do, "" where there are none; how says
 // in words how to see those that move the figure.
 func (x *Effects) Rest(shown int, how func(more int) string) string {
-	still := len(x.E.All) - x.Moving
+	still := 0
+	for _, e := range x.E.All[x.Moving:] {
+		if low, high := e.AllFail(); !low && !high {
+			still++
+		}
+	}
 	more := x.Moving - shown
 	text := ""
 	if more > 0 {
@@ -164,14 +185,14 @@ func (x *Effects) Rest(shown int, how func(more int) string) string {
 func (x *Effects) Hidden(shown int) string {
 	var turn []sweep.Effect
 	for _, e := range x.E.All[shown:] {
-		if e.Turns(x.E.Winner) && e.FigureLow == e.FigureLow && e.FigureHigh == e.FigureHigh {
+		if len(x.turning([]sweep.Effect{e})) > 0 && e.FigureLow == e.FigureLow && e.FigureHigh == e.FigureHigh {
 			turn = append(turn, e)
 		}
 	}
 	const most = 3
-	parts := x.turning(turn[:min(most, len(turn))], true)
+	parts := x.turning(turn[:min(most, len(turn))])
 	if n := len(turn) - most; n > 0 {
-		parts = append(parts, fmt.Sprintf("and by %d more inputs", n))
+		parts = append(parts, "and by "+unit.Counted(n, "more input", "more inputs"))
 	}
 	if len(parts) == 0 {
 		return ""

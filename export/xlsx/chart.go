@@ -8,25 +8,19 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"bankwright/export"
+	"bankwright/export/picture"
 )
-
-// hues are the colours of series in their order, of the palette of Okabe and Ito.
-var hues = []string{blue, vermillion, green, orange, "56B4E9", "CC79A7"}
-
-// stackedHues are those of parts that touch each other: dark and pale in turn, two of them
-// paler than in the palette, so that neighbours can be told apart in grey, too, also where
-// the one between them is nothing.
-var stackedHues = []string{blue, "F0E442", vermillion, "9FD3F3", "333333", orange, green, "E6BCD3"}
 
 var chartTypes = map[export.ChartKind]excelize.ChartType{
 	export.ScatterChart: excelize.Scatter, export.LineChart: excelize.Line,
 	export.BarChart: excelize.Bar, export.StackedChart: excelize.BarStacked, export.LyingChart: excelize.Bar,
 }
 
-// Dashes and marks of lines in their order, by which they differ in grey.
+// Dashes of lines by their numbers, as package picture draws them, and marks.
 var (
-	dashes  = []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashDot, excelize.LineDashLgDashDot, excelize.LineDashLgDash, excelize.LineDashLgDashDotDot}
-	symbols = []string{"circle", "square", "triangle", "diamond", "x", "plus"}
+	dashes = [picture.Dashes]excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashSysDot, excelize.LineDashSashDot, excelize.LineDashSysDash,
+		excelize.LineDashLgDash, excelize.LineDashSysDashDotDot, excelize.LineDashDot, excelize.LineDashLgDashDot, excelize.LineDashSysDashDot, excelize.LineDashLgDashDotDot}
+	symbols = [picture.Marks]string{"circle", "square", "triangle", "diamond", "x", "plus", "star", "dash", "dot"}
 )
 
 // upon puts charts and pictures on a sheet, before its stream is flushed. Where one
@@ -122,6 +116,9 @@ func chart(c export.Chart) *excelize.Chart {
 		Format: excelize.GraphicOptions{AltText: clean(c.Title)},
 	}
 	out.YAxis.MajorGridLines = true
+	if c.Kind != export.ScatterChart && c.Kind != export.LineChart {
+		out.XAxis.TickLabelSkip = 1 // each bar has its name
+	}
 	if c.Tight {
 		out.XAxis.Font, out.YAxis.Font = *letters(tight, false), *letters(tight, false)
 	}
@@ -131,12 +128,10 @@ func chart(c export.Chart) *excelize.Chart {
 		out.XAxis.ReverseOrder, out.YAxis.TickLabelPosition = true, excelize.ChartTickLabelHigh // below, since all stands upside down
 	}
 	if len(c.Series) > 1 {
-		out.Legend = excelize.ChartLegend{Position: "bottom", Font: letters(small, false)}
+		out.Legend = excelize.ChartLegend{Position: "bottom", Font: letters(out.XAxis.Font.Size, false)}
 	}
-	colours := hues
 	switch c.Kind {
 	case export.StackedChart:
-		colours = stackedHues
 		out.Legend.Position = "right" // below it would take the bars' height, and names beside them would touch
 		lie(out)
 	case export.BarChart:
@@ -144,20 +139,32 @@ func chart(c export.Chart) *excelize.Chart {
 		lie(out)
 	}
 	for i, s := range c.Series {
-		hue := fill(colours[i%len(colours)])
-		if c.Kind == export.LyingChart {
-			hue = fill([]string{blue, orange}[i%2]) // dark and pale
-		}
-		line := excelize.ChartSeries{
-			Name: s.Name.String(), Categories: s.X.String(), Values: s.Y.String(), Fill: hue,
-			Line:   excelize.LineOptions{Type: excelize.LineSolid, Fill: hue, Width: 1.5},
-			Marker: excelize.ChartMarker{Symbol: "none", Fill: hue, Border: excelize.LineOptions{Type: excelize.LineSolid, Fill: hue}},
-		}
-		if c.Marked {
-			line.Line.Dash = dashes[i%len(dashes)]
-			line.Marker.Symbol, line.Marker.Size = symbols[i%len(symbols)], 5
-		}
-		out.Series = append(out.Series, line)
+		out.Series = append(out.Series, series(c, i, s))
+	}
+	return out
+}
+
+// series is a series of a chart: in the look of its item, else in a colour that no item
+// has.
+func series(c export.Chart, i int, s export.Series) excelize.ChartSeries {
+	ink, dash, mark := picture.Shade(i), i, i
+	if c.Kind == export.ScatterChart || c.Kind == export.LineChart {
+		ink = picture.Shade(2 * i) // the dark ones
+	}
+	if len(c.Series) == 1 {
+		ink = picture.Neutral()
+	}
+	if s.Item > 0 {
+		ink, dash, mark = picture.Line(s.Item - 1)
+	}
+	hue := fill(ink)
+	out := excelize.ChartSeries{
+		Name: s.Name.String(), Categories: s.X.String(), Values: s.Y.String(), Fill: hue,
+		Line:   excelize.LineOptions{Type: excelize.LineSolid, Fill: hue, Width: 1.5, Dash: dashes[dash%len(dashes)]},
+		Marker: excelize.ChartMarker{Symbol: "none", Fill: hue, Border: excelize.LineOptions{Type: excelize.LineSolid, Fill: hue}},
+	}
+	if c.Marked {
+		out.Marker.Symbol, out.Marker.Size = symbols[mark%len(symbols)], 5
 	}
 	return out
 }

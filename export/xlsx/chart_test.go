@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"bankwright/export"
+	"bankwright/export/picture"
 )
 
 // drawing is a book with a chart of each kind, the second sheet of two with a name
@@ -85,6 +86,55 @@ func TestCharts(t *testing.T) {
 		if strings.Contains(chart, "<c:f>=") || strings.Contains(chart, "<f>=") {
 			t.Errorf("chart %d has a formula that is no range", i+1)
 		}
+	}
+}
+
+// TestColours: a series of an item is drawn in the colour and dashes that the item has
+// in pictures, in every kind of chart; what is nobody's in none of these.
+func TestColours(t *testing.T) {
+	b := drawing()
+	for i := range b.Sheets[1].Charts {
+		b.Sheets[1].Charts[i].Series[1].Item = 4
+	}
+	data, err := Bytes(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts := partsOf(t, data)
+	ink, _, _ := picture.Line(3)
+	for i := range b.Sheets[1].Charts {
+		chart := parts["xl/charts/chart"+string(rune('1'+i))+".xml"]
+		list := strings.Split(chart, "<c:ser>")
+		if len(list) < 3 {
+			list = strings.Split(chart, "<ser>")
+		}
+		if len(list) != 3 || !strings.Contains(list[2], `val="`+ink+`"`) || strings.Contains(list[1], `val="`+ink+`"`) {
+			t.Errorf("chart %d is not drawn in %s alone where its second series is", i+1, ink)
+		}
+		for item := range picture.Hues {
+			ground, _ := picture.Area(item)
+			line, _, _ := picture.Line(item)
+			if strings.Contains(list[1], `val="`+ground+`"`) || strings.Contains(list[1], `val="`+line+`"`) {
+				t.Errorf("chart %d: a series of nobody is drawn as item %d", i+1, item)
+			}
+		}
+		if c := b.Sheets[1].Charts[i]; c.Kind == export.ScatterChart && !strings.Contains(list[2], `val="sysDash"`) && !strings.Contains(list[2], `val="dashDot"`) {
+			t.Errorf("chart %d has no dashes of item 4: %s", i+1, list[2])
+		}
+	}
+}
+
+// TestNeutral: the only series of a chart has a colour that neither a part nor an item has.
+func TestNeutral(t *testing.T) {
+	b := drawing()
+	b.Sheets[1].Charts = b.Sheets[1].Charts[2:3]
+	b.Sheets[1].Charts[0].Series = b.Sheets[1].Charts[0].Series[:1]
+	data, err := Bytes(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if chart := partsOf(t, data)["xl/charts/chart1.xml"]; !strings.Contains(chart, `val="`+picture.Neutral()+`"`) || strings.Contains(chart, `val="`+picture.Shade(0)+`"`) {
+		t.Errorf("it is drawn so: %.2000s", chart)
 	}
 }
 

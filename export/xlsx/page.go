@@ -32,20 +32,30 @@ func (w *writer) page(s *export.Sheet) error {
 	if err := w.margins(s); err != nil {
 		return err
 	}
-	said := "&L" + strings.ReplaceAll(cut(clean(s.Print.Footer), 120), "&", "&&") + "&C&A&RPage &P of &N"
-	return w.f.SetHeaderFooter(s.Name, &excelize.HeaderFooterOptions{OddFooter: said})
+	said := "&L" + coded(s.Print.Footer) + "&C&A&RPage &P of &N"
+	header := ""
+	if s.Print.Header != "" {
+		header = "&L&B" + coded(s.Print.Header)
+	}
+	return w.f.SetHeaderFooter(s.Name, &excelize.HeaderFooterOptions{OddFooter: said, OddHeader: header})
 }
 
+// coded is a text as a header or a footer takes it.
+func coded(s string) string { return strings.ReplaceAll(cut(clean(s), 120), "&", "&&") }
+
 // margins sets those of a sheet: of 10 mm if nothing else is said, and below, where the
-// footer stands, half as much again.
+// footer stands, and above, where a header does, half as much again.
 func (w *writer) margins(s *export.Sheet) error {
 	const inch = 25.4 // mm
 	wide := 10.0
 	if s.Print.Margin > 0 {
 		wide = float64(s.Print.Margin)
 	}
-	side, below, foot := wide/inch, 1.5*wide/inch, 0.6*wide/inch
-	return w.f.SetPageMargins(s.Name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &side, Bottom: &below, Header: &foot, Footer: &foot})
+	side, top, below, foot := wide/inch, wide/inch, 1.5*wide/inch, 0.6*wide/inch
+	if s.Print.Header != "" {
+		top = below
+	}
+	return w.f.SetPageMargins(s.Name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &top, Bottom: &below, Header: &foot, Footer: &foot})
 }
 
 func panes(s *export.Sheet) *excelize.Panes {

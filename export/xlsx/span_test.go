@@ -33,3 +33,26 @@ func TestSpan(t *testing.T) {
 		t.Errorf("the sentence is not wrapped (%v)", err)
 	}
 }
+
+// TestPrintedPart: of a sheet of which only a part is printed, with its title above the
+// page, the file says so.
+func TestPrintedPart(t *testing.T) {
+	s := &export.Sheet{Name: "Hours & days", Widths: []float64{12, 12, 12}, FreezeRows: 5,
+		Print: export.Print{RepeatRows: 5, From: 4, ToRow: 7, ToCol: 2, Header: "Hours & days", Footer: "file"}}
+	s.Set(9, 3, export.Cell{Value: 1.0})
+	data, err := Bytes(&export.Book{Title: "Hours", Sheets: []*export.Sheet{s}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := open(t, data)
+	names := map[string]string{}
+	for _, n := range f.GetDefinedName() {
+		names[n.Name] = n.RefersTo
+	}
+	if a, h := names["_xlnm.Print_Area"], names["_xlnm.Print_Titles"]; a != "'Hours & days'!$A$4:$B$7" || h != "'Hours & days'!$4:$5" {
+		t.Errorf("printed is %s with the heads %s", a, h)
+	}
+	if head, err := f.GetHeaderFooter(s.Name); err != nil || head.OddHeader != "&L&BHours && days" {
+		t.Errorf("the header is %+v, %v", head, err)
+	}
+}

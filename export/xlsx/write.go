@@ -114,20 +114,13 @@ func (w *writer) properties(title string) error {
 func (w *writer) titles(b *export.Book) error {
 	for _, s := range b.Sheets {
 		quoted := "'" + strings.ReplaceAll(s.Name, "'", "''") + "'"
-		if s.Print.High > 0 {
-			col, err := excelize.ColumnNumberToName(len(s.Widths))
-			if err != nil {
-				return err
-			}
-			area := fmt.Sprintf("%s!$A$1:$%s$%d", quoted, col, max(len(s.Rows()), len(s.Heights)))
-			if err := w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: area, Scope: s.Name}); err != nil {
-				return err
-			}
+		if err := w.area(s, quoted); err != nil {
+			return err
 		}
 		if s.Print.RepeatRows == 0 {
 			continue
 		}
-		to := fmt.Sprintf("%s!$%d:$%d", quoted, max(1, s.Print.RepeatFrom), s.Print.RepeatRows)
+		to := fmt.Sprintf("%s!$%d:$%d", quoted, max(1, s.Print.RepeatFrom, s.Print.From), s.Print.RepeatRows)
 		if s.Print.RepeatCols > 0 {
 			col, err := excelize.ColumnNumberToName(s.Print.RepeatCols)
 			if err != nil {
@@ -141,6 +134,20 @@ func (w *writer) titles(b *export.Book) error {
 		}
 	}
 	return nil
+}
+
+// area says what is printed of a sheet of which not all is, or which has to find room.
+func (w *writer) area(s *export.Sheet, quoted string) error {
+	p := s.Print
+	if p.High == 0 && p.From == 0 && p.ToRow == 0 {
+		return nil
+	}
+	col, err := excelize.ColumnNumberToName(cmp.Or(p.ToCol, len(s.Widths)))
+	if err != nil {
+		return err
+	}
+	to := fmt.Sprintf("%s!$A$%d:$%s$%d", quoted, max(1, p.From), col, cmp.Or(p.ToRow, max(len(s.Rows()), len(s.Heights))))
+	return w.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: to, Scope: s.Name})
 }
 
 // sheet writes one sheet. The order of calls matters to the library: what
