@@ -15,6 +15,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/decl"
+	"bankwright/engine/oracle"
 	"bankwright/export"
 )
 
@@ -137,6 +138,7 @@ func TestCatalogue(t *testing.T) {
 // is already built, takes under 2 s of processor time. The least of three runs
 // counts, since a busy machine adds to the others.
 func TestCatalogueIsQuick(t *testing.T) {
+	oracle.Measured(t)
 	program, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)

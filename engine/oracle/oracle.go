@@ -32,6 +32,15 @@ func Slow(t testing.TB) {
 	}
 }
 
+// Measured skips a test that holds time or memory to a limit, under the race detector,
+// which takes several times as much of both. The ordinary run holds the limit.
+func Measured(t testing.TB) {
+	t.Helper()
+	if Raced {
+		t.Skip("the race detector takes several times the time and memory")
+	}
+}
+
 // Program is the path of a program.
 func Program(t testing.TB, name string) string {
 	t.Helper()
