@@ -148,7 +148,7 @@ func apply(m *engine.Model, list []change) *engine.Model {
 // TestChanges changes inputs in the workbook and holds every cell against the
 // engine run with the same changes.
 func TestChanges(t *testing.T) {
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m, nil)
 			r := rand.New(rand.NewPCG(7, 11))

@@ -1,11 +1,15 @@
 package export
 
-import "testing"
+import (
+	"testing"
+
+	"bankwright/engine/oracle"
+)
 
 // TestChecksHead: the table of what is compared stands last, and its head is what is
 // repeated on paper; each table has its sentences on their sheet.
 func TestChecksHead(t *testing.T) {
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		pl := plotBook(m, nil)
 		s, words := pl.book.Find("Checks"), pl.book.Find(unmetName)
 		tables, lists, head := 0, 0, 0
@@ -37,7 +41,8 @@ func TestChecksHead(t *testing.T) {
 
 // TestFigureLabels: each row of the sheet Figures says what it is of.
 func TestFigureLabels(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.Slow(t)
+	for name, m := range eachModel(t) {
 		s := plotBook(m, nil).book.Find(figuresName)
 		if s == nil {
 			continue

@@ -179,7 +179,7 @@ below : bears: |||
 // the layout that it has, with the lines where its take-off puts them.
 func TestScenarioCircuits(t *testing.T) {
 	at := func(k *check.Kind, name string) *check.Quantity { return k.Quantity(name) }
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		for _, d := range m.Drawings {
 			for item := range d.Kind.Items {
 				k := Circuit(m, d, item)

@@ -11,6 +11,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/check"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 	wording "bankwright/export/text"
 	"bankwright/export/told"
@@ -19,7 +20,7 @@ import (
 // TestFrontFits: all rows of the first sheet find room on one page in letters of 7.5
 // points, and nothing stands beside it.
 func TestFrontFits(t *testing.T) {
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		pl := plotBook(m, study(t, m))
 		s := pl.book.Find("Answer")
 		high, wide := 0.0, 0.0
@@ -285,6 +286,7 @@ func TestSure(t *testing.T) {
 
 // TestFrontOrder: the first sheet shows the best first, with as many as have room.
 func TestFrontOrder(t *testing.T) {
+	oracle.Slow(t)
 	for _, name := range []string{"cabin", "boat", "quarry", "garden", "greenhouse"} {
 		m := models(t)[name]
 		pl := plotBook(m, nil)

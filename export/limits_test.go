@@ -62,7 +62,7 @@ func TestLimits(t *testing.T) {
 
 // TestHeads: on paper, the heads of every sheet stand on each of its pages.
 func TestHeads(t *testing.T) {
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		b, err := NewBook(m, nil)
 		if err != nil {
 			t.Fatal(name, err)

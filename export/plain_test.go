@@ -9,7 +9,7 @@ import (
 // language stands in them, and no call.
 func TestWorkingsNamed(t *testing.T) {
 	raw := regexp.MustCompile(`[a-z]_[a-z]|[a-z]\(|\*\*|\?\?`)
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		seen := 0
 		pl := plotBook(m, nil)
 		for _, pg := range pl.pages() {

@@ -85,7 +85,7 @@ func sourcesOf(name string) engine.Sources {
 // TestReadBack changes inputs of every workbook at random, reads it back, writes the
 // scenario and reads that: it has just the changed inputs.
 func TestReadBack(t *testing.T) {
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m, nil)
 			r := rand.New(rand.NewPCG(17, 4))
@@ -271,7 +271,7 @@ func (r Return) Each(f func(sheet, cell string, data any)) {
 // TestUnchanged: a workbook that nobody changed has no changes, and its scenario stays
 // as it is, to the last byte.
 func TestUnchanged(t *testing.T) {
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		pl := plotBook(m, nil)
 		read, faults := readBack(pl, sentBack{pl.book, nil}, "book.xlsx")
 		if len(faults) > 0 || len(read.Changes) > 0 {

@@ -8,6 +8,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/diag"
+	"bankwright/engine/oracle"
 	"bankwright/rules"
 	"bankwright/scenarios"
 )
@@ -39,6 +40,7 @@ type typedIn struct {
 // TestReturnedCells: what is typed, what is told of it, and what stands in the
 // scenario then.
 func TestReturnedCells(t *testing.T) {
+	oracle.Slow(t)
 	type one = []typedIn
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)

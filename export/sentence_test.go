@@ -19,7 +19,7 @@ import (
 // stored and live after inputs were changed, is letter by letter what the engine
 // says.
 func TestSentences(t *testing.T) {
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			b, err := NewBook(m, nil)
 			if err != nil {

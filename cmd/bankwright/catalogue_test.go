@@ -76,6 +76,7 @@ calendar_life         = "15 year"
 // and put into a workbook; the shortlist of the workbook is that of the
 // comparison.
 func TestCatalogue(t *testing.T) {
+	oracle.Slow(t)
 	file := catalogue(t)
 	m, list, _ := engine.Load(sources(file))
 	if m == nil {

@@ -103,6 +103,7 @@ func (w *writing) check(t *testing.T, may ...[]byte) {
 // everything is required): the old file stays, or the new one is there, each whole, and
 // nothing beside it.
 func TestKilled(t *testing.T) {
+	oracle.Slow(t)
 	moments := 18
 	if oracle.Required() {
 		moments = 200
@@ -148,6 +149,7 @@ func TestKilled(t *testing.T) {
 // or may not be written to, that is told, the old file stays, and nothing is left beside
 // it. Disks are made and filled where that is allowed.
 func TestNoRoom(t *testing.T) {
+	oracle.Slow(t)
 	p := program(t)
 	for out := range writes {
 		t.Run(out, func(t *testing.T) {

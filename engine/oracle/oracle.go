@@ -24,10 +24,14 @@ func Missing(t testing.TB, what string) {
 	t.Skip(what + ": nothing to compare with")
 }
 
+// Brief reports whether short tests are asked for: with -short, unless everything is
+// required.
+func Brief() bool { return testing.Short() && !Required() }
+
 // Slow skips a test that takes long where short ones are asked for.
 func Slow(t testing.TB) {
 	t.Helper()
-	if testing.Short() && !Required() {
+	if Brief() {
 		t.Skip("takes long")
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"bankwright/engine"
+	"bankwright/engine/oracle"
 	"bankwright/export"
 	"bankwright/rules"
 	"bankwright/scenarios"
@@ -64,6 +65,7 @@ var practiceRules = []struct {
 
 // TestPractice looks at every example workbook as it was written.
 func TestPractice(t *testing.T) {
+	oracle.Slow(t)
 	for name, m := range models(t) {
 		found, err := m.Study(context.Background())
 		if err != nil {
