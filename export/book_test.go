@@ -181,6 +181,7 @@ func same(a, b calc.Value) bool {
 // TestFormulas calculates every workbook from its formulas alone and compares
 // with the engine.
 func TestFormulas(t *testing.T) {
+	oracle.Slow(t)
 	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m, nil)

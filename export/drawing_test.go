@@ -14,6 +14,7 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 	"bankwright/export/picture"
 )
@@ -320,6 +321,7 @@ func TestForbidden(t *testing.T) {
 
 // TestPicturedScenarios: nothing has changed where nothing was changed.
 func TestPicturedScenarios(t *testing.T) {
+	oracle.Slow(t)
 	for _, name := range []string{"cabin", "wired boat", "strings"} {
 		b, err := NewBook(models(t)[name], nil)
 		if err != nil {

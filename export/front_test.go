@@ -20,6 +20,7 @@ import (
 // TestFrontFits: all rows of the first sheet find room on one page in letters of 7.5
 // points, and nothing stands beside it.
 func TestFrontFits(t *testing.T) {
+	oracle.Slow(t)
 	for name, m := range eachModel(t) {
 		pl := plotBook(m, study(t, m))
 		s := pl.book.Find("Answer")
@@ -77,6 +78,7 @@ func bestFirst(pl *plan, run *calc.Book) []int {
 // shown, best first, as the scenario has it and after inputs were changed; the parts of a
 // bar add up to what they are parts of.
 func TestFrontCharts(t *testing.T) {
+	oracle.Slow(t)
 	drawn, moved := 0, 0
 	for _, name := range []string{"cabin", "boat", "quarry", "bench"} {
 		m := models(t)[name]
@@ -155,6 +157,7 @@ func chartHolds(t *testing.T, name string, pl *plan, run *calc.Book, c Chart, or
 
 // TestPartsAddUp: in each workbook with parts a row says so.
 func TestPartsAddUp(t *testing.T) {
+	oracle.Slow(t)
 	for _, name := range []string{"cabin", "quarry", "garden"} {
 		m := models(t)[name]
 		parts, _ := m.Parts()

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"bankwright/engine/oracle"
 )
 
 // TestLimits: what the rules demand of an input is what may be typed.
@@ -62,6 +64,7 @@ func TestLimits(t *testing.T) {
 
 // TestHeads: on paper, the heads of every sheet stand on each of its pages.
 func TestHeads(t *testing.T) {
+	oracle.Slow(t)
 	for name, m := range eachModel(t) {
 		b, err := NewBook(m, nil)
 		if err != nil {

@@ -9,6 +9,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 )
 
@@ -20,6 +21,7 @@ func blank(pl *plan, l *line, item, row int) *calc.Book {
 // TestBlanked blanks every required input, one at a time, of large models for
 // one item only, and not every one: the first sheet names it and shows no error value, and what needs it has no figure and is not best.
 func TestBlanked(t *testing.T) {
+	oracle.Slow(t)
 	for name, m := range eachModel(t) {
 		if m.Compared() == nil {
 			continue // nothing is decided

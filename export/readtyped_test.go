@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"bankwright/engine/diag"
+	"bankwright/engine/oracle"
 )
 
 // TestTypedFormulas: of a formula that was typed into the cell of an input the value is
@@ -78,6 +79,7 @@ func TestAlike(t *testing.T) {
 // TestFrozenOverwritten: a value that was computed in the place of a formula is told of
 // where it was typed over.
 func TestFrozenOverwritten(t *testing.T) {
+	oracle.Slow(t)
 	pl := plotBook(models(t)["cabin"], nil)
 	n := 0
 	for sheet, s := range pl.book.Sheets {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"bankwright/engine/oracle"
 	"bankwright/export"
 )
 
@@ -107,6 +108,7 @@ func hostile(t testing.TB) []returned {
 // TestHostile: what is no workbook, or made to do harm, is refused in a sentence
 // before it takes memory.
 func TestHostile(t *testing.T) {
+	oracle.Measured(t)
 	for _, c := range hostile(t) {
 		t.Run(c.what, func(t *testing.T) {
 			path := written(t, c.data)

@@ -254,6 +254,7 @@ func (w *onFile) linked() (out []string) {
 
 // TestPracticeCatches: a file that breaks a rule is found to.
 func TestPracticeCatches(t *testing.T) {
+	oracle.Slow(t)
 	m := models(t)["loaves"]
 	fresh := func() *export.Book {
 		b, err := export.NewBook(m, nil)
