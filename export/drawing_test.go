@@ -276,6 +276,7 @@ func TestPictured(t *testing.T) {
 // TestForbidden: above the picture of what must not be built, or would not serve, stands
 // which checks say so, now and after a change; above others nothing.
 func TestForbidden(t *testing.T) {
+	oracle.Slow(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	s, n := pl.book.Find("Wiring"), pl.book.Sheet("Wiring")

@@ -105,6 +105,7 @@ func TestJudged(t *testing.T) {
 // TestFollowersMarked: all that follows from a computed figure says so: in its
 // label, and in its note.
 func TestFollowersMarked(t *testing.T) {
+	oracle.Slow(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	frozen := map[*check.Quantity]bool{}

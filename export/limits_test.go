@@ -80,6 +80,7 @@ func TestHeads(t *testing.T) {
 
 // TestFormats: large figures have their thousands apart, typed ones too.
 func TestFormats(t *testing.T) {
+	oracle.Slow(t)
 	for _, c := range []struct {
 		values []float64
 		want   string

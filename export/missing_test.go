@@ -87,6 +87,7 @@ func blankedCell(t *testing.T, pl *plan, m *engine.Model, l *line, item int) {
 // TestInstead: of two inputs of which one is enough, the workbook asks for one
 // only where both are blank, and then names it and recommends nothing.
 func TestInstead(t *testing.T) {
+	oracle.Slow(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	k := m.Kind("load")

@@ -3,11 +3,14 @@ package export
 import (
 	"regexp"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 // TestWorkingsNamed: the heads of workings are plain words: no name of the rules
 // language stands in them, and no call.
 func TestWorkingsNamed(t *testing.T) {
+	oracle.Slow(t)
 	raw := regexp.MustCompile(`[a-z]_[a-z]|[a-z]\(|\*\*|\?\?`)
 	for name, m := range eachModel(t) {
 		seen := 0
