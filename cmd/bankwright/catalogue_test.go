@@ -162,6 +162,7 @@ func TestCatalogueIsQuick(t *testing.T) {
 // TestCatalogueOnly: every value of the alternatives that go through the
 // workbook, and of all else, is to the last bit what it is among all of them.
 func TestCatalogueOnly(t *testing.T) {
+	oracle.Slow(t)
 	m, list, _ := engine.Load(sources(catalogue(t)))
 	if m == nil {
 		t.Fatal(list)
