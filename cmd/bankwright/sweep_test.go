@@ -133,6 +133,7 @@ func TestSweepEveryInput(t *testing.T) {
 // and a few more are wanted, so that much is not planned at all, are at every point what
 // runs of those points alone give.
 func TestSweepFew(t *testing.T) {
+	oracle.Slow(t)
 	files, err := filepath.Glob("../../scenarios/*.toml")
 	if err != nil || len(files) < 5 {
 		t.Fatal(files, err)

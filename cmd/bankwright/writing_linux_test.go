@@ -213,6 +213,7 @@ func (w *writing) refused(t *testing.T, old []byte, command func() *exec.Cmd, wh
 // TestAtOnce: of runs at the same time on one file, each with another content, every one
 // succeeds, and the file is that of one of them, whole.
 func TestAtOnce(t *testing.T) {
+	oracle.Slow(t)
 	p := program(t)
 	for out := range writes {
 		t.Run(out, func(t *testing.T) {
