@@ -45,7 +45,7 @@ func models(t *testing.T) map[string]*engine.Model {
 }
 
 // eachModel are the models for a test that goes through all of them: the small ones
-// where short tests are asked for.
+// where data races are looked for.
 func eachModel(t *testing.T) map[string]*engine.Model {
 	t.Helper()
 	all := maps.Clone(models(t))
@@ -181,7 +181,7 @@ func same(a, b calc.Value) bool {
 // TestFormulas calculates every workbook from its formulas alone and compares
 // with the engine.
 func TestFormulas(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m, nil)

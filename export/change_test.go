@@ -149,7 +149,7 @@ func apply(m *engine.Model, list []change) *engine.Model {
 // TestChanges changes inputs in the workbook and holds every cell against the
 // engine run with the same changes.
 func TestChanges(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m, nil)

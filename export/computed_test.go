@@ -34,7 +34,7 @@ func onComputed(pl *plan) map[*check.Quantity]bool {
 // TestComputed: exactly these quantities of the standard rules are not live in
 // the workbook. Whoever adds to the list takes a live figure from the client.
 func TestComputed(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	want := []string{"alternative.counted_wear"}
 	ms := models(t)
 	for _, name := range []string{"cabin", "boat", "thresholds", "days"} {
@@ -89,7 +89,7 @@ func isStand(pl *plan, sheet string, row, col int) bool {
 // TestSince: the sheet says "unchanged" while nothing is changed, and after a
 // change names it if and only if a computed figure follows from it.
 func TestSince(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for _, name := range []string{"cabin", "days"} {
 		m := models(t)[name]
 		pl := plotBook(m, nil)

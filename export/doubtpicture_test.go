@@ -16,7 +16,7 @@ import (
 // TestDoubtPicture: a picture tells of all draws, however many they are: half of them
 // have no figure, and of the others one in a hundred lies outside the bars.
 func TestDoubtPicture(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	m := loadBoards(t)
 	for _, draws := range []int{400, 8192, 1 << 20} {
 		f := engine.FoundDoubt{Doubt: &check.Doubt{Doubt: &decl.Doubt{}}, Found: &sweep.Doubted{Samples: draws}}

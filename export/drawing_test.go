@@ -276,7 +276,7 @@ func TestPictured(t *testing.T) {
 // TestForbidden: above the picture of what must not be built, or would not serve, stands
 // which checks say so, now and after a change; above others nothing.
 func TestForbidden(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	s, n := pl.book.Find("Wiring"), pl.book.Sheet("Wiring")
@@ -322,7 +322,7 @@ func TestForbidden(t *testing.T) {
 
 // TestPicturedScenarios: nothing has changed where nothing was changed.
 func TestPicturedScenarios(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for _, name := range []string{"cabin", "wired boat", "strings"} {
 		b, err := NewBook(models(t)[name], nil)
 		if err != nil {

@@ -64,7 +64,7 @@ func TestLimits(t *testing.T) {
 
 // TestHeads: on paper, the heads of every sheet stand on each of its pages.
 func TestHeads(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for name, m := range eachModel(t) {
 		b, err := NewBook(m, nil)
 		if err != nil {
@@ -80,7 +80,7 @@ func TestHeads(t *testing.T) {
 
 // TestFormats: large figures have their thousands apart, typed ones too.
 func TestFormats(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for _, c := range []struct {
 		values []float64
 		want   string

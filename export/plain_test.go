@@ -10,7 +10,7 @@ import (
 // TestWorkingsNamed: the heads of workings are plain words: no name of the rules
 // language stands in them, and no call.
 func TestWorkingsNamed(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	raw := regexp.MustCompile(`[a-z]_[a-z]|[a-z]\(|\*\*|\?\?`)
 	for name, m := range eachModel(t) {
 		seen := 0

@@ -81,7 +81,7 @@ func (tr Trial) live() live {
 // TestPoints: whatever the order in which points stand in the workbook, the
 // engine's figures follow; what does not count is said.
 func TestPoints(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	for _, c := range pointsTrials {

@@ -11,7 +11,7 @@ import (
 // TestPracticeCatches: each rule is broken in a workbook that keeps all of them,
 // and found to be.
 func TestPracticeCatches(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	fresh := func() *practice {
 		m := models(t)["loaves"]
 		pl := plotBook(m, nil)

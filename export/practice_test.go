@@ -144,7 +144,7 @@ func standardRules(pl *plan) bool {
 
 // TestPractice looks at the workbooks of all scenarios and fixtures.
 func TestPractice(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	list := maps.Clone(models(t))
 	files, err := fs.Glob(scenarios.Files, "*.toml")
 	if err != nil {

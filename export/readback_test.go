@@ -86,7 +86,7 @@ func sourcesOf(name string) engine.Sources {
 // TestReadBack changes inputs of every workbook at random, reads it back, writes the
 // scenario and reads that: it has just the changed inputs.
 func TestReadBack(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m, nil)
@@ -273,7 +273,7 @@ func (r Return) Each(f func(sheet, cell string, data any)) {
 // TestUnchanged: a workbook that nobody changed has no changes, and its scenario stays
 // as it is, to the last byte.
 func TestUnchanged(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for name, m := range eachModel(t) {
 		pl := plotBook(m, nil)
 		read, faults := readBack(pl, sentBack{pl.book, nil}, "book.xlsx")

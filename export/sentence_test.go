@@ -20,7 +20,7 @@ import (
 // stored and live after inputs were changed, is letter by letter what the engine
 // says.
 func TestSentences(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			b, err := NewBook(m, nil)

@@ -16,7 +16,7 @@ import (
 // TestUnmet: the first sheet names the checks that are not met, those of the best first,
 // then the gravest, as the engine finds them, also after inputs were changed.
 func TestUnmet(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for name, m := range eachModel(t) {
 		if m.Compared() == nil {
 			continue // the first sheet lists what is not met of what is compared

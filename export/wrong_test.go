@@ -11,7 +11,7 @@ import (
 // TestNotPossible: what is pasted past the limits is named on the first sheet,
 // which then recommends nothing; what lies on a limit is possible.
 func TestNotPossible(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	for _, c := range []struct {

@@ -76,7 +76,7 @@ calendar_life         = "15 year"
 // and put into a workbook; the shortlist of the workbook is that of the
 // comparison.
 func TestCatalogue(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	file := catalogue(t)
 	m, list, _ := engine.Load(sources(file))
 	if m == nil {
@@ -162,7 +162,7 @@ func TestCatalogueIsQuick(t *testing.T) {
 // TestCatalogueOnly: every value of the alternatives that go through the
 // workbook, and of all else, is to the last bit what it is among all of them.
 func TestCatalogueOnly(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	m, list, _ := engine.Load(sources(catalogue(t)))
 	if m == nil {
 		t.Fatal(list)

@@ -38,7 +38,7 @@ import (
 //
 //	go test ./cmd/bankwright -run TestChecked -update
 func TestChecked(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	t.Parallel()
 	found, whole := checkedNow(t)
 	if !whole {

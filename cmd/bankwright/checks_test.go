@@ -46,7 +46,7 @@ var severities = map[string]string{
 // it and one that just does not: severity, finding and the numbers in its
 // sentence.
 func TestChecks(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	t.Parallel()
 	byCheck, seen := map[string][]limit{}, map[string]bool{}
 	for _, list := range [][]limit{planLimits(), dayLimits(), wiringLimits(), chargingLimits(), sharingLimits(), trialLimits()} {

@@ -29,7 +29,7 @@ func TestExplainFits(t *testing.T) {
 
 // TestExplainAllFit: no cell has a line that is too long, but for a name that alone is.
 func TestExplainAllFit(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	m := modelOf(t, "")
 	k := m.Compared()
 	for _, columns := range []int{40, 60, 80} {

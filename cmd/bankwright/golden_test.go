@@ -134,7 +134,7 @@ func cyclesAt(depth float64) float64 {
 // three_ash at 80 % depth, and two_ash at 95 %, whose bank is worn out and
 // bought again in year 10.
 func TestPresentValue(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	t.Parallel()
 	const (
 		demand   = 1764.0 / 1000 * 365 // kWh a year at the loads

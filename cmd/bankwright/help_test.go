@@ -14,7 +14,7 @@ import (
 // TestHelp: every command's help fits 80 columns, holds no tabs, and has
 // examples, which run. Beside them lies cabin.toml, as `bankwright new` makes it.
 func TestHelp(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	root := (&app{out: &output{}}).root()
 	for _, c := range append(root.Commands(), root) {
 		t.Run(c.Name(), func(t *testing.T) {

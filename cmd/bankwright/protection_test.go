@@ -229,7 +229,7 @@ func TestWiringByHand(t *testing.T) {
 // TestWiredScenarios runs both invented scenarios from the command line: every
 // cell agrees with the reference, and what must stop stops.
 func TestWiredScenarios(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	t.Parallel()
 	for file, stopped := range map[string]bool{
 		"../../testdata/wiring_boat.toml": true, // 21.9 kA are too much for the fuse of three strings

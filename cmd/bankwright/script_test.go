@@ -52,8 +52,8 @@ func (m roomy) Run() int {
 //
 // and the conditions [root], which holds where permissions bind nobody, and
 // [need:PROGRAM], which holds where it is installed, as it must be where everything is
-// required; stdout and stderr stand for what the last command printed. Short runs take
-// the scripts of what works on several cores.
+// required; stdout and stderr stand for what the last command printed. Where data
+// races are looked for, the scripts are those of what works on several cores.
 func TestScripts(t *testing.T) {
 	pattern := "*.txtar"
 	if oracle.Brief() {

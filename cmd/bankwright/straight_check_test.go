@@ -113,7 +113,7 @@ func straightAxis(m *engine.Model, o *outline, s *straight.Model, points int) (a
 // TestStraightIsTheModel: every value that the straight Go keeps is to the last bit
 // that of the engine, at random points of every input.
 func TestStraightIsTheModel(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	m := modelOf(t, "")
 	o := newOutline(m, straightWanted(m))
 	s := newStraight(m, o)

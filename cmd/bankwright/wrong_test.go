@@ -29,7 +29,7 @@ var placeInRules = regexp.MustCompile(`(rules/[\w/]+\.toml):\d+:\d+`)
 // nothing that follows from them. A slip is told as a change: the lines behind - are
 // replaced by those behind +.
 func TestWrong(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	const file = "../../testdata/wrong.txt"
 	data, err := os.ReadFile(file)
 	if err != nil {

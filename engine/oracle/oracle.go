@@ -24,15 +24,24 @@ func Missing(t testing.TB, what string) {
 	t.Skip(what + ": nothing to compare with")
 }
 
-// Brief reports whether short tests are asked for: with -short, unless everything is
-// required.
-func Brief() bool { return testing.Short() && !Required() }
-
 // Slow skips a test that takes long where short ones are asked for.
 func Slow(t testing.TB) {
 	t.Helper()
-	if Brief() {
+	if testing.Short() && !Required() {
 		t.Skip("takes long")
+	}
+}
+
+// Brief reports whether data races alone are looked for: in a short run with the race
+// detector, which takes many times as long, where nothing is required.
+func Brief() bool { return Raced && testing.Short() && !Required() }
+
+// OneCore skips a test that takes long with the race detector, and in which nothing works
+// at the same time as something else that shorter tests do not have as well.
+func OneCore(t testing.TB) {
+	t.Helper()
+	if Brief() {
+		t.Skip("takes long with the race detector")
 	}
 }
 

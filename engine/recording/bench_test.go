@@ -175,7 +175,7 @@ func long(t testing.TB, n int) (megabytes float64) {
 }
 
 func TestLong(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	t.Logf("%.1f MB of memory", long(t, 500_000))
 }
 
@@ -190,7 +190,7 @@ func BenchmarkLong(b *testing.B) {
 // In the steady state a row costs no allocation but the one that the reader of rows
 // makes for its text.
 func TestAllocations(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	count := func(read func(io.Reader)) float64 {
 		var runs [2]float64
 		for i, n := range []int{10000, 40000} {

@@ -36,7 +36,7 @@ func study(t testing.TB, seed uint64, replicates, points int, limit float64) (*R
 // of a hundred. The binomial deviation is 1.1 of a hundred; percentiles have a bias
 // besides. The true figures are from two million points in even order.
 func TestCoverage(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	const limit = 1.2
 	var truth Summary
 	over := 0.0

@@ -104,7 +104,7 @@ func drawn(t *testing.T, p Picture, f Format) []byte {
 }
 
 func TestSameBytes(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	again := samples()
 	for name, p := range samples() {
 		formats := []Format{SVG}
@@ -142,7 +142,7 @@ func TestDrawnAtOnce(t *testing.T) {
 // TestDrawings: every drawing is well-formed XML that runs and loads nothing,
 // and its description says what is written in it.
 func TestDrawings(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for name, p := range samples() {
 		out := drawn(t, p, SVG)
 		decoder := xml.NewDecoder(bytes.NewReader(out))
@@ -255,7 +255,7 @@ func (s *sheet) FillString(f font.Face, at vg.Point, text string) {
 // TestRoom: nothing is drawn beyond the edges, no text is cut by them, and no
 // text stands on another.
 func TestRoom(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	for name, p := range samples() {
 		k, err := p.prepare()
 		if err != nil {
@@ -308,7 +308,7 @@ func TestImages(t *testing.T) {
 
 // TestLargeMaps: neither many points nor a patchwork makes a large drawing.
 func TestLargeMaps(t *testing.T) {
-	oracle.Slow(t)
+	oracle.OneCore(t)
 	const most = 2_000_000
 	m := planes(1000, 1000, 8, true)
 	if n := len(drawn(t, m, SVG)); n > most/4 {

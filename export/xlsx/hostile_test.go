@@ -145,7 +145,7 @@ func readAll(path string) error {
 
 // FuzzRead: whatever a file holds, reading it ends in cells or in a sentence.
 func FuzzRead(f *testing.F) {
-	oracle.Slow(f)
+	oracle.OneCore(f)
 	good, err := Bytes(sample())
 	if err != nil {
 		f.Fatal(err)
