@@ -192,6 +192,31 @@ price = "= 2 * shelves.c.price"
 	}
 }
 
+// TestOnlyKeepsDropped: combinations of another kind that their condition left out stay
+// out, and what items of that kind refer to stays.
+func TestOnlyKeepsDropped(t *testing.T) {
+	m := loadText(t, fmt.Sprintf(shelves, "")+`[rules.constant.two]
+value = "2 kg"
+[rules.kind.book]
+many = "books"
+[rules.book.weight]
+unit = "kg"
+[rules.book.on]
+refers = "shelf"
+[book.made]
+on = "c"
+each = { weight = ["1 kg", "2 kg", "3 kg"] }
+keep = "weight != two"
+`+shelf("a", 4, 1, "")+shelf("b", 3, 1, "")+shelf("c", 2, 1, ""))
+	few, err := m.Only([]string{"a"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := strings.Join(few.Compared().ItemNames(), " ") + ", " + strings.Join(few.Kind("book").ItemNames(), " "); got != "a c, made_1 made_3" {
+		t.Errorf("left are %s", got)
+	}
+}
+
 // TestOnlyOfChangedFiles: a scenario that has changed meanwhile is not taken
 // for the one that was compared.
 func TestOnlyOfChangedFiles(t *testing.T) {

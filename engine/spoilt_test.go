@@ -8,11 +8,13 @@ import (
 	"testing/fstest"
 
 	"bankwright/engine"
+	"bankwright/engine/oracle"
 )
 
 // TestSpoilt puts words and signs of a file into other places of it: whatever
 // that makes of it, it is read to its end, and every message says what to do.
 func TestSpoilt(t *testing.T) {
+	oracle.OneCore(t)
 	word := regexp.MustCompile(`[a-z_]{3,}|[-+*/<>().{}]`)
 	random := rand.New(rand.NewPCG(7, 8))
 	for _, file := range []string{"good/market_garden.toml", "bad/cycles_and_faults.toml", "bad/mends.toml", "bad/studies.toml"} {

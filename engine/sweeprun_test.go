@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"runtime"
+	"sync"
 	"testing"
 
 	"bankwright/engine/eval"
@@ -82,6 +83,39 @@ func TestSweepCores(t *testing.T) {
 			t.Fatalf("point %d: %v on one core, %v on eight", i, one[i], eight[i])
 		}
 	}
+}
+
+// TestSweepAtOnce: several may run one sweep at the same time, parts of it or all, and
+// several may run sweeps of their own; each gets what it gets alone.
+func TestSweepAtOnce(t *testing.T) {
+	const points = 20_000
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(4))
+	run := func(s *eval.Sweep, from int) (sum float64) {
+		if err := s.Run(context.Background(), from, points, func(p *eval.Points) error {
+			for i := range p.N {
+				sum += p.At(0, i)
+			}
+			return nil
+		}); err != nil {
+			t.Error(err)
+		}
+		return sum
+	}
+	shared := gardenSweep(t, points)
+	alone := gardenSweep(t, points)
+	want := []float64{run(alone, 0), run(alone, points/2)}
+	var work sync.WaitGroup
+	for i := range 8 {
+		own := gardenSweep(t, points)
+		for _, s := range []*eval.Sweep{shared, own} {
+			work.Go(func() {
+				if got := run(s, i%2*points/2); got != want[i%2] {
+					t.Errorf("from point %d on the sum is %v, alone it is %v", i%2*points/2, got, want[i%2])
+				}
+			})
+		}
+	}
+	work.Wait()
 }
 
 // TestSweepStops: a sweep ends soon when its context is done, or when what takes its

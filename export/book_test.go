@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"io/fs"
+	"maps"
 	"math"
 	"os"
 	"testing"
@@ -11,6 +12,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 	"bankwright/rules"
 	"bankwright/scenarios"
@@ -40,6 +42,15 @@ func models(t *testing.T) map[string]*engine.Model {
 		"quarry":     load(t, scenarios.Files, "quarry_house.toml", rules.Files),
 	}
 	return known
+}
+
+// eachModel are the models for a test that goes through all of them: the small ones
+// where data races are looked for.
+func eachModel(t *testing.T) map[string]*engine.Model {
+	t.Helper()
+	all := maps.Clone(models(t))
+	maps.DeleteFunc(all, func(name string, _ *engine.Model) bool { return oracle.Brief() && !small[name] })
+	return all
 }
 
 // known are the models once they are read; tests do not change them.
@@ -170,7 +181,8 @@ func same(a, b calc.Value) bool {
 // TestFormulas calculates every workbook from its formulas alone and compares
 // with the engine.
 func TestFormulas(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.OneCore(t)
+	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m, nil)
 			if pl.fault != nil {
@@ -202,7 +214,7 @@ func noErrors(t *testing.T, b *Book, run *calc.Book) {
 // TestStored: the values stored beside the formulas are those that the
 // formulas give.
 func TestStored(t *testing.T) {
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		b, err := NewBook(m, study(t, m))
 		if err != nil {
 			t.Fatal(name, err)

@@ -10,6 +10,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 )
 
@@ -148,7 +149,8 @@ func apply(m *engine.Model, list []change) *engine.Model {
 // TestChanges changes inputs in the workbook and holds every cell against the
 // engine run with the same changes.
 func TestChanges(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.OneCore(t)
+	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m, nil)
 			r := rand.New(rand.NewPCG(7, 11))

@@ -1,11 +1,16 @@
 package export
 
-import "testing"
+import (
+	"testing"
+
+	"bankwright/engine/oracle"
+)
 
 // TestChecksHead: the table of what is compared stands last, and its head is what is
 // repeated on paper; each table has its sentences on their sheet.
 func TestChecksHead(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.OneCore(t)
+	for name, m := range eachModel(t) {
 		pl := plotBook(m, nil)
 		s, words := pl.book.Find("Checks"), pl.book.Find(unmetName)
 		tables, lists, head := 0, 0, 0
@@ -37,7 +42,8 @@ func TestChecksHead(t *testing.T) {
 
 // TestFigureLabels: each row of the sheet Figures says what it is of.
 func TestFigureLabels(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.OneCore(t)
+	for name, m := range eachModel(t) {
 		s := plotBook(m, nil).book.Find(figuresName)
 		if s == nil {
 			continue
@@ -53,6 +59,7 @@ func TestFigureLabels(t *testing.T) {
 
 // TestContents: each sheet stands in the contents with a link and with words that no other has.
 func TestContents(t *testing.T) {
+	oracle.OneCore(t)
 	for _, name := range []string{"cabin", "greenhouse", "bench"} {
 		b := plotBook(models(t)[name], study(t, models(t)[name])).book
 		if b.Sheets[1].Name != contentsName {

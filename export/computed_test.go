@@ -10,6 +10,7 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 )
 
@@ -33,6 +34,7 @@ func onComputed(pl *plan) map[*check.Quantity]bool {
 // TestComputed: exactly these quantities of the standard rules are not live in
 // the workbook. Whoever adds to the list takes a live figure from the client.
 func TestComputed(t *testing.T) {
+	oracle.OneCore(t)
 	want := []string{"alternative.counted_wear"}
 	ms := models(t)
 	for _, name := range []string{"cabin", "boat", "thresholds", "days"} {
@@ -87,6 +89,7 @@ func isStand(pl *plan, sheet string, row, col int) bool {
 // TestSince: the sheet says "unchanged" while nothing is changed, and after a
 // change names it if and only if a computed figure follows from it.
 func TestSince(t *testing.T) {
+	oracle.OneCore(t)
 	for _, name := range []string{"cabin", "days"} {
 		m := models(t)[name]
 		pl := plotBook(m, nil)

@@ -7,6 +7,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/oracle"
 	"bankwright/engine/sample"
 	"bankwright/engine/sweep"
 	"bankwright/export/picture"
@@ -15,6 +16,7 @@ import (
 // TestDoubtPicture: a picture tells of all draws, however many they are: half of them
 // have no figure, and of the others one in a hundred lies outside the bars.
 func TestDoubtPicture(t *testing.T) {
+	oracle.OneCore(t)
 	m := loadBoards(t)
 	for _, draws := range []int{400, 8192, 1 << 20} {
 		f := engine.FoundDoubt{Doubt: &check.Doubt{Doubt: &decl.Doubt{}}, Found: &sweep.Doubted{Samples: draws}}

@@ -14,6 +14,7 @@ import (
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 	"bankwright/export/picture"
 )
@@ -179,7 +180,7 @@ below : bears: |||
 // the layout that it has, with the lines where its take-off puts them.
 func TestScenarioCircuits(t *testing.T) {
 	at := func(k *check.Kind, name string) *check.Quantity { return k.Quantity(name) }
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		for _, d := range m.Drawings {
 			for item := range d.Kind.Items {
 				k := Circuit(m, d, item)
@@ -281,6 +282,7 @@ func TestPictured(t *testing.T) {
 // TestForbidden: above the picture of what must not be built, or would not serve, stands
 // which checks say so, now and after a change; above others nothing.
 func TestForbidden(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	s, n := pl.book.Find("Wiring"), pl.book.Sheet("Wiring")
@@ -326,6 +328,7 @@ func TestForbidden(t *testing.T) {
 
 // TestPicturedScenarios: nothing has changed where nothing was changed.
 func TestPicturedScenarios(t *testing.T) {
+	oracle.OneCore(t)
 	for _, name := range []string{"cabin", "wired boat", "strings"} {
 		b, err := NewBook(models(t)[name], nil)
 		if err != nil {

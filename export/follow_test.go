@@ -8,6 +8,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/check"
+	"bankwright/engine/oracle"
 )
 
 // judgements holds every check that follows from computed figures against the
@@ -70,6 +71,7 @@ func onComputedOnly(pl *plan, list []string) []string {
 // TestJudged: after inputs were changed no check that follows from a computed
 // figure is told that the engine has not, be it that it is not judged.
 func TestJudged(t *testing.T) {
+	oracle.OneCore(t)
 	for _, name := range []string{"cabin", "days", "quarry"} {
 		m := models(t)[name]
 		pl := plotBook(m, nil)
@@ -103,6 +105,7 @@ func TestJudged(t *testing.T) {
 // TestFollowersMarked: all that follows from a computed figure says so: in its
 // label, and in its note.
 func TestFollowersMarked(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	frozen := map[*check.Quantity]bool{}

@@ -11,6 +11,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/check"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 	wording "bankwright/export/text"
 	"bankwright/export/told"
@@ -19,7 +20,8 @@ import (
 // TestFrontFits: all rows of the first sheet find room on one page in letters of 7.5
 // points, and nothing stands beside it.
 func TestFrontFits(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.OneCore(t)
+	for name, m := range eachModel(t) {
 		pl := plotBook(m, study(t, m))
 		s := pl.book.Find("Answer")
 		high, wide := 0.0, 0.0
@@ -76,6 +78,7 @@ func bestFirst(pl *plan, run *calc.Book) []int {
 // shown, best first, as the scenario has it and after inputs were changed; the parts of a
 // bar add up to what they are parts of.
 func TestFrontCharts(t *testing.T) {
+	oracle.OneCore(t)
 	drawn, moved := 0, 0
 	for _, name := range []string{"cabin", "boat", "quarry", "bench"} {
 		m := models(t)[name]
@@ -154,6 +157,7 @@ func chartHolds(t *testing.T, name string, pl *plan, run *calc.Book, c Chart, or
 
 // TestPartsAddUp: in each workbook with parts a row says so.
 func TestPartsAddUp(t *testing.T) {
+	oracle.OneCore(t)
 	for _, name := range []string{"cabin", "quarry", "garden"} {
 		m := models(t)[name]
 		parts, _ := m.Parts()
@@ -285,6 +289,7 @@ func TestSure(t *testing.T) {
 
 // TestFrontOrder: the first sheet shows the best first, with as many as have room.
 func TestFrontOrder(t *testing.T) {
+	oracle.OneCore(t)
 	for _, name := range []string{"cabin", "boat", "quarry", "garden", "greenhouse"} {
 		m := models(t)[name]
 		pl := plotBook(m, nil)

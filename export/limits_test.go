@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"bankwright/engine/oracle"
 )
 
 // TestLimits: what the rules demand of an input is what may be typed.
@@ -62,7 +64,8 @@ func TestLimits(t *testing.T) {
 
 // TestHeads: on paper, the heads of every sheet stand on each of its pages.
 func TestHeads(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.OneCore(t)
+	for name, m := range eachModel(t) {
 		b, err := NewBook(m, nil)
 		if err != nil {
 			t.Fatal(name, err)
@@ -77,6 +80,7 @@ func TestHeads(t *testing.T) {
 
 // TestFormats: large figures have their thousands apart, typed ones too.
 func TestFormats(t *testing.T) {
+	oracle.OneCore(t)
 	for _, c := range []struct {
 		values []float64
 		want   string

@@ -9,6 +9,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 )
 
@@ -20,7 +21,8 @@ func blank(pl *plan, l *line, item, row int) *calc.Book {
 // TestBlanked blanks every required input, one at a time, of large models for
 // one item only, and not every one: the first sheet names it and shows no error value, and what needs it has no figure and is not best.
 func TestBlanked(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.OneCore(t)
+	for name, m := range eachModel(t) {
 		if m.Compared() == nil {
 			continue // nothing is decided
 		}
@@ -94,6 +96,7 @@ func blankedCell(t *testing.T, pl *plan, m *engine.Model, l *line, item int) {
 // TestInstead: of two inputs of which one is enough, the workbook asks for one
 // only where both are blank, and then names it and recommends nothing.
 func TestInstead(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	k := m.Kind("load")

@@ -3,13 +3,16 @@ package export
 import (
 	"regexp"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 // TestWorkingsNamed: the heads of workings are plain words: no name of the rules
 // language stands in them, and no call.
 func TestWorkingsNamed(t *testing.T) {
+	oracle.OneCore(t)
 	raw := regexp.MustCompile(`[a-z]_[a-z]|[a-z]\(|\*\*|\?\?`)
-	for name, m := range models(t) {
+	for name, m := range eachModel(t) {
 		seen := 0
 		pl := plotBook(m, nil)
 		for _, pg := range pl.pages() {

@@ -8,6 +8,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 )
 
@@ -80,6 +81,7 @@ func (tr Trial) live() live {
 // TestPoints: whatever the order in which points stand in the workbook, the
 // engine's figures follow; what does not count is said.
 func TestPoints(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	for _, c := range pointsTrials {

@@ -4,11 +4,14 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 // TestPracticeCatches: each rule is broken in a workbook that keeps all of them,
 // and found to be.
 func TestPracticeCatches(t *testing.T) {
+	oracle.OneCore(t)
 	fresh := func() *practice {
 		m := models(t)["loaves"]
 		pl := plotBook(m, nil)

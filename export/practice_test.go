@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"bankwright/engine"
+	"bankwright/engine/oracle"
 	"bankwright/engine/unit"
 	"bankwright/rules"
 	"bankwright/scenarios"
@@ -143,6 +144,7 @@ func standardRules(pl *plan) bool {
 
 // TestPractice looks at the workbooks of all scenarios and fixtures.
 func TestPractice(t *testing.T) {
+	oracle.OneCore(t)
 	list := maps.Clone(models(t))
 	files, err := fs.Glob(scenarios.Files, "*.toml")
 	if err != nil {

@@ -174,6 +174,7 @@ func (pg page) overlaps() (a, b word, n int) {
 // TestTypedShown: a typed number with more decimals than its format has is shown with
 // its sign and as many decimals as tell it, in a column that is not wide.
 func TestTypedShown(t *testing.T) {
+	oracle.OneCore(t)
 	oracle.Program(t, "soffice")
 	oracle.Program(t, "pdftotext")
 	s := &export.Sheet{Name: "Numbers", Widths: []float64{12}}

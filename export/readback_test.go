@@ -12,6 +12,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
+	"bankwright/engine/oracle"
 	"bankwright/rules"
 	"bankwright/scenarios"
 )
@@ -85,7 +86,8 @@ func sourcesOf(name string) engine.Sources {
 // TestReadBack changes inputs of every workbook at random, reads it back, writes the
 // scenario and reads that: it has just the changed inputs.
 func TestReadBack(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.OneCore(t)
+	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			pl := plotBook(m, nil)
 			r := rand.New(rand.NewPCG(17, 4))
@@ -271,7 +273,8 @@ func (r Return) Each(f func(sheet, cell string, data any)) {
 // TestUnchanged: a workbook that nobody changed has no changes, and its scenario stays
 // as it is, to the last byte.
 func TestUnchanged(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.OneCore(t)
+	for name, m := range eachModel(t) {
 		pl := plotBook(m, nil)
 		read, faults := readBack(pl, sentBack{pl.book, nil}, "book.xlsx")
 		if len(faults) > 0 || len(read.Changes) > 0 {

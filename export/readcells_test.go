@@ -8,6 +8,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/diag"
+	"bankwright/engine/oracle"
 	"bankwright/rules"
 	"bankwright/scenarios"
 )
@@ -39,6 +40,7 @@ type typedIn struct {
 // TestReturnedCells: what is typed, what is told of it, and what stands in the
 // scenario then.
 func TestReturnedCells(t *testing.T) {
+	oracle.OneCore(t)
 	type one = []typedIn
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
@@ -118,6 +120,7 @@ func TestReturnedCells(t *testing.T) {
 
 // TestReturnedFigures: figures of a scenario's own formula are put into it.
 func TestReturnedFigures(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["quarry"]
 	pl := plotBook(m, nil)
 	book := sentBack{pl.book, map[[3]int]any{}}
@@ -147,6 +150,7 @@ func TestReturnedFigures(t *testing.T) {
 // TestCombinations: of a table that stands for several, one alone is changed, or all;
 // and a condition on them has another answer.
 func TestCombinations(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["boat"]
 	alternatives := m.Kind("alternative").Items
 	group := ""
@@ -187,6 +191,7 @@ func TestCombinations(t *testing.T) {
 // TestListTakenIn: what stands in an included list is taken into the scenario where
 // it changes, and no other file is needed then.
 func TestListTakenIn(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["boat"]
 	pl := plotBook(m, nil)
 	book := sentBack{pl.book, map[[3]int]any{placed(t, pl, "battery.willow.price", 0): 999.0}}
@@ -208,6 +213,7 @@ func TestListTakenIn(t *testing.T) {
 
 // TestBesideInputs: what is changed besides inputs is told with its place.
 func TestBesideInputs(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	inputs, bank := pl.book.Sheet("Inputs"), pl.book.Sheet("Alternatives")
@@ -247,6 +253,7 @@ func TestBesideInputs(t *testing.T) {
 // TestMovedCells: rows and columns that were put in between are told, and inputs are
 // found all the same; without the row of an input there is nothing to read.
 func TestMovedCells(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	price := placed(t, pl, "battery.oak.price", 0)
@@ -295,6 +302,7 @@ func TestMovedCells(t *testing.T) {
 // TestSwappedCells: rows and columns that have changed places, with what stands in
 // them, are not taken for renamed ones.
 func TestSwappedCells(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	swap := func(n, a, b int) int {

@@ -31,6 +31,7 @@ type aCell struct {
 
 // TestOpenpyxl: openpyxl reads every value as it was written, without a warning.
 func TestOpenpyxl(t *testing.T) {
+	oracle.OneCore(t)
 	readBack(t, exec.Command(oracle.Python(t, "openpyxl"), "-W", "error", "-c", values))
 }
 

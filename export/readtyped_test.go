@@ -6,11 +6,13 @@ import (
 	"testing"
 
 	"bankwright/engine/diag"
+	"bankwright/engine/oracle"
 )
 
 // TestTypedFormulas: of a formula that was typed into the cell of an input the value is
 // taken, of whatever sort it is, and that is told.
 func TestTypedFormulas(t *testing.T) {
+	oracle.OneCore(t)
 	pl := plotBook(models(t)["cabin"], nil)
 	for _, c := range []struct {
 		cell  string
@@ -34,6 +36,7 @@ func TestTypedFormulas(t *testing.T) {
 // TestTruthsAsFormulas: programs that store truths as formulas are not told of it, and
 // what is not as it was is a change.
 func TestTruthsAsFormulas(t *testing.T) {
+	oracle.OneCore(t)
 	pl := plotBook(models(t)["cabin"], nil)
 	at := placed(t, pl, "load.pump.essential", 0)
 	for value, changes := range map[bool]int{true: 0, false: 1} {
@@ -46,6 +49,7 @@ func TestTruthsAsFormulas(t *testing.T) {
 
 // TestNumbersAsText: a number is suggested only where the text can be no other one.
 func TestNumbersAsText(t *testing.T) {
+	oracle.OneCore(t)
 	pl := plotBook(models(t)["cabin"], nil)
 	at := placed(t, pl, "battery.oak.price", 0)
 	for text, want := range map[string]string{
@@ -78,6 +82,7 @@ func TestAlike(t *testing.T) {
 // TestFrozenOverwritten: a value that was computed in the place of a formula is told of
 // where it was typed over.
 func TestFrozenOverwritten(t *testing.T) {
+	oracle.OneCore(t)
 	pl := plotBook(models(t)["cabin"], nil)
 	n := 0
 	for sheet, s := range pl.book.Sheets {
@@ -121,6 +126,7 @@ func (b reordered) Sheets() []string {
 
 // TestReorderedSheets: another order of sheets is told, and changes nothing.
 func TestReorderedSheets(t *testing.T) {
+	oracle.OneCore(t)
 	pl := plotBook(models(t)["cabin"], nil)
 	price := placed(t, pl, "battery.oak.price", 0)
 	read, faults := readBack(pl, reordered{sentBack{pl.book, map[[3]int]any{price: 1100.0}}}, "book.xlsx")

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"bankwright/engine/oracle"
 	"bankwright/rules"
 	"bankwright/scenarios"
 )
@@ -26,6 +27,7 @@ func cellSaying(t *testing.T, b *Book, sheet, begins string) [3]int {
 // TestReturnedWords: words that are other than they were written are told with both, in
 // whatever cell, and so is what stands where nothing stood; each once.
 func TestReturnedWords(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, study(t, m))
 	beside := func(sheet, begins string, cols int) [3]int {

@@ -51,6 +51,7 @@ func checkReturns(t *testing.T, returns []export.Return, folder string) {
 // TestReturnedFiles: the changes come back from a file, and from one that the library
 // has changed.
 func TestReturnedFiles(t *testing.T) {
+	oracle.OneCore(t)
 	returns := export.Returns(t)
 	folder, _ := saved(t, returns, true)
 	checkReturns(t, returns, folder)
@@ -102,6 +103,7 @@ for path, cells in json.load(sys.stdin):
 // them, without the values of formulas. What is typed over is not locked, save where
 // a scenario gives an input by a formula.
 func TestReturnedByOpenpyxl(t *testing.T) {
+	oracle.OneCore(t)
 	python := oracle.Python(t, "openpyxl")
 	returns := export.Returns(t)
 	folder, files := saved(t, returns, false)

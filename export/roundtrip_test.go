@@ -13,6 +13,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"bankwright/engine/oracle"
 	"bankwright/export"
 	"bankwright/export/xlsx"
 )
@@ -20,6 +21,7 @@ import (
 // TestRoundTrip: what LibreOffice opens and saves again has the formulas and names that
 // it had, and on every sheet what kept lists.
 func TestRoundTrip(t *testing.T) {
+	oracle.Slow(t)
 	from, to := t.TempDir(), t.TempDir()
 	var files []string
 	for _, name := range readBooks {

@@ -13,13 +13,15 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 )
 
 // TestSentences: what the sheet of sentences says of every check that is not met,
 // stored and live after inputs were changed, is letter by letter what the engine
 // says.
 func TestSentences(t *testing.T) {
-	for name, m := range models(t) {
+	oracle.OneCore(t)
+	for name, m := range eachModel(t) {
 		t.Run(name, func(t *testing.T) {
 			b, err := NewBook(m, nil)
 			if err != nil {

@@ -10,6 +10,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 )
 
@@ -123,6 +124,7 @@ vary = [{ input = "board.deal.price", from = "1 EUR", to = "20 EUR", points = 20
 // comes back, and told of where it is changed or gone; a sheet of that name is foreign
 // where nothing was studied.
 func TestSweepsReadBack(t *testing.T) {
+	oracle.OneCore(t)
 	for name, m := range map[string]*engine.Model{"trays": trayModel(t), "garden": models(t)["garden"], "cabin": models(t)["cabin"]} {
 		found := study(t, m)
 		pl := plotBook(m, found)

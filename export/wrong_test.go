@@ -4,12 +4,14 @@ import (
 	"strings"
 	"testing"
 
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 )
 
 // TestNotPossible: what is pasted past the limits is named on the first sheet,
 // which then recommends nothing; what lies on a limit is possible.
 func TestNotPossible(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["cabin"]
 	pl := plotBook(m, nil)
 	for _, c := range []struct {

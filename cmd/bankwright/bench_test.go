@@ -13,6 +13,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 )
 
 // BenchmarkCompareDefault is the whole of `bankwright compare` on the built-in
@@ -64,6 +65,7 @@ func BenchmarkEvaluate(b *testing.B) {
 // under 100 ms of processor time on the built-in example and under 150 ms on the
 // house off the mains.
 func TestCompareIsQuick(t *testing.T) {
+	oracle.Measured(t)
 	for _, c := range []struct {
 		title string
 		args  []string

@@ -15,6 +15,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/decl"
+	"bankwright/engine/oracle"
 	"bankwright/export"
 )
 
@@ -75,6 +76,7 @@ calendar_life         = "15 year"
 // and put into a workbook; the shortlist of the workbook is that of the
 // comparison.
 func TestCatalogue(t *testing.T) {
+	oracle.OneCore(t)
 	file := catalogue(t)
 	m, list, _ := engine.Load(sources(file))
 	if m == nil {
@@ -137,6 +139,7 @@ func TestCatalogue(t *testing.T) {
 // is already built, takes under 2 s of processor time. The least of three runs
 // counts, since a busy machine adds to the others.
 func TestCatalogueIsQuick(t *testing.T) {
+	oracle.Measured(t)
 	program, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
@@ -159,6 +162,7 @@ func TestCatalogueIsQuick(t *testing.T) {
 // TestCatalogueOnly: every value of the alternatives that go through the
 // workbook, and of all else, is to the last bit what it is among all of them.
 func TestCatalogueOnly(t *testing.T) {
+	oracle.OneCore(t)
 	m, list, _ := engine.Load(sources(catalogue(t)))
 	if m == nil {
 		t.Fatal(list)

@@ -15,6 +15,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 	"bankwright/export/reference"
 )
 
@@ -37,6 +38,7 @@ import (
 //
 //	go test ./cmd/bankwright -run TestChecked -update
 func TestChecked(t *testing.T) {
+	oracle.OneCore(t)
 	t.Parallel()
 	found, whole := checkedNow(t)
 	if !whole {

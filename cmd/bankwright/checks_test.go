@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"bankwright/engine"
+	"bankwright/engine/oracle"
 )
 
 // limit is a scenario at or next to the threshold of a check, and how the check
@@ -45,6 +46,7 @@ var severities = map[string]string{
 // it and one that just does not: severity, finding and the numbers in its
 // sentence.
 func TestChecks(t *testing.T) {
+	oracle.OneCore(t)
 	t.Parallel()
 	byCheck, seen := map[string][]limit{}, map[string]bool{}
 	for _, list := range [][]limit{planLimits(), dayLimits(), wiringLimits(), chargingLimits(), sharingLimits(), trialLimits()} {

@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 	"bankwright/export/text"
 )
 
@@ -28,6 +29,7 @@ func TestExplainFits(t *testing.T) {
 
 // TestExplainAllFit: no cell has a line that is too long, but for a name that alone is.
 func TestExplainAllFit(t *testing.T) {
+	oracle.OneCore(t)
 	m := modelOf(t, "")
 	k := m.Compared()
 	for _, columns := range []int{40, 60, 80} {

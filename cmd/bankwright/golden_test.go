@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 // The table that was worked by hand from the definition of the deciding figure
@@ -132,6 +134,7 @@ func cyclesAt(depth float64) float64 {
 // three_ash at 80 % depth, and two_ash at 95 %, whose bank is worn out and
 // bought again in year 10.
 func TestPresentValue(t *testing.T) {
+	oracle.OneCore(t)
 	t.Parallel()
 	const (
 		demand   = 1764.0 / 1000 * 365 // kWh a year at the loads

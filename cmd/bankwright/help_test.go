@@ -7,11 +7,14 @@ import (
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
+
+	"bankwright/engine/oracle"
 )
 
 // TestHelp: every command's help fits 80 columns, holds no tabs, and has
 // examples, which run. Beside them lies cabin.toml, as `bankwright new` makes it.
 func TestHelp(t *testing.T) {
+	oracle.OneCore(t)
 	root := (&app{out: &output{}}).root()
 	for _, c := range append(root.Commands(), root) {
 		t.Run(c.Name(), func(t *testing.T) {

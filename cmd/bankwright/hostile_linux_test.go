@@ -45,6 +45,7 @@ const (
 // ends by itself, soon and in little memory, with the exit status that is true, says
 // what is wrong and where, and never that it failed itself.
 func TestHostileFiles(t *testing.T) {
+	oracle.Measured(t)
 	t.Parallel()
 	all := slices.Concat(hostileTexts(), hostileNesting(), hostileNumbers(), hostileFormulas(), hostileSizes(), hostileStudies(),
 		hostileIncludes(), hostileDevices(), hostileLogs(), hostileBooks(t), hostileLines())

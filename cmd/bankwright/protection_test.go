@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"bankwright/engine"
+	"bankwright/engine/oracle"
 )
 
 // wiringLimits trip every check of the wiring and just do not. By the scenario of
@@ -228,6 +229,7 @@ func TestWiringByHand(t *testing.T) {
 // TestWiredScenarios runs both invented scenarios from the command line: every
 // cell agrees with the reference, and what must stop stops.
 func TestWiredScenarios(t *testing.T) {
+	oracle.OneCore(t)
 	t.Parallel()
 	for file, stopped := range map[string]bool{
 		"../../testdata/wiring_boat.toml": true, // 21.9 kA are too much for the fuse of three strings

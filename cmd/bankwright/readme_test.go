@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 var update = flag.Bool("update", false, "renew what comes out: in README.md, in the folder straight")
@@ -18,6 +20,7 @@ var update = flag.Bool("update", false, "renew what comes out: in README.md, in 
 //
 //	go test ./cmd/bankwright -run TestReadme -update
 func TestReadme(t *testing.T) {
+	oracle.OneCore(t)
 	for _, page := range []string{"README.md", "scenarios/README.md", "rules/README.md"} {
 		path, err := filepath.Abs("../../" + page)
 		if err != nil {
@@ -121,6 +124,7 @@ func appendTo(t *testing.T, file, text string) {
 // TestReadmeReturned: what README.md shows that a client changed in the starter's
 // workbook is what readback lists, cells included. Renewed as the rest.
 func TestReadmeReturned(t *testing.T) {
+	oracle.OneCore(t)
 	path, err := filepath.Abs("../../README.md")
 	if err != nil {
 		t.Fatal(err)

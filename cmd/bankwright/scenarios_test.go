@@ -13,6 +13,7 @@ import (
 	"bankwright/engine"
 	"bankwright/engine/decl"
 	"bankwright/engine/diag"
+	"bankwright/engine/oracle"
 	"bankwright/rules"
 	"bankwright/scenarios"
 )
@@ -99,6 +100,7 @@ func story(t testing.TB, name string) *engine.Model {
 // the same in a second way, has the expected winner, and what is no choice in it
 // is so for the reasons that it is there to show.
 func TestScenarios(t *testing.T) {
+	oracle.OneCore(t)
 	files, err := scenarios.Files.ReadDir(".")
 	if err != nil {
 		t.Fatal(err)
@@ -255,6 +257,7 @@ var pageCommand = regexp.MustCompile(`(?m)^#   bankwright (.*?)(?:  +\(.*)?$`)
 // TestScenariosExplainThemselves: a page of plain explanation stands at the head of
 // each scenario, and the commands that it suggests run.
 func TestScenariosExplainThemselves(t *testing.T) {
+	oracle.OneCore(t)
 	work := t.TempDir()
 	if err := os.CopyFS(filepath.Join(work, "scenarios"), scenarios.Files); err != nil {
 		t.Fatal(err)

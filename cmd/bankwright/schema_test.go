@@ -170,6 +170,7 @@ func (s slip) in(t *testing.T, right string) string {
 
 // TestSchemaSlips: what the schema is to mark is refused by the program.
 func TestSchemaSlips(t *testing.T) {
+	oracle.OneCore(t)
 	right := "#:schema " + schemaName + "\n" + file(t, "testdata/wrong.toml")
 	for _, s := range slips(t) {
 		var out, errs bytes.Buffer

@@ -11,6 +11,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 )
 
 // straightField is the field of a cell in the straight Go.
@@ -112,6 +113,7 @@ func straightAxis(m *engine.Model, o *outline, s *straight.Model, points int) (a
 // TestStraightIsTheModel: every value that the straight Go keeps is to the last bit
 // that of the engine, at random points of every input.
 func TestStraightIsTheModel(t *testing.T) {
+	oracle.OneCore(t)
 	m := modelOf(t, "")
 	o := newOutline(m, straightWanted(m))
 	s := newStraight(m, o)

@@ -134,6 +134,7 @@ func streamAxes(t testing.TB, m *engine.Model, what string, prices, depths int) 
 // TestStreamedMemory: a streamed sweep takes less than 100 MB, however many points it
 // has.
 func TestStreamedMemory(t *testing.T) {
+	oracle.Measured(t)
 	for _, c := range []struct {
 		what                  string
 		prices, depths, cores int

@@ -10,6 +10,7 @@ import (
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/oracle"
 )
 
 // judged are the cells that a ranking needs: the deciding figure of each item that
@@ -89,6 +90,7 @@ func everyCell(m *engine.Model) (out []eval.Cell) {
 // every point is to the last bit what a run of that point alone gives, and what
 // expr's machine gives for it.
 func TestSweepEveryInput(t *testing.T) {
+	oracle.OneCore(t)
 	files, err := filepath.Glob("../../scenarios/*.toml")
 	if err != nil || len(files) < 5 {
 		t.Fatal(files, err)
@@ -131,6 +133,7 @@ func TestSweepEveryInput(t *testing.T) {
 // and a few more are wanted, so that much is not planned at all, are at every point what
 // runs of those points alone give.
 func TestSweepFew(t *testing.T) {
+	oracle.OneCore(t)
 	files, err := filepath.Glob("../../scenarios/*.toml")
 	if err != nil || len(files) < 5 {
 		t.Fatal(files, err)
@@ -245,6 +248,7 @@ func steps(from, to float64, n int) []float64 {
 // TestGridPoints: every point of a small grid, and 1,000 random ones of a grid of a
 // million, are to the last bit what a run with these inputs alone gives.
 func TestGridPoints(t *testing.T) {
+	oracle.OneCore(t)
 	m := modelOf(t, "")
 	machine := eval.New(m.Program)
 	want := judged(m)

@@ -104,6 +104,7 @@ func TestColour(t *testing.T) {
 
 // TestTerminalWidth: tables fit the terminal.
 func TestTerminalWidth(t *testing.T) {
+	oracle.OneCore(t)
 	t.Setenv("NO_COLOR", "1")
 	for _, columns := range []uint16{60, 80, 110} {
 		for _, args := range [][]string{{"compare"}, {"check"}, {"rules"}, {"rules", "--cautions"},
@@ -129,6 +130,7 @@ func TestTerminalWidth(t *testing.T) {
 // TestNarrow: whatever is told fits a narrow terminal, but for a command to copy and a word
 // that alone is longer.
 func TestNarrow(t *testing.T) {
+	oracle.OneCore(t)
 	t.Setenv("NO_COLOR", "1")
 	raw, err := scenarios.Files.ReadFile(scenarios.Default)
 	if err != nil {

@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"bankwright/engine/oracle"
 	"bankwright/scenarios"
 )
 
@@ -189,6 +190,7 @@ func TestWatchSweep(t *testing.T) {
 
 // TestWatchBook: the workbook is written anew, unless somebody has worked on it.
 func TestWatchBook(t *testing.T) {
+	oracle.OneCore(t)
 	w := watchRun(t, "book", "FOLDER/hut 1.toml", "-o", "FOLDER/hut.xlsx")
 	w.until("Watching")
 	book := filepath.Join(filepath.Dir(w.file), "hut.xlsx")

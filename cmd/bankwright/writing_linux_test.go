@@ -103,6 +103,7 @@ func (w *writing) check(t *testing.T, may ...[]byte) {
 // everything is required): the old file stays, or the new one is there, each whole, and
 // nothing beside it.
 func TestKilled(t *testing.T) {
+	oracle.OneCore(t)
 	moments := 18
 	if oracle.Required() {
 		moments = 200
@@ -148,6 +149,7 @@ func TestKilled(t *testing.T) {
 // or may not be written to, that is told, the old file stays, and nothing is left beside
 // it. Disks are made and filled where that is allowed.
 func TestNoRoom(t *testing.T) {
+	oracle.OneCore(t)
 	p := program(t)
 	for out := range writes {
 		t.Run(out, func(t *testing.T) {
@@ -211,6 +213,7 @@ func (w *writing) refused(t *testing.T, old []byte, command func() *exec.Cmd, wh
 // TestAtOnce: of runs at the same time on one file, each with another content, every one
 // succeeds, and the file is that of one of them, whole.
 func TestAtOnce(t *testing.T) {
+	oracle.OneCore(t)
 	p := program(t)
 	for out := range writes {
 		t.Run(out, func(t *testing.T) {

@@ -13,6 +13,7 @@ import (
 
 	"bankwright/engine"
 	"bankwright/engine/diag"
+	"bankwright/engine/oracle"
 	"bankwright/export/picture"
 	"bankwright/rules"
 	"bankwright/scenarios"
@@ -28,6 +29,7 @@ var placeInRules = regexp.MustCompile(`(rules/[\w/]+\.toml):\d+:\d+`)
 // nothing that follows from them. A slip is told as a change: the lines behind - are
 // replaced by those behind +.
 func TestWrong(t *testing.T) {
+	oracle.OneCore(t)
 	const file = "../../testdata/wrong.txt"
 	data, err := os.ReadFile(file)
 	if err != nil {

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 // odd are numbers at which operations on floating-point numbers part.
@@ -193,6 +195,7 @@ func TestChoose(t *testing.T) {
 // TestFunctions: functions over columns give to the last bit what they give of each
 // number, wherever that is finite.
 func TestFunctions(t *testing.T) {
+	oracle.OneCore(t)
 	functions := map[string]struct {
 		column func(dst, x []float64)
 		one    func(x float64) float64

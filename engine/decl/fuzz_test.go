@@ -77,6 +77,7 @@ func numbered(form string, n int) string {
 
 // TestHostile gives files that are as large as allowed and built to be slow.
 func TestHostile(t *testing.T) {
+	oracle.Measured(t)
 	fill := func(s string) string { // as often as the limits allow, or beyond them
 		n := maxFileSize/len(s) - 1
 		if strings.ContainsAny(s, "=\n") {

@@ -32,6 +32,28 @@ func Slow(t testing.TB) {
 	}
 }
 
+// Brief reports whether data races alone are looked for: in a short run with the race
+// detector, which takes many times as long, where nothing is required.
+func Brief() bool { return Raced && testing.Short() && !Required() }
+
+// OneCore skips a test that takes long with the race detector, and in which nothing works
+// at the same time as something else that shorter tests do not have as well.
+func OneCore(t testing.TB) {
+	t.Helper()
+	if Brief() {
+		t.Skip("takes long with the race detector")
+	}
+}
+
+// Measured skips a test that holds time or memory to a limit, under the race detector,
+// which takes several times as much of both. The ordinary run holds the limit.
+func Measured(t testing.TB) {
+	t.Helper()
+	if Raced {
+		t.Skip("the race detector takes several times the time and memory")
+	}
+}
+
 // Program is the path of a program.
 func Program(t testing.TB, name string) string {
 	t.Helper()

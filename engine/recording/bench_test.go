@@ -174,7 +174,10 @@ func long(t testing.TB, n int) (megabytes float64) {
 	return float64(w.most) / (1 << 20)
 }
 
-func TestLong(t *testing.T) { t.Logf("%.1f MB of memory", long(t, 500_000)) }
+func TestLong(t *testing.T) {
+	oracle.OneCore(t)
+	t.Logf("%.1f MB of memory", long(t, 500_000))
+}
 
 // BenchmarkLong reads 10 million rows that are made as they are read (which is part
 // of the time), and gives the memory in use.
@@ -187,6 +190,7 @@ func BenchmarkLong(b *testing.B) {
 // In the steady state a row costs no allocation but the one that the reader of rows
 // makes for its text.
 func TestAllocations(t *testing.T) {
+	oracle.OneCore(t)
 	count := func(read func(io.Reader)) float64 {
 		var runs [2]float64
 		for i, n := range []int{10000, 40000} {

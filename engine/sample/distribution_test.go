@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 // must is a distribution without fault.
@@ -155,6 +157,7 @@ func TestStudentDigits(t *testing.T) {
 // TestOrder: quantiles never fall, also where two branches or pieces meet, shares
 // come back, and the ends are what they should be.
 func TestOrder(t *testing.T) {
+	oracle.OneCore(t)
 	for name, d := range distributions(t) {
 		was := math.Inf(-1)
 		u := make([]float64, 200001)
@@ -190,6 +193,7 @@ func TestOrder(t *testing.T) {
 // TestMeans: the mean is the integral of the quantile, here by the midpoint rule
 // over equal parts of the share in the middle and ever smaller ones at the ends.
 func TestMeans(t *testing.T) {
+	oracle.OneCore(t)
 	for name, d := range distributions(t) {
 		if strings.HasPrefix(name, "stats.t(1,") {
 			near(t, name, d.Mean(), math.NaN(), 0)

@@ -5,6 +5,8 @@ import (
 	"math"
 	"sync"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 // model is a function of two numbers between 0 and 1 whose mean is 1/4 + ln 2 and
@@ -34,6 +36,7 @@ func study(t testing.TB, seed uint64, replicates, points int, limit float64) (*R
 // of a hundred. The binomial deviation is 1.1 of a hundred; percentiles have a bias
 // besides. The true figures are from two million points in even order.
 func TestCoverage(t *testing.T) {
+	oracle.OneCore(t)
 	const limit = 1.2
 	var truth Summary
 	over := 0.0

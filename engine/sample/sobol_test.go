@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 func sobol(t testing.TB, dims int, seed uint64) *Sobol {
@@ -218,6 +220,7 @@ func TestScrambleVariance(t *testing.T) {
 // nested and uniform beyond doubt. 1,500 seeds each: the ratio of two variances is
 // out by 5 % (one deviation) for means that are about normal.
 func TestScrambleReference(t *testing.T) {
+	oracle.OneCore(t)
 	const n, seeds = 64, 1500
 	slow := func(x uint64, key uint64) uint64 {
 		out := uint64(0)

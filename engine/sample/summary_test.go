@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 // figures are all that a summary tells, for comparison.
@@ -101,6 +103,7 @@ print(json.dumps({"Mean": v.mean(), "Deviation": v.std(ddof=1), "Percentiles": p
 // Rounding says of those of all values, however the values came: in another order,
 // in summaries that are merged, kept ones or counted ones.
 func TestSummaryOfMany(t *testing.T) {
+	oracle.OneCore(t)
 	const n = Kept + Kept/2
 	r := rand.New(rand.NewPCG(5, 6))
 	x := make([]float64, n)
@@ -191,6 +194,7 @@ func TestMergeKept(t *testing.T) {
 // TestBins: numbers of every size and sign, in any order, come out within the
 // rounding, in bounded memory.
 func TestBins(t *testing.T) {
+	oracle.OneCore(t)
 	r := rand.New(rand.NewPCG(9, 10))
 	var x []float64
 	for range 40000 {

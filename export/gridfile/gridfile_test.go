@@ -11,6 +11,7 @@ import (
 	"testing/fstest"
 
 	"bankwright/engine"
+	"bankwright/engine/oracle"
 	"bankwright/engine/sweep"
 )
 
@@ -156,6 +157,7 @@ func (full) Write([]byte) (int, error) { return 0, errFull }
 
 // TestMemory: millions of points take no more memory than few.
 func TestMemory(t *testing.T) {
+	oracle.Measured(t)
 	for _, f := range []Format{CSV, Parquet} {
 		m, g := grid(t, long)
 		var s runtime.MemStats

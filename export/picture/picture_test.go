@@ -11,10 +11,13 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"sync"
 	"testing"
 
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
+
+	"bankwright/engine/oracle"
 )
 
 // samples are pictures of every kind, with few and many items and what is
@@ -101,6 +104,7 @@ func drawn(t *testing.T, p Picture, f Format) []byte {
 }
 
 func TestSameBytes(t *testing.T) {
+	oracle.OneCore(t)
 	again := samples()
 	for name, p := range samples() {
 		formats := []Format{SVG}
@@ -115,9 +119,30 @@ func TestSameBytes(t *testing.T) {
 	}
 }
 
+// TestDrawnAtOnce: several pictures may be drawn at the same time, those that share the
+// memory of others among them; each has the bytes that it has alone.
+func TestDrawnAtOnce(t *testing.T) {
+	list := map[string]Picture{"map": planes(6, 5, 4, true), "effects": tornado(5)}
+	circuits(list)
+	for _, name := range []string{"map", "effects", "circuit of 3"} {
+		alone := map[Format][]byte{SVG: drawn(t, list[name], SVG), PNG: drawn(t, list[name], PNG)}
+		var work sync.WaitGroup
+		for _, f := range []Format{SVG, PNG, PNG} {
+			work.Go(func() {
+				var b bytes.Buffer
+				if err := Write(&b, list[name], f); err != nil || !bytes.Equal(b.Bytes(), alone[f]) {
+					t.Errorf("%s: another picture than alone (%v)", name, err)
+				}
+			})
+		}
+		work.Wait()
+	}
+}
+
 // TestDrawings: every drawing is well-formed XML that runs and loads nothing,
 // and its description says what is written in it.
 func TestDrawings(t *testing.T) {
+	oracle.OneCore(t)
 	for name, p := range samples() {
 		out := drawn(t, p, SVG)
 		decoder := xml.NewDecoder(bytes.NewReader(out))
@@ -230,6 +255,7 @@ func (s *sheet) FillString(f font.Face, at vg.Point, text string) {
 // TestRoom: nothing is drawn beyond the edges, no text is cut by them, and no
 // text stands on another.
 func TestRoom(t *testing.T) {
+	oracle.OneCore(t)
 	for name, p := range samples() {
 		k, err := p.prepare()
 		if err != nil {
@@ -282,6 +308,7 @@ func TestImages(t *testing.T) {
 
 // TestLargeMaps: neither many points nor a patchwork makes a large drawing.
 func TestLargeMaps(t *testing.T) {
+	oracle.OneCore(t)
 	const most = 2_000_000
 	m := planes(1000, 1000, 8, true)
 	if n := len(drawn(t, m, SVG)); n > most/4 {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"bankwright/engine/oracle"
 	"bankwright/export"
 )
 
@@ -107,6 +108,7 @@ func hostile(t testing.TB) []returned {
 // TestHostile: what is no workbook, or made to do harm, is refused in a sentence
 // before it takes memory.
 func TestHostile(t *testing.T) {
+	oracle.Measured(t)
 	for _, c := range hostile(t) {
 		t.Run(c.what, func(t *testing.T) {
 			path := written(t, c.data)
@@ -143,6 +145,7 @@ func readAll(path string) error {
 
 // FuzzRead: whatever a file holds, reading it ends in cells or in a sentence.
 func FuzzRead(f *testing.F) {
+	oracle.OneCore(f)
 	good, err := Bytes(sample())
 	if err != nil {
 		f.Fatal(err)

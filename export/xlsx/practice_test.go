@@ -12,6 +12,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"bankwright/engine"
+	"bankwright/engine/oracle"
 	"bankwright/export"
 	"bankwright/rules"
 	"bankwright/scenarios"
@@ -64,6 +65,7 @@ var practiceRules = []struct {
 
 // TestPractice looks at every example workbook as it was written.
 func TestPractice(t *testing.T) {
+	oracle.OneCore(t)
 	for name, m := range models(t) {
 		found, err := m.Study(context.Background())
 		if err != nil {
@@ -252,6 +254,7 @@ func (w *onFile) linked() (out []string) {
 
 // TestPracticeCatches: a file that breaks a rule is found to.
 func TestPracticeCatches(t *testing.T) {
+	oracle.OneCore(t)
 	m := models(t)["loaves"]
 	fresh := func() *export.Book {
 		b, err := export.NewBook(m, nil)

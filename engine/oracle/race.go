@@ -1,0 +1,6 @@
+//go:build race
+
+package oracle
+
+// Raced is whether the program was built with the race detector.
+const Raced = true
