@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -260,7 +261,7 @@ func (p *practice) compare(s *Sheet, r, c, nextR, nextC int) {
 // manyRanges reports whether a finding is about one function over many ranges
 // of the sheet of a series.
 func manyRanges(what string) bool {
-	ranges, functions := 0, map[string]bool{}
+	ranges := 0
 	for _, t := range tokens(what[strings.Index(what, ": ")+2:]) {
 		switch t.kind {
 		case 'r':
@@ -269,10 +270,14 @@ func manyRanges(what string) bool {
 			}
 			ranges++
 		case 'f':
-			functions[t.text] = true
+			if !slices.Contains([]string{"SUM", "MAX", "MIN", "COUNT", "COUNTIF", "AVERAGE"}, t.text) {
+				return false
+			}
+		case 'n', 's':
+			return false
 		}
 	}
-	return ranges > 3 && len(functions) == 1
+	return ranges > 3
 }
 
 // relativeAt is the relative form of a cell's formula, worked out once.

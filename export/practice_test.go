@@ -76,9 +76,11 @@ var exempt = []struct {
 		func(p *practice, f finding) bool {
 			return strings.HasPrefix(f.what, "^2 in ") || strings.HasPrefix(f.what, "/2 in ")
 		}},
-	{"nothing in a formula that may change (ICAEW 14, FAST 3.04-01)", "", "Student's distribution stands written out by the beta distribution, whose parameters 1/2 are its definition (Abramowitz and Stegun 26.7.1, from memory)",
+	{"nothing in a formula that may change (ICAEW 14, FAST 3.04-01)", "", "Student's distribution stands written out by the beta distribution, whose parameters 1/2 are its definition (Abramowitz and Stegun 26.7.1, from memory); of its two forms the one is taken that loses fewer digits, from a square of 4 on",
 		func(p *practice, f finding) bool {
-			return strings.Contains(f.what, "BETADIST(") || strings.Contains(f.what, "BETAINV(") || strings.Contains(f.what, "SIGN(")
+			figure, in, ok := strings.Cut(f.what, " in ")
+			figure = strings.TrimLeft(figure, "=<(,*/-+^")
+			return ok && slices.Contains([]string{"2", "0.5", "4"}, figure) && (strings.Contains(in, "BETADIST(") || strings.Contains(in, "BETAINV(") || strings.Contains(in, "SIGN("))
 		}},
 	{"one formula along a row, or down a series (ICAEW 12, FAST 3.02)", "", "a fixture's scenario gives one item's series by a formula, and what its items have stands side by side",
 		func(p *practice, f finding) bool { return p.fixture && p.series[f.sheet] }},

@@ -56,6 +56,7 @@ func (w *workings) said() {
 		`&IF(`+points+`=1," point of a table does"," points of tables do")&" not count: incomplete, or there twice (sheet Inputs).")`, "")
 	if r.stops > 0 {
 		r.beyond = w.single("Checks not met beyond those told on the first sheet", "", "0")
+		r.rest = w.single("Words on them", "", "")
 	}
 	if w.pl.stale != "" {
 		r.stale = w.single("Words if computed figures are of other inputs", w.pl.stale, "")

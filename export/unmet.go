@@ -167,9 +167,10 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 	count := "Checks!" + cellName(checks.sum[a.k], checkItemCol)
 	told := a.page.name + "!A" + number(float64(from)) + ":A" + number(float64(a.row-1))
 	a.work.s.Set(a.work.rows.beyond, itemCol, Cell{Formula: "MAX(0," + count + "-ROWS(" + told + "))", Style: Computed, Format: "0"})
-	beyond := workingsName + "!" + a.figureAt(a.work.rows.beyond)
-	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: quoteSheet(unmetName) + "!" + cellName(rows.from-1, labelCol), Formula: "IF(" + a.unknown() + `,"Not known as long as inputs are to be mended.",IF(` + count + `=0,"None: each is met or not applicable.",IF(` + beyond +
-		`>0,"and "&` + beyond + `&" more: sheet ` + unmetName + `","Each check: sheet Checks")))`})
+	beyond := a.figureAt(a.work.rows.beyond)
+	a.work.s.Set(a.work.rows.rest, itemCol, Cell{Formula: "IF(" + count + `=0,"None: each is met or not applicable.",IF(` + beyond + `>0,"and "&` + beyond + `&" more: sheet ` + unmetName + `","Each check: sheet Checks"))`, Style: Note})
+	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: quoteSheet(unmetName) + "!" + cellName(rows.from-1, labelCol),
+		Formula: "IF(" + a.unknown() + `,"Not known as long as inputs are to be mended.",` + workingsName + "!" + a.figureAt(a.work.rows.rest) + ")"})
 	a.next(1)
 }
 

@@ -28,7 +28,7 @@ type compareRows struct {
 	bestName, secondName, bestFigure                        int
 	missing, first, points, wrong                           int // what is to be mended on the page of inputs
 	sentence, pointWords, stale                             int
-	beyond                                                  int // counts the checks that the first sheet has no room for; written with it
+	beyond, rest                                            int // counts the checks that the first sheet has no room for, and words on them; written with it
 	stops, unfits                                           int // counts of checks that forbid; 0: there are no checks
 	short                                                   int // names of those that the first sheet shows, cut
 	order, pick                                             int // where an item stands best first, and who stands there
