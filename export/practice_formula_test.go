@@ -248,6 +248,13 @@ var listSheets = map[string]bool{limitsName: true, computedName: true, reachedNa
 func (p *practice) compare(s *Sheet, r, c, nextR, nextC int) {
 	a, b := s.At(r, c).Formula, s.At(nextR, nextC).Formula
 	if a == "" || b == "" {
+		for _, one := range []Cell{s.At(r, c), s.At(nextR, nextC)} {
+			_, words := one.Value.(string)
+			_, truth := one.Value.(bool)
+			if a != b && one.Formula == "" && (words || truth) && one.Style != Head {
+				p.tell(s, nextR, nextC, fmt.Sprintf("%v beside %s", one.Value, a+b))
+			}
+		}
 		return
 	}
 	if s.At(r, c).Style == Head && strings.Contains(a+b, `&": "&`) {

@@ -99,6 +99,14 @@ var spoilt = []struct {
 	{"one formula along a row", "one item reads another's cell", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
 		with(s, row, col, s.At(row, col+1).Formula)
 	}},
+	{"one formula along a row", "a word stands where one item calculates", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
+		c := s.At(row, col)
+		c.Formula, c.Value = "", "none"
+		s.Set(row, col, c)
+	}},
+	{"short formulas", "a long condition that reads other sheets", "Ovens", true, func(_ *Book, s *Sheet, row, col int) {
+		with(s, row, col, "IF("+strings.Repeat("Hour!A1+", 20)+"Hour!A2,Hour!A3,Hour!A4)")
+	}},
 	{"one formula along a row", "one step calculates otherwise", "Hour", false, func(_ *Book, s *Sheet, _, _ int) {
 		for c := 2; c < 20; c++ {
 			if f := s.At(seriesRow+2, c).Formula; f != "" && s.At(seriesRow+1, c).Formula != "" {
