@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math"
 	"os"
+	"sync"
 	"testing"
 
 	"bankwright/engine"
@@ -23,6 +24,8 @@ import (
 // is hard to say in a spreadsheet, the quarry house everything of the trade.
 func models(t *testing.T) map[string]*engine.Model {
 	t.Helper()
+	knowing.Lock()
+	defer knowing.Unlock()
 	if len(known) > 0 {
 		return known
 	}
@@ -55,6 +58,10 @@ func eachModel(t *testing.T) map[string]*engine.Model {
 
 // known are the models once they are read; tests do not change them.
 var known map[string]*engine.Model
+
+// knowing is held by the test that reads models or runs their studies for all; some tests
+// run at the same time.
+var knowing sync.Mutex
 
 // small are the models on which a test can be repeated often.
 var small = map[string]bool{"loaves": true, "greenhouse": true, "garden": true, "cabin": true}

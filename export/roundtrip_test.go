@@ -21,6 +21,7 @@ import (
 // TestRoundTrip: what LibreOffice opens and saves again has the formulas and names that
 // it had, and on every sheet what kept lists.
 func TestRoundTrip(t *testing.T) {
+	t.Parallel()
 	oracle.Slow(t)
 	from, to := t.TempDir(), t.TempDir()
 	var files []string

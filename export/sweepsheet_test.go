@@ -16,6 +16,8 @@ var ranStudies = map[*engine.Model]*engine.Studies{}
 // study runs all studies of a model, once.
 func study(t *testing.T, m *engine.Model) *engine.Studies {
 	t.Helper()
+	knowing.Lock()
+	defer knowing.Unlock()
 	if ranStudies[m] == nil {
 		s, err := m.Study(context.Background())
 		if err != nil {
@@ -131,6 +133,8 @@ var traysKnown *engine.Model
 
 func trayModel(t *testing.T) *engine.Model {
 	t.Helper()
+	knowing.Lock()
+	defer knowing.Unlock()
 	if traysKnown == nil {
 		m, list, _ := engine.Load(engine.Sources{Files: fstest.MapFS{"trays.toml": {Data: []byte(trays)}}, Scenario: "trays.toml"})
 		if m == nil {
