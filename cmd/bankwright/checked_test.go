@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"math"
 	"os"
@@ -77,36 +78,68 @@ func TestChecked(t *testing.T) {
 			t.Errorf("line %d of rules/CHECKED.md has %d columns", i+1, n)
 		}
 	}
-	t.Logf("%d values of %d sources; %d rules: %d directly, %d through others, %d by practice, %d not", found.Values(), len(found.Sources), len(found.Rules), found.Count(reference.Direct), found.Count(reference.Through), found.Count(reference.Practice), found.Count(reference.Unreached))
+	for _, e := range reference.Evidences {
+		rules, directly := found.Count(e)
+		values, sources := found.Values(e)
+		t.Logf("%s: %d values of %d sources; %d rules of %d, %d directly", e, values, sources, rules, len(found.Rules), directly)
+	}
 }
 
-// checkedNow runs every published value; whole says whether all files were asked for.
+// checkedNow runs every value, those of the best evidence first, so that each rule is
+// noted under it; whole says whether all files were asked for.
 func checkedNow(t *testing.T) (found *reference.Checked, whole bool) {
 	c := &census{byName: map[string]*reference.CheckedRule{}}
-	ran, files := 0, outsideFiles(t)
 	c.list(modelOf(t, ""))
-	for _, file := range files {
-		t.Run(filepath.Base(file), func(t *testing.T) {
-			ran++
-			values, err := publishedIn(file)
-			if err != nil {
-				t.Fatal(err)
+	groups, all := groupsOf(t)
+	ran := 0
+	for _, e := range reference.Evidences {
+		for _, file := range outsideFiles(t) {
+			if len(groups[file][e]) == 0 {
+				continue
 			}
-			for len(values) > 0 {
-				n := 1
-				for n < len(values) && slices.Equal(values[n].with, values[0].with) && values[n].practice() == values[0].practice() {
-					n++
+			// the file comes first, so that it can be asked for
+			t.Run(filepath.Base(file)+" "+string(e), func(t *testing.T) {
+				for _, values := range groups[file][e] {
+					ran++
+					c.run(t, ownModel(t, file, values[0].with), filepath.Base(file), values)
 				}
-				c.run(t, ownModel(t, file, values[0].with), filepath.Base(file), values[:n])
-				values = values[n:]
-			}
-		})
+			})
+		}
 	}
-	out := &reference.Checked{Sources: c.sources}
+	slices.SortStableFunc(c.sources, func(a, b notedSource) int {
+		return cmp.Or(strings.Compare(a.File, b.File), a.line-b.line)
+	})
+	out := &reference.Checked{}
+	for _, s := range c.sources {
+		out.Sources = append(out.Sources, s.CheckedSource)
+	}
 	for _, r := range c.rules {
 		out.Rules = append(out.Rules, *r)
 	}
-	return out, ran == len(files)
+	return out, ran == all
+}
+
+// groupsOf are the values of every file by their evidence, those together that one
+// scenario gives; all is how many such groups there are.
+func groupsOf(t *testing.T) (groups map[string]map[reference.Evidence][][]published, all int) {
+	groups = map[string]map[reference.Evidence][][]published{}
+	for _, file := range outsideFiles(t) {
+		values, err := publishedIn(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		groups[file] = map[reference.Evidence][][]published{}
+		for len(values) > 0 {
+			n, first := 1, values[0]
+			for n < len(values) && slices.Equal(values[n].with, first.with) && values[n].evidence == first.evidence {
+				n++
+			}
+			groups[file][first.evidence] = append(groups[file][first.evidence], values[:n])
+			values = values[n:]
+			all++
+		}
+	}
+	return groups, all
 }
 
 // ownModel reads the scenario of a file with edits for a test that spoils its rules.
@@ -131,13 +164,19 @@ func ownModel(t *testing.T, file string, edits []string) *engine.Model {
 type census struct {
 	rules   []*reference.CheckedRule
 	byName  map[string]*reference.CheckedRule
-	sources []reference.CheckedSource
+	sources []notedSource
+}
+
+// notedSource is a source, and the line of its first value.
+type notedSource struct {
+	reference.CheckedSource
+	line int
 }
 
 // list notes every rule of the standard rules: quantities by section, then checks.
 func (c *census) list(m *engine.Model) {
 	add := func(name, group, source string) {
-		r := &reference.CheckedRule{Name: name, Group: group, Reach: reference.Unreached, Because: source}
+		r := &reference.CheckedRule{Name: name, Group: group, Evidence: reference.Nothing, Reach: reference.Unreached, Because: source}
 		c.rules, c.byName[name] = append(c.rules, r), r
 	}
 	for _, k := range m.Kinds {
@@ -186,49 +225,53 @@ func (c *census) run(t *testing.T, m *engine.Model, file string, values []publis
 			t.Errorf("line %d: %s is %.10g %s, published %v within %v\nsource: %s (%s)", p.line, p.cell, v, p.unit, p.value, p.tolerance, p.source, p.status)
 		}
 		if isStandard(at.Quantity) {
-			c.reach(ruleName(m, at.Quantity), p.as(reference.Direct), file)
+			c.reach(ruleName(m, at.Quantity), p.evidence, p.directly(), file)
 		}
 	}
-	how := values[0].as(reference.Through)
 	for _, q := range rulesBelow(m, spots) {
-		if name := ruleName(m, q); c.isNews(name, how) && isTold(m, q, spots, values) {
-			c.reach(name, how, file)
+		if name := ruleName(m, q); c.isNews(name, values[0].evidence, reference.Through) && isTold(m, q, spots, values) {
+			c.reach(name, values[0].evidence, reference.Through, file)
 		}
 	}
 }
 
 // reaches are the ways in which a rule is reached, better ones first.
-var reaches = []reference.Reach{reference.Direct, reference.Through, reference.Practice, reference.Unreached}
+var reaches = []reference.Reach{reference.Direct, reference.Through, reference.Unreached}
 
-// isNews reports whether a rule has not been reached as well as that.
-func (c *census) isNews(name string, how reference.Reach) bool {
+// isNews reports whether a rule has not been reached as well as that: by no evidence as
+// good, or by this one in a worse way.
+func (c *census) isNews(name string, e reference.Evidence, how reference.Reach) bool {
 	r := c.byName[name]
-	return r != nil && slices.Index(reaches, how) < slices.Index(reaches, r.Reach)
+	if r == nil {
+		return false
+	}
+	better := slices.Index(reference.Evidences, e) - slices.Index(reference.Evidences, r.Evidence)
+	return better < 0 || better == 0 && slices.Index(reaches, how) < slices.Index(reaches, r.Reach)
 }
 
 // reach notes that a rule is reached, unless it has been reached as well.
-func (c *census) reach(name string, how reference.Reach, file string) {
-	if c.isNews(name, how) {
-		c.byName[name].Reach, c.byName[name].File = how, file
+func (c *census) reach(name string, e reference.Evidence, how reference.Reach, file string) {
+	if c.isNews(name, e, how) {
+		r := c.byName[name]
+		r.Evidence, r.Reach, r.File = e, how, file
 	}
 }
 
-// practice reports whether a value is one of common practice, and as is how a rule is
-// reached by such a value.
-func (p published) practice() bool { return strings.HasPrefix(p.status, "common practice") }
-
-func (p published) as(how reference.Reach) reference.Reach {
-	if p.practice() {
-		return reference.Practice
+// directly is how a value reaches the rule whose result it is: what stands in for the
+// parts of a published total is not published itself.
+func (p published) directly() reference.Reach {
+	if p.evidence == reference.Consistent {
+		return reference.Through
 	}
-	return how
+	return reference.Direct
 }
 
 // note keeps a value, under its source.
 func (c *census) note(m *engine.Model, file string, p published, at spot) {
 	n := len(c.sources) - 1
 	if n < 0 || c.sources[n].Source != p.source || c.sources[n].File != file {
-		c.sources = append(c.sources, reference.CheckedSource{Source: p.source, Status: p.status, File: file})
+		source := reference.CheckedSource{Source: p.source, Status: p.status, Evidence: p.evidence, File: file}
+		c.sources = append(c.sources, notedSource{source, p.line})
 		n++
 	}
 	ours := at.in(m.Result)

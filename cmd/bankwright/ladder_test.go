@@ -138,20 +138,27 @@ func (l *ladder) circuit(b *strings.Builder, prefix string, current float64) {
 }
 
 // simulated has ngspice find the operating point of all ladders in one run, at
-// the load's current (prefix a and number) and at rest (prefix b), and returns
-// what it prints: node voltages, and the currents of sources by NAME#branch.
+// the load's current (prefix a and number) and at rest (prefix b).
 func simulated(t *testing.T, all []ladder) map[string]float64 {
 	t.Helper()
-	program := oracle.Program(t, "ngspice")
 	var b strings.Builder
 	b.WriteString("ladders of parallel strings\n")
 	for i := range all {
 		all[i].circuit(&b, "a"+strconv.Itoa(i), ladderCurrent)
 		all[i].circuit(&b, "b"+strconv.Itoa(i), 0)
 	}
-	b.WriteString(".control\nset numdgt=15\nop\nprint all\nquit 0\n.endc\n.end\n")
+	return operatingPoint(t, b.String())
+}
+
+// operatingPoint has ngspice find the operating point of a netlist, whose first line is
+// its title, and returns what it prints: node voltages, and the currents of sources by
+// NAME#branch.
+func operatingPoint(t *testing.T, netlist string) map[string]float64 {
+	t.Helper()
+	program := oracle.Program(t, "ngspice")
+	netlist += ".control\nset numdgt=15\nop\nprint all\nquit 0\n.endc\n.end\n"
 	var errs strings.Builder
-	cmd := exec.Command(program, "-b", written(t, "ladders.cir", b.String()))
+	cmd := exec.Command(program, "-b", written(t, "circuit.cir", netlist))
 	cmd.Stderr = &errs
 	out, err := cmd.Output()
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -14,11 +15,13 @@ import (
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
 	"bankwright/engine/unit"
+	"bankwright/export/reference"
 )
 
 // published is one expected result of a file of testdata/outside.
 type published struct {
 	source, status string
+	evidence       reference.Evidence
 	with           []string // edits of the scenario, see edited
 	cell           string   // or ITEM.check.NAME
 	value          float64  // a finding: 1 where it passes
@@ -42,6 +45,9 @@ func publishedIn(file string) ([]published, error) {
 			at = published{source: s}
 		} else if s, ok := strings.CutPrefix(line, "# status: "); ok {
 			at.status = s
+			if at.evidence, ok = evidenceOf(s); !ok {
+				return nil, fmt.Errorf("%s:%d: the status does not say how far the publication was seen", file, i+1)
+			}
 		} else if s, ok := strings.CutPrefix(line, "# with: "); ok {
 			at.with = append(at.with[:len(at.with):len(at.with)], s)
 		} else if line == "# as given" {
@@ -65,6 +71,29 @@ func publishedIn(file string) ([]published, error) {
 		return nil, fmt.Errorf("nothing is expected of %s", file)
 	}
 	return out, nil
+}
+
+// evidenceOf is what a status amounts to. What is in part from memory is from memory,
+// and what is in part worked out is worked out.
+func evidenceOf(status string) (reference.Evidence, bool) {
+	has := func(words ...string) bool {
+		return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(status, w) })
+	}
+	switch {
+	case strings.HasPrefix(status, "common practice"):
+		return reference.Practice, true
+	case strings.HasPrefix(status, "consistent with a published total"):
+		return reference.Consistent, true
+	case strings.HasPrefix(status, "computed with"):
+		return reference.Simulated, true
+	case has("from memory"):
+		return reference.Memory, true
+	case !strings.HasPrefix(status, "seen"):
+		return "", false
+	case has("recomputed", "arithmetic", "worked", "summed", "divided"):
+		return reference.Worked, true
+	}
+	return reference.Printed, status == "seen in a public reproduction"
 }
 
 // parse reads CELL VALUE UNIT to TOLERANCE, without a unit where it is a plain

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Checked is what a run of published values through rules has found: each value
@@ -15,10 +16,11 @@ type Checked struct {
 
 // CheckedSource is where values were published, and what the rules give instead.
 type CheckedSource struct {
-	Source string         `json:"source"`
-	Status string         `json:"status"` // how far the publication was seen
-	File   string         `json:"file"`   // the scenario that holds its figures
-	Values []CheckedValue `json:"values"`
+	Source   string         `json:"source"`
+	Status   string         `json:"status"`   // how far the publication was seen
+	Evidence Evidence       `json:"evidence"` // what that amounts to
+	File     string         `json:"file"`     // the scenario that holds its figures
+	Values   []CheckedValue `json:"values"`
 }
 
 // CheckedValue is one published value. A finding is 1 where a check is passed.
@@ -43,29 +45,52 @@ func (v CheckedValue) Relative() float64 {
 	return v.Difference / math.Abs(v.Published)
 }
 
-// Reach is how a rule is reached by published values.
+// Reach is how a rule is reached by values from outside.
 type Reach string
 
 const (
 	// Direct: its own result is compared.
 	Direct Reach = "direct"
-	// Through: a published value is missed when its result is made another.
+	// Through: a value is missed when its result is made another.
 	Through Reach = "through"
-	// Practice: it is reached by common practice only, which many state and nobody
-	// publishes as a value.
-	Practice Reach = "practice"
-	// Unreached: no published value would tell.
+	// Unreached: no value would tell.
 	Unreached Reach = "none"
 )
 
-// CheckedRule is a quantity with a formula or a check, and whether published values
-// would tell that it is wrong.
+// Evidence is how far a value from outside can be trusted to be one: how far its
+// publication was seen.
+type Evidence string
+
+const (
+	// Printed: the publication, or a reproduction of it, was seen to print the value.
+	Printed Evidence = "printed"
+	// Worked: the figures that it follows from were seen printed.
+	Worked Evidence = "worked"
+	// Memory: the publication, or a part of what is used of it, is told from memory.
+	Memory Evidence = "memory"
+	// Simulated: a program for other purposes computes it.
+	Simulated Evidence = "simulated"
+	// Consistent: figures were chosen so that a published total comes out, of which the
+	// parts are not published. Such a value reaches nothing directly.
+	Consistent Evidence = "consistent"
+	// Practice: many state it, and nobody publishes it as a value.
+	Practice Evidence = "practice"
+	// Nothing: no value reaches the rule.
+	Nothing Evidence = "none"
+)
+
+// Evidences are all of them, the best one first.
+var Evidences = []Evidence{Printed, Worked, Memory, Simulated, Consistent, Practice, Nothing}
+
+// CheckedRule is a quantity with a formula or a check, and the best evidence that would
+// tell that it is wrong.
 type CheckedRule struct {
-	Name    string `json:"name"` // kind.quantity or check.name
-	Group   string `json:"group"`
-	Reach   Reach  `json:"reach"`
-	File    string `json:"file,omitempty"`   // where it is reached
-	Because string `json:"source,omitempty"` // whom the rule itself goes back to
+	Name     string   `json:"name"` // kind.quantity or check.name
+	Group    string   `json:"group"`
+	Evidence Evidence `json:"evidence"`
+	Reach    Reach    `json:"reach"`            // by values of that evidence
+	File     string   `json:"file,omitempty"`   // where it is reached
+	Because  string   `json:"source,omitempty"` // whom the rule itself goes back to
 }
 
 // ReadChecked reads what was found.
@@ -77,33 +102,41 @@ func ReadChecked(data []byte) (*Checked, error) {
 	return &c, nil
 }
 
-// Count is how many rules are reached so.
-func (c *Checked) Count(how Reach) (n int) {
+// Count is how many rules have this as their best evidence, and how many of them are
+// reached directly by it.
+func (c *Checked) Count(e Evidence) (rules, directly int) {
 	for _, r := range c.Rules {
-		if r.Reach == how {
-			n++
-		}
-	}
-	return n
-}
-
-// Values is how many published values there are.
-func (c *Checked) Values() (n int) {
-	for _, s := range c.Sources {
-		n += len(s.Values)
-	}
-	return n
-}
-
-// Of is how many rules of a group are not reached, and how many it has.
-func (c *Checked) Of(group string) (unreached, all int) {
-	for _, r := range c.Rules {
-		if r.Group == group {
-			all++
-			if r.Reach == Unreached {
-				unreached++
+		if r.Evidence == e {
+			rules++
+			if r.Reach == Direct {
+				directly++
 			}
 		}
 	}
-	return unreached, all
+	return rules, directly
+}
+
+// Values is how many values there are of some evidence, and from how many sources.
+func (c *Checked) Values(of ...Evidence) (values, sources int) {
+	for _, s := range c.Sources {
+		if slices.Contains(of, s.Evidence) {
+			values += len(s.Values)
+			sources++
+		}
+	}
+	return values, sources
+}
+
+// Of is how many rules of a group have this as their best evidence, and how many rules
+// it has.
+func (c *Checked) Of(group string, e Evidence) (n, all int) {
+	for _, r := range c.Rules {
+		if r.Group == group {
+			all++
+			if r.Evidence == e {
+				n++
+			}
+		}
+	}
+	return n, all
 }
