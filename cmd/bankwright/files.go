@@ -123,7 +123,11 @@ func unwritten(what string, err error) error {
 	if !errors.As(err, &number) {
 		return err
 	}
-	return fmt.Errorf("%s cannot be written: %s; write elsewhere", what, reason(err))
+	also := ""
+	if left := whole.Left(err); left != "" {
+		also = fmt.Sprintf("\n%s is left in that folder, from which nothing may be removed", left)
+	}
+	return fmt.Errorf("%s cannot be written: %s; write elsewhere%s", what, reason(err), also)
 }
 
 // writeWhole writes a file, whole or not at all, and tells its name.
@@ -176,20 +180,17 @@ func mayReplace(path string) error {
 	return nil
 }
 
-// writeNew writes a text to a file that may be written and is not there yet.
+// writeNew writes a text to a file that may be written and is not there yet, whole or
+// not at all.
 func writeNew(name string, text []byte) error {
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
+	err := whole.New(name, func(w io.Writer) error {
+		_, err := w.Write(text)
+		return err
+	})
+	switch {
+	case errors.Is(err, fs.ErrExist):
 		return thereAlready(name)
-	}
-	if err != nil {
-		return unwritten(name, err)
-	}
-	if _, err := f.Write(text); err != nil {
-		f.Close()
-		return unwritten(name, err)
-	}
-	if err := f.Close(); err != nil {
+	case err != nil:
 		return unwritten(name, err)
 	}
 	return nil
@@ -199,12 +200,16 @@ func thereAlready(name string) error {
 	return fmt.Errorf("%s is there already; it stays as it is", name)
 }
 
-// quoted is a file name as the system's shells take it.
+// quoted is a file name as the system's shells take it, and as no command takes it for a
+// flag.
 func quoted(name string) string { return quotedFor(os.PathSeparator, name) }
 
 // quotedFor is a file name as the shells of a system take it, which is told by what
 // stands between its folders: both of Windows' take double quotes.
 func quotedFor(separator rune, name string) string {
+	if strings.HasPrefix(name, "-") {
+		name = "." + string(separator) + name
+	}
 	switch {
 	case separator == '\\' && strings.ContainsAny(name, " '$&()<>|;,^%`"):
 		return `"` + name + `"`
