@@ -29,7 +29,8 @@ func (a *app) draw() *cobra.Command {
 			"names it; all alternatives are drawn into a folder, or where * stands for their\n" +
 			"names. Without -o it is named after the scenario and the alternative. Where the\n" +
 			"rules have several drawings, all are made, and their names stand before those\n" +
-			"of alternatives.",
+			"of alternatives. A picture that was changed since it was drawn stays as it is\n" +
+			"unless --force is given.",
 		Example: "  bankwright draw\n  bankwright draw three_ash -o wiring.png\n  bankwright draw cabin.toml several_small -o several_small.svg\n" +
 			"  bankwright draw cabin.toml -o .",
 		Args:              fileAndItem,
