@@ -11,8 +11,11 @@ import (
 const closesFirst = false
 
 // hold locks a draft, by which other runs, also on other machines that share the disk,
-// see that somebody writes it. The lock ends with the process, whatever ends it.
-func hold(f *os.File) { syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB) }
+// see that somebody writes it. The lock ends with the process, whatever ends it. It is
+// false where another run has the lock, and so is about to remove the draft.
+func hold(f *os.File) bool {
+	return syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB) != syscall.EWOULDBLOCK
+}
 
 // removeLeft removes a draft that nobody writes any more: one whose lock can be had.
 func removeLeft(name string, _ int) {

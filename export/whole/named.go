@@ -44,7 +44,7 @@ func named(path string) (*draft, error) {
 		case err != nil:
 			return nil, err
 		}
-		if hold(f); !stands(f, name) { // another run took it for left behind before it was held
+		if !hold(f) || !stands(f, name) { // another run took it for left behind before it was held
 			f.Close()
 			continue
 		}

@@ -11,6 +11,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -165,6 +167,39 @@ func TestOthersDrafts(t *testing.T) {
 		}
 		wantFile(t, path, "outer")
 		wantNames(t, dir, others[0], others[1], "a.csv")
+	})
+}
+
+// TestManyAtOnce: writes of one file at the same time all succeed, the file is that of one
+// of them, and of new files at the same time one is written.
+func TestManyAtOnce(t *testing.T) {
+	bothWays(t, func(t *testing.T) {
+		dir := t.TempDir()
+		path, fresh := filepath.Join(dir, "a.csv"), filepath.Join(dir, "b.toml")
+		var done atomic.Int32
+		var wait sync.WaitGroup
+		for range 8 {
+			wait.Go(func() {
+				for range 50 {
+					if err := Write(path, text("whole")); err != nil {
+						t.Error(err)
+					}
+				}
+				switch err := New(fresh, text("whole")); {
+				case err == nil:
+					done.Add(1)
+				case !errors.Is(err, fs.ErrExist):
+					t.Error(err)
+				}
+			})
+		}
+		wait.Wait()
+		wantFile(t, path, "whole")
+		wantFile(t, fresh, "whole")
+		wantNames(t, dir, "a.csv", "b.toml")
+		if done.Load() != 1 {
+			t.Errorf("%d have written the new file", done.Load())
+		}
 	})
 }
 
