@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -18,7 +19,7 @@ import (
 )
 
 func (a *app) draw() *cobra.Command {
-	output := ""
+	output, force := "", false
 	cmd := &cobra.Command{
 		Use:   "draw [FILE] [ALTERNATIVE]",
 		Short: "draw the wiring of an alternative, SVG or PNG",
@@ -28,7 +29,8 @@ func (a *app) draw() *cobra.Command {
 			"names it; all alternatives are drawn into a folder, or where * stands for their\n" +
 			"names. Without -o it is named after the scenario and the alternative. Where the\n" +
 			"rules have several drawings, all are made, and their names stand before those\n" +
-			"of alternatives.",
+			"of alternatives. A picture that was changed since it was drawn stays as it is\n" +
+			"unless --force is given.",
 		Example: "  bankwright draw\n  bankwright draw three_ash -o wiring.png\n  bankwright draw cabin.toml several_small -o several_small.svg\n" +
 			"  bankwright draw cabin.toml -o .",
 		Args:              fileAndItem,
@@ -45,10 +47,11 @@ func (a *app) draw() *cobra.Command {
 					item = arg
 				}
 			}
-			return a.drawItems(file, item, output)
+			return a.drawItems(file, item, output, force)
 		},
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "", "write to `FILE`, a folder, or a name with *")
+	cmd.Flags().BoolVar(&force, "force", false, "overwrite a picture even if it was changed")
 	flagValues(cmd, map[string]completes{"output": files("svg", "png")})
 	return cmd
 }
@@ -67,7 +70,7 @@ func fileAndItem(cmd *cobra.Command, args []string) error {
 }
 
 // drawItems draws one item, or all where the output has room for all.
-func (a *app) drawItems(file, name, output string) error {
+func (a *app) drawItems(file, name, output string, force bool) error {
 	pattern, format, err := pictureName(file, output)
 	if err != nil {
 		return err
@@ -76,20 +79,25 @@ func (a *app) drawItems(file, name, output string) error {
 	if err != nil {
 		return err
 	}
-	drawn, err := drawnItems(m, name, output != "" && strings.Contains(pattern, "*"))
+	pictures, err := drawnItems(m, name, output != "" && strings.Contains(pattern, "*"))
 	if err != nil {
 		return err
 	}
-	if len(drawn) > 1 && !strings.Contains(pattern, "*") {
+	if len(pictures) > 1 && !strings.Contains(pattern, "*") {
 		var names []string
-		for _, p := range drawn {
+		for _, p := range pictures {
 			names = append(names, p.name)
 		}
-		return usagef("%s is one file, but there are %d pictures; name one of %s, or write * into the file's name, where their names go", output, len(drawn), strings.Join(names, ", "))
+		return usagef("%s is one file, but there are %d pictures; name one of %s, or write * into the file's name, where their names go", output, len(pictures), strings.Join(names, ", "))
 	}
-	for _, p := range drawn {
-		path := strings.ReplaceAll(pattern, "*", p.name)
-		if err := a.writePicture(path, file, export.Circuit(m, p.drawing, p.item), format); err != nil {
+	path := func(p drawn) string { return strings.ReplaceAll(pattern, "*", p.name) }
+	for _, p := range pictures {
+		if err := a.mayReplace(path(p), file, force, oursPicture(format)); err != nil {
+			return err
+		}
+	}
+	for _, p := range pictures {
+		if err := a.writePicture(path(p), export.Circuit(m, p.drawing, p.item), format); err != nil {
 			return err
 		}
 	}
@@ -160,10 +168,15 @@ func drawnItems(m *engine.Model, name string, all bool) (out []drawn, err error)
 	return out, nil
 }
 
-// writePicture writes a picture to a file that may be written.
-func (a *app) writePicture(path, scenario string, p picture.Picture, f picture.Format) error {
-	if err := mayWrite(path, scenario); err != nil {
+// writePicture writes a picture to a file that may be written, with a mark by which it is
+// known again.
+func (a *app) writePicture(path string, p picture.Picture, f picture.Format) error {
+	return a.writeWhole(path, "the picture "+path, func(w io.Writer) error {
+		var b bytes.Buffer
+		if err := picture.Write(&b, p, f); err != nil {
+			return err
+		}
+		_, err := w.Write(picture.Seal(b.Bytes(), f))
 		return err
-	}
-	return a.writeWhole(path, "the picture "+path, func(w io.Writer) error { return picture.Write(w, p, f) })
+	})
 }

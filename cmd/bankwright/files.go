@@ -62,13 +62,8 @@ func (a *app) writeBook(path, file string, force bool, before *engine.Model) (*e
 	if before != nil {
 		text.Since(a.out, m, before, "", a.style())
 	}
-	if err := mayWrite(path, file); err != nil {
+	if err := a.mayReplace(path, file, force, oursBook); err != nil {
 		return nil, err
-	}
-	if !force {
-		if err := mayReplace(path); err != nil {
-			return nil, err
-		}
 	}
 	found, err := a.declared(m)
 	if err != nil {
@@ -81,6 +76,7 @@ func (a *app) writeBook(path, file string, force bool, before *engine.Model) (*e
 	if err := xlsx.Write(path, book); err != nil {
 		return nil, unwritten("the workbook "+path, err)
 	}
+	a.wrote[path] = stampOf(path)
 	fmt.Fprintln(a.out, path)
 	return m, nil
 }
@@ -123,7 +119,11 @@ func unwritten(what string, err error) error {
 	if !errors.As(err, &number) {
 		return err
 	}
-	return fmt.Errorf("%s cannot be written: %s; write elsewhere", what, reason(err))
+	also := ""
+	if left := whole.Left(err); left != "" {
+		also = fmt.Sprintf("\n%s is left in that folder, from which nothing may be removed", left)
+	}
+	return fmt.Errorf("%s cannot be written: %s; write elsewhere%s", what, reason(err), also)
 }
 
 // writeWhole writes a file, whole or not at all, and tells its name.
@@ -131,65 +131,22 @@ func (a *app) writeWhole(path, what string, fill func(io.Writer) error) error {
 	if err := whole.Write(path, fill); err != nil {
 		return unwritten(what, err)
 	}
+	a.wrote[path] = stampOf(path)
 	_, err := fmt.Fprintln(a.out, path)
 	return err
 }
 
-// mayWrite refuses what cannot be meant: a folder that is not there, a folder or a
-// device in place of a file, the scenario itself.
-func mayWrite(path, scenario string) error {
-	folder := filepath.Dir(path)
-	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
-		return fmt.Errorf("there is no folder %s; make it first, or write elsewhere", folder)
-	}
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil
-	}
-	if info.IsDir() {
-		return fmt.Errorf("%s is a folder; name a file in it", path)
-	}
-	if !info.Mode().IsRegular() { // reading it might never end, and replacing it would destroy it
-		return fmt.Errorf("%s is a device or a pipe; write to a file", path)
-	}
-	if read, err := os.Stat(scenario); err == nil && os.SameFile(info, read) {
-		return fmt.Errorf("%s is the scenario itself; name another file with -o", path)
-	}
-	return nil
-}
-
-// mayReplace refuses to overwrite what somebody has worked on.
-func mayReplace(path string) error {
-	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
-		return nil
-	}
-	changed, err := xlsx.Changed(path)
-	if errors.Is(err, fs.ErrPermission) {
-		return fmt.Errorf("%s is there already and may not be opened; write to another file with -o", path)
-	}
-	if err != nil {
-		return unwritten("the workbook "+path, err)
-	}
-	if changed {
-		return fmt.Errorf("%s was changed since it was written, or is not a workbook of ours; it stays as it is\nWrite to another file with -o, or overwrite it with --force", path)
-	}
-	return nil
-}
-
-// writeNew writes a text to a file that may be written and is not there yet.
+// writeNew writes a text to a file that may be written and is not there yet, whole or
+// not at all.
 func writeNew(name string, text []byte) error {
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
+	err := whole.New(name, func(w io.Writer) error {
+		_, err := w.Write(text)
+		return err
+	})
+	switch {
+	case errors.Is(err, fs.ErrExist):
 		return thereAlready(name)
-	}
-	if err != nil {
-		return unwritten(name, err)
-	}
-	if _, err := f.Write(text); err != nil {
-		f.Close()
-		return unwritten(name, err)
-	}
-	if err := f.Close(); err != nil {
+	case err != nil:
 		return unwritten(name, err)
 	}
 	return nil
@@ -199,12 +156,16 @@ func thereAlready(name string) error {
 	return fmt.Errorf("%s is there already; it stays as it is", name)
 }
 
-// quoted is a file name as the system's shells take it.
+// quoted is a file name as the system's shells take it, and as no command takes it for a
+// flag.
 func quoted(name string) string { return quotedFor(os.PathSeparator, name) }
 
 // quotedFor is a file name as the shells of a system take it, which is told by what
 // stands between its folders: both of Windows' take double quotes.
 func quotedFor(separator rune, name string) string {
+	if strings.HasPrefix(name, "-") {
+		name = "." + string(separator) + name
+	}
 	switch {
 	case separator == '\\' && strings.ContainsAny(name, " '$&()<>|;,^%`"):
 		return `"` + name + `"`

@@ -10,6 +10,7 @@ func TestQuoted(t *testing.T) {
 		{"Häuser am See/Hütte 1.toml", "'Häuser am See/Hütte 1.toml'", `"Häuser am See/Hütte 1.toml"`},
 		{`Häuser\Hütte.toml`, `'Häuser\Hütte.toml'`, `Häuser\Hütte.toml`},
 		{"Anna's.toml", `'Anna'\''s.toml'`, `"Anna's.toml"`},
+		{"-x.toml", "./-x.toml", `.\-x.toml`},
 		{"#1.toml", "'#1.toml'", "#1.toml"},
 	} {
 		if got := quotedFor('/', c.name); got != c.unix {

@@ -40,9 +40,7 @@ func (a *app) loadFrom(src engine.Sources, file string) (*engine.Model, error) {
 	if err := notWorkbook(file); err != nil {
 		return nil, err
 	}
-	if a.watcher != nil {
-		src.Files = a.watcher.through(src.Files)
-	}
+	a.noteReads(&src, file)
 	m, list, files := engine.Load(src)
 	more := "bankwright check"
 	if file != "" {

@@ -33,7 +33,9 @@ type app struct {
 	err  io.Writer
 	json bool
 
-	watcher *watcher // notes which files are read; nil: nobody waits for them to be saved
+	watcher *watcher         // is told which files are read; nil: nobody waits for them to be saved
+	read    map[string]bool  // the files that were read or looked for
+	wrote   map[string]stamp // the files that were written, as they were left
 }
 
 func main() {
@@ -71,7 +73,7 @@ func answered(args []string, in io.Reader, out, errs io.Writer) (status int) {
 			status = exitFailed
 		}
 	}()
-	a := &app{in: in, out: &output{to: out}, err: errs}
+	a := &app{in: in, out: &output{to: out}, err: errs, read: map[string]bool{}, wrote: map[string]stamp{}}
 	root := a.root()
 	root.SetArgs(args)
 	root.SetOut(a.out)

@@ -71,7 +71,7 @@ func (a *app) writeStarter(name string, ask bool) error {
 	if err != nil {
 		return err
 	}
-	if err := mayWrite(name, ""); err != nil {
+	if err := a.mayWrite(name, ""); err != nil {
 		return err
 	}
 	if _, err := os.Lstat(name); err == nil {

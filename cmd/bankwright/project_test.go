@@ -163,6 +163,7 @@ var testsMayUse = map[string]string{
 	"github.com/expr-lang/expr":       "cmd/bankwright", // to time its machine
 	"github.com/xuri/excelize/v2":     "export export/gridfile",
 	"github.com/BurntSushi/toml":      "cmd/bankwright", // a table of the tests
+	"golang.org/x/sys":                "cmd/bankwright", // to give up a right of the superuser
 }
 
 // imports are the paths that a file imports.

@@ -215,7 +215,7 @@ func otherOrigin(book string, o export.Origin, m *engine.Model) (list diag.List)
 // read anew and gives just these.
 func (a *app) writeReturned(book string, m *engine.Model, src engine.Sources, read *export.Readback, output string) error {
 	if output != "-" {
-		if err := mayWrite(output, ""); err != nil {
+		if err := a.mayWrite(output, ""); err != nil {
 			return err
 		}
 		if folder := filepath.Dir(output); folder != filepath.Clean(src.Folder) || src.Files == fs.FS(scenarios.Files) {

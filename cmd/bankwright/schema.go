@@ -16,7 +16,7 @@ import (
 const schemaName = "bankwright.schema.json"
 
 func (a *app) schema() *cobra.Command {
-	output := ""
+	output, force := "", false
 	cmd := &cobra.Command{
 		Use:   "schema [FILE...]",
 		Short: "write a schema of scenarios, by which editors complete and check",
@@ -35,16 +35,17 @@ func (a *app) schema() *cobra.Command {
 			if err := noEmptyFlag(cmd, "output"); err != nil {
 				return err
 			}
-			return a.writeSchema(files, output)
+			return a.writeSchema(files, output, force)
 		},
 	}
 	cmd.Flags().StringVarP(&output, "output", "o", "", "write to `OUT.json`, or into a folder")
+	cmd.Flags().BoolVar(&force, "force", false, "overwrite a file even if it is no schema of ours")
 	flagValues(cmd, map[string]completes{"output": files("json")})
 	return cmd
 }
 
 // writeSchema writes the schema of scenarios that have the rules of these.
-func (a *app) writeSchema(files []string, output string) error {
+func (a *app) writeSchema(files []string, output string, force bool) error {
 	models, err := a.declarations(files)
 	if err != nil {
 		return err
@@ -58,7 +59,7 @@ func (a *app) writeSchema(files []string, output string) error {
 	if !strings.EqualFold(filepath.Ext(output), ".json") {
 		return usagef("a schema's name ends in .json; write -o %s", quoted(withoutEnding(output)+".json"))
 	}
-	if err := mayWrite(output, ""); err != nil {
+	if err := a.mayReplace(output, "", force, oursSchema); err != nil {
 		return err
 	}
 	return a.writeWhole(output, "the schema "+output, func(w io.Writer) error { return schema.Write(w, models...) })
@@ -72,7 +73,9 @@ func (a *app) declarations(files []string) (models []*decl.Model, err error) {
 		return []*decl.Model{m}, nil
 	}
 	for _, file := range files {
-		m, list := decl.Load(sources(file))
+		src := sources(file)
+		a.noteReads(&src, file)
+		m, list := decl.Load(src)
 		if list.HasErrors() {
 			a.tell(list, m.Files)
 			return nil, errFailed

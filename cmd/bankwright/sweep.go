@@ -29,6 +29,7 @@ type sweeping struct {
 	output  string
 	part    string
 	plot    string
+	force   bool
 	all     bool
 	watch   bool
 	json    bool
@@ -107,6 +108,7 @@ func (s *sweeping) flags(f *pflag.FlagSet) {
 	f.StringVarP(&s.output, "output", "o", "", "write the points of a grid to `FILE`.csv, .parquet, .xlsx")
 	f.StringVar(&s.part, "part", "", "with -o, write only the `K/N`-th part of it")
 	f.StringVar(&s.plot, "plot", "", "draw one study into `FILE`.svg or .png")
+	f.BoolVar(&s.force, "force", false, "overwrite a file even if it is not plainly ours")
 	f.BoolVar(&s.all, "all", false, "show whole tables")
 }
 
@@ -186,6 +188,7 @@ func (s *sweeping) conflicts() error {
 		{s.set("seed") && (s.matters || len(s.vary) > 0 || s.output != ""), "--seed belongs to doubts, and none is asked for"},
 		{s.set("part") && s.output == "", "--part belongs to -o"},
 		{s.output != "" && s.matters, "-o writes the points of a grid, and what matters has none; it prints with --json"},
+		{s.force && s.output == "" && s.plot == "", "--force belongs to -o and --plot"},
 		{s.output != "" && s.plot != "", "-o and --plot are two runs; leave one of them out"},
 		{s.output != "" && s.json, "-o writes a file, and --json a document; leave one of them out"},
 		{s.plot != "" && s.json, "--plot draws a file, and --json writes a document; leave one of them out"},

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -28,19 +27,19 @@ func (r *studying) draw(c *chosen) error {
 		paths = append(paths, strings.TrimSuffix(r.s.plot, ending)+"_shares"+ending)
 	}
 	for _, path := range paths {
-		if err := mayWrite(path, r.s.file); err != nil {
+		if err := r.mayReplace(path, r.s.file, r.s.force, oursPicture(r.s.picture)); err != nil {
 			return err
 		}
 	}
 	return r.each(c, func(f any) error {
 		p, more, err := r.picture(f)
 		if err == nil {
-			err = r.writePicture(paths[0], r.s.file, p, r.s.picture)
+			err = r.writePicture(paths[0], p, r.s.picture)
 		}
 		if err != nil || more == nil {
 			return err
 		}
-		return r.writePicture(paths[1], r.s.file, more, r.s.picture)
+		return r.writePicture(paths[1], more, r.s.picture)
 	})
 }
 
@@ -62,26 +61,11 @@ func (r *studying) picture(f any) (p, more picture.Picture, err error) {
 	return p, more, err
 }
 
-// mayReplacePoints refuses to write points over a workbook: somebody may have worked
-// on it.
-func mayReplacePoints(path string) error {
-	if !strings.EqualFold(filepath.Ext(path), ".xlsx") {
-		return nil
-	}
-	if _, err := os.Stat(path); err == nil {
-		return fmt.Errorf("%s is there already and may have been worked on; it stays as it is\nRemove it first, or write to another file with -o", path)
-	}
-	return nil
-}
-
 // points writes the points of a grid, or a part of them, to a file, which is there as
 // a whole or not at all.
 func (r *studying) points(s *check.Sweep) error {
 	path := r.s.output
-	if err := mayWrite(path, r.s.file); err != nil {
-		return err
-	}
-	if err := mayReplacePoints(path); err != nil {
+	if err := r.mayReplace(path, r.s.file, r.s.force, oursPoints(r.s.format)); err != nil {
 		return err
 	}
 	g, err := sweep.NewGrid(r.m.Program, r.m.Result, s.Axes, s.Show)

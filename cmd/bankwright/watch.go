@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"maps"
 	"os"
 	"os/signal"
@@ -25,7 +24,6 @@ const quiet = 20 * time.Millisecond
 // watcher waits until a file is saved that the last run read or looked for.
 type watcher struct {
 	events *fsnotify.Watcher
-	folder string
 	read   map[string]stamp // by cleaned path
 }
 
@@ -69,7 +67,7 @@ func (a *app) onSave(watch bool, file string, run func(before *engine.Model) (*e
 	defer events.Close()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	a.watcher = &watcher{events: events, folder: filepath.Dir(file), read: map[string]stamp{}}
+	a.watcher = &watcher{events: events, read: map[string]stamp{}}
 	var before *engine.Model
 	for again := false; ; again = true {
 		m, err := run(before)
@@ -108,30 +106,8 @@ func (a *app) goesOn(err error, first bool) error {
 	return nil
 }
 
-// through lets a file system tell which files are read in it.
-func (w *watcher) through(files fs.FS) fs.FS { return &noticed{files, w} }
-
-// noticed is a file system that notes what is opened in it, also what is not there.
-type noticed struct {
-	fs.FS
-	by *watcher
-}
-
-func (n *noticed) Open(name string) (fs.File, error) {
-	n.note(name)
-	return n.FS.Open(name)
-}
-
-// Stat tells about a file, which is noted as well: what cannot be opened may be mended.
-func (n *noticed) Stat(name string) (fs.FileInfo, error) {
-	n.note(name)
-	return fs.Stat(n.FS, name)
-}
-
-func (n *noticed) note(name string) {
-	path := filepath.Join(n.by.folder, filepath.FromSlash(name))
-	n.by.read[path] = stampOf(path)
-}
+// note notes a file that is read, as it is now.
+func (w *watcher) note(path string) { w.read[path] = stampOf(path) }
 
 func stampOf(path string) stamp {
 	info, err := os.Stat(path)

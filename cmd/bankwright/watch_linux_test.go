@@ -214,6 +214,33 @@ func TestWatchBook(t *testing.T) {
 	}
 }
 
+// TestWatchPoints: a file that the run itself has written is written anew on each save,
+// also one of which nothing tells that it is ours.
+func TestWatchPoints(t *testing.T) {
+	oracle.OneCore(t)
+	w := watchRun(t, "sweep", "FOLDER/hut 1.toml", "--vary", "battery.ash.price=300USD,400USD", "-o", "FOLDER/points.xlsx")
+	w.until("Watching")
+	points := filepath.Join(filepath.Dir(w.file), "points.xlsx")
+	first, err := os.ReadFile(points)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.edit(true, `"1050 USD"`, `"1060 USD"`)
+	w.contains(w.until("2 points"), "battery.oak.price 1,050 -> 1,060 USD")
+	second, err := os.ReadFile(points)
+	if err != nil || string(first) == string(second) {
+		t.Fatalf("the points are the same as before (%v)", err)
+	}
+	if err := os.WriteFile(points, append(second, 0), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	w.edit(true, `"1060 USD"`, `"1070 USD"`)
+	w.until("stays as it is")
+	if status := w.end(); status != exitDone {
+		t.Errorf("exit status %d", status)
+	}
+}
+
 // BenchmarkWatch tells how long it takes from a save until what is other stands there,
 // and how long a whole run of the same command takes.
 func BenchmarkWatch(b *testing.B) {

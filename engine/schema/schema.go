@@ -13,6 +13,9 @@ import (
 	"bankwright/engine/unit"
 )
 
+// Title is the title of every schema.
+const Title = "A scenario of bankwright"
+
 // Write writes the schema of scenarios: those that have the rules of one of the
 // models. The same models give the same bytes.
 func Write(w io.Writer, models ...*decl.Model) error {
@@ -49,7 +52,7 @@ func (b *builder) define(id string, make func() *node) {
 func scenario(models []*decl.Model) *node {
 	b := &builder{known: map[string]bool{}}
 	n := header().node()
-	n.Draft, n.Title = "http://json-schema.org/draft-07/schema#", "A scenario of bankwright"
+	n.Draft, n.Title = "http://json-schema.org/draft-07/schema#", Title
 	money := false
 	for _, k := range kinds(models) {
 		n.Properties = append(n.Properties, member{k.Name, b.items(k)})

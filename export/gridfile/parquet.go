@@ -29,6 +29,7 @@ func writeParquet(out io.Writer, t *table, points int, run func(each func(n int)
 	}
 	options := []parquet.WriterOption{
 		schemaOf(t),
+		parquet.CreatedBy(maker, "", ""),
 		parquet.Compression(&parquet.Zstd),
 		parquet.PageBufferSize(min(pageBytes/n, parquet.DefaultPageBufferSize)),
 	}

@@ -1,7 +1,6 @@
 package whole
 
 import (
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -9,11 +8,16 @@ import (
 	"golang.org/x/sys/unix"
 )
 
+// alwaysNamed lets tests have drafts with names where there may be some without.
+var alwaysNamed = false
+
 // begin begins a draft that has no name, so that nothing is left of it even where the
 // program is killed; one with a name where the file system knows none without.
 func begin(path string) (*draft, error) {
-	folder := filepath.Dir(path)
-	fd, err := unix.Open(folder, unix.O_TMPFILE|unix.O_WRONLY|unix.O_CLOEXEC, 0o600)
+	if alwaysNamed {
+		return named(path)
+	}
+	fd, err := unix.Open(filepath.Dir(path), unix.O_TMPFILE|unix.O_WRONLY|unix.O_CLOEXEC, 0o600)
 	if err != nil {
 		return named(path)
 	}
@@ -23,31 +27,8 @@ func begin(path string) (*draft, error) {
 		f.Close()
 		return named(path)
 	}
-	return &draft{f, func(path string) error { return name(self, path) }, func() {}}, nil
-}
-
-// name gives an open file a name, also in place of another file: then by way of a name
-// of its own, for an instant.
-func name(self, path string) error {
-	link := func(to string) error {
+	hold(f) // for the instant in which it may have a name of its own
+	return &draft{f, "", func(to string) error {
 		return unix.Linkat(unix.AT_FDCWD, self, unix.AT_FDCWD, to, unix.AT_SYMLINK_FOLLOW)
-	}
-	err := link(path)
-	if !errors.Is(err, unix.EEXIST) {
-		return err
-	}
-	for i := 0; ; i++ {
-		beside := filepath.Join(filepath.Dir(path), fmt.Sprintf(".%s.%d-%d", filepath.Base(path), os.Getpid(), i))
-		switch err := link(beside); {
-		case errors.Is(err, unix.EEXIST):
-			continue
-		case err != nil:
-			return err
-		}
-		if err := os.Rename(beside, path); err != nil {
-			os.Remove(beside)
-			return err
-		}
-		return nil
-	}
+	}}, nil
 }
