@@ -127,6 +127,11 @@ func (p *writer) source(at Pos, tone string) {
 		return
 	}
 	line, at = window(line, at)
+	p.excerpt(line, at, tone)
+}
+
+// excerpt writes the part of a line that fits, and the caret line.
+func (p *writer) excerpt(line []byte, at Pos, tone string) {
 	view, columns := shown(string(line))
 	count := len(columns) - 1
 	if at.Col < 1 {
