@@ -14,6 +14,7 @@ import (
 	"bankwright/engine/diag"
 	"bankwright/engine/eval"
 	"bankwright/engine/formula"
+	"bankwright/engine/oracle"
 )
 
 // writer makes random formulas of the subset over a small model, so that the
@@ -228,6 +229,7 @@ func FuzzEvaluators(f *testing.F) {
 	}
 	f.Add(int64(7), 0.0, -1.0)
 	f.Fuzz(func(t *testing.T, seed int64, a, b float64) {
+		defer oracle.Within(t, oracle.Fuzzed)()
 		if a-a != 0 || b-b != 0 {
 			return // a file cannot give NaN or Inf
 		}
@@ -250,6 +252,7 @@ func FuzzFormulas(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
+		defer oracle.Within(t, oracle.Fuzzed)()
 		if strings.ContainsAny(text, "'\r") || len(text) > 300 {
 			return // these would be more than a formula in the file
 		}

@@ -38,7 +38,7 @@ func hostileSizes() []hostile {
 		{name: "a series of a hundred thousand steps", text: crates("[rules.axis.day]\nsteps = 100000\ndoc = \"d\"\n[rules.crate.x]\nover = \"day\"\nstart = \"0\"\nformula = \"prev(x) + count\"\ndoc = \"d\"\n[crate.a]\n")},
 		{name: "sums of all over all of ten thousand", text: crates("[rules.crate.x]\nformula = \"sum(crates, .count * mass / mass)\"\ndoc = \"d\"\n[crate.a]\neach = { count = " + list(10_000) + " }\n"), status: 1, want: "more than the 500,000,000 that are done"},
 		{name: "sums in sums in sums", text: crates("[rules.crate.x]\nformula = \"sum(crates, sum(crates, sum(crates, .count)))\"\ndoc = \"d\"\n[crate.a]\neach = { count = " + list(1000) + " }\n"), status: 1, want: "s.toml:"},
-		{name: "an axis of items, over items", text: crates("[rules.crate.x]\nover = \"crate\"\nformula = \"count\"\ndoc = \"d\"\n[crate.a]\neach = { count = " + list(9000) + " }\n"), status: 1, want: "more than the 50,000,000 that are computed"},
+		{name: "an axis of items, over items", text: crates("[rules.crate.x]\nover = \"crate\"\nformula = \"count\"\ndoc = \"d\"\n[crate.a]\neach = { count = " + list(9000) + " }\n"), status: 1, want: "more than the 21,000,000 that are computed"},
 		{name: "a table of the rules of twenty thousand rows", text: crates("[rules.table.t]\ndoc = \"d\"\ncolumns = { a = \"\", b = \"\" }\nrows = [" + r("[1,2],", 20_000) + "]\n[crate.a]\n"), status: 1, want: "s.toml:"},
 		{name: "a table of an item of two thousand rows", text: crates("[rules.crate.t]\ndoc = \"d\"\noptional = true\ncolumns = { x = \"\", y = \"\" }\n[crate.a]\nt = { x = " + list(2000) + ", y = " + list(2000) + " }\n"), status: 1, want: "s.toml:"},
 		{name: "a table for more rows than there may be", text: crates("[rules.crate.t]\ndoc = \"d\"\noptional = true\nrows = 1000000000\ncolumns = { x = \"\", y = \"\" }\n[crate.a]\n"), status: 1, want: "s.toml:"},
@@ -55,8 +55,25 @@ func hostileSizes() []hostile {
 		{name: "a billion strings", text: edited(starterText(), `alternative.one_large: parallel = 1000000000`)},
 		{name: "as many strings as there are numbers", text: edited(starterText(), `alternative.one_large: parallel = 1e300`), want: "1e300 strings stand in parallel"},
 		{name: "batteries in series without end", text: edited(starterText(), `alternative.one_large: series = 1e300`), want: "1e300 batteries stand in series"},
+		{name: "eighteen hundred combinations", text: combined(30, 30), args: []string{"sweep", "s.toml", "--matters"}, status: 1, want: "values, more than the 21,000,000 that are computed"},
+		{name: "what matters of a thousand combinations", text: combined(22, 22), args: []string{"sweep", "s.toml", "--matters"}, status: 1, want: "one at a time would take too long with 970 alternatives"},
+		{name: "what matters of a hundred combinations", text: combined(7, 7), args: []string{"sweep", "s.toml", "--matters"}, want: "What matters"},
+		{name: "a thousand combinations", text: combined(22, 22), args: []string{"compare", "s.toml"}, want: "several_small"},
+		{name: "ten million samples", text: edited(starterText()) + "[doubt.odd]\nsamples = 10000000\ninputs = [{ input = \"battery.large.price\", uniform = [\"600 USD\", \"700 USD\"] }]\n", args: []string{"sweep", "s.toml"}, status: 1, want: "10,000,000 samples are more than can be kept of 2 alternatives; take at most 5,333,333"},
+		{name: "rules of an axis for every load", text: edited(starterText()) + "[rules.axis.pace]\nsteps = 1000\ndoc = \"d\"\n" + many(10, "[rules.load.x%d]\nover = \"pace\"\nunit = \"W\"\nformula = \"power * pace\"\ndoc = \"d\"\n") + many(4500, "[load.l%d]\npower = \"1 W\"\n"), status: 1, want: "more than the 21,000,000 that are computed"},
+		{name: "ten thousand times the same file on a line", text: "include = [" + r(`"r.toml",`, 9999) + "]\n" + crates("[crate.a]\n"), and: map[string]string{"r.toml": ""}, status: 1, want: "left out: 9,898 more messages"},
+		{name: "sixty thousand times the same file on a line", text: "include = [" + r(`"r.toml",`, 60_000) + "]\n" + crates("[crate.a]\n"), and: map[string]string{"r.toml": ""}, status: 1, want: "left out: 59,899 more messages"},
+		{name: "ten thousand times the same rules on a line", text: "rule_files = [" + r(`"r.toml",`, 10_000) + "]\n" + crates("[crate.a]\n"), and: map[string]string{"r.toml": ""}, status: 1, want: "more messages"},
+		{name: "nine thousand spellings on a line", text: crates("[rules.shed.tried]\ndefault = 1\ndoc = \"d\"\ninstead = { " + strings.TrimSuffix(many(9000, "u%d = \"x\", "), ", ") + " }\n[crate.a]\n"), status: 1, want: "more messages"},
+		{name: "eighty thousand sources on a line", text: crates("[rules.check.c]\nof = \"crate\"\nseverity = \"stop\"\nrequire = \"count > 5\"\ndoc = \"d\"\notherwise = \"o\"\nsources = [" + r(`"x",`, 80_000) + "]\n[crate.a]\n"), status: 1, want: "s.toml:"},
 		{name: "temperatures below all", text: edited(starterText(), `site: cell_temperature = "-1e300 °C"`), want: "usual"},
 	}
+}
+
+// combined is the starter with so many banks more of each battery.
+func combined(series, parallel int) string {
+	list := func(n int) string { return "[1" + many(n-1, ", 1%d") + "]" } // 1, then numbers that begin with 1
+	return edited(starterText()) + "[alternative.every]\ninverter = \"house\"\neach = { battery = [\"large\", \"small\"], series = " + list(series) + ", parallel = " + list(parallel) + " }\n"
 }
 
 // hostileStudies ask for more points than anybody waits for, or for values that are none.
@@ -92,6 +109,8 @@ func hostileStudies() []hostile {
 		{"correlations that cannot be", "[doubt.odd]\ninputs = [" + many(3, "{ input = \"load.l%d.power\", uniform = [\"1 W\", \"2 W\"] },") + "]\ncorrelated = [{ inputs = [\"load.l0.power\", \"load.l1.power\"], by = 1 }, { inputs = [\"load.l1.power\", \"load.l2.power\"], by = 1 }, { inputs = [\"load.l0.power\", \"load.l2.power\"], by = -1 }]\n" + many(3, "[load.l%d]\npower = \"1 W\"\n"), "s.toml:"},
 		{"a break-even of nothing wide", "[break_even.odd]\ninput = \"battery.large.price\"\nfrom = \"1 USD\"\nto = \"1 USD\"\n", "s.toml:"},
 		{"a break-even with itself", "[break_even.odd]\nbetween = [\"one_large\", \"one_large\"]\ninput = \"battery.large.price\"\nfrom = \"0 USD\"\nto = \"9 USD\"\n", "s.toml:"},
+		{"ten thousand values on a line", "[sweep.odd]\nvary = [{ input = \"battery.large.price\", values = [" + strings.Repeat("\"60 %\",", 10_000) + "] }]\n", "more messages"},
+		{"eighty thousand values on a line", "[sweep.odd]\nvary = [{ input = \"battery.large.price\", values = [" + strings.Repeat("\"60 %\",", 80_000) + "] }]\n", "more messages"},
 		{"a curve of a million", "[break_even.odd]\ninput = \"battery.large.price\"\nfrom = \"0 USD\"\nto = \"9 USD\"\nover = { input = \"site.study_period\", from = \"1 year\", to = \"20 year\", points = 10000000 }\n", "s.toml:"},
 	} {
 		out = append(out, hostile{name: "study: " + c.name, text: study(c.text), args: []string{"sweep", "s.toml"}, status: 1, want: c.want})

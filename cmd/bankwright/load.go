@@ -89,7 +89,7 @@ func notWorkbook(file string) error {
 
 // tell writes diagnostics to standard error.
 func (a *app) tell(list diag.List, files []*decl.File) {
-	diag.Write(a.err, list, func(name string) []byte {
+	diag.Write(a.err, engine.Told(list), func(name string) []byte {
 		for _, f := range files {
 			if f.Name == name {
 				return f.Text

@@ -54,13 +54,17 @@ func collectLate() {
 	debug.SetMemoryLimit(min(limit, mostUncollected))
 	runtime.AddCleanup(new([64]byte), func(int) {
 		debug.SetGCPercent(200)
-		debug.SetMemoryLimit(limit)
+		debug.SetMemoryLimit(min(limit, mostAtEase))
 	}, 0)
 }
 
 // mostUncollected is how many bytes are taken before memory is collected: what any
 // machine has to spare, and twice what a comparison takes.
 const mostUncollected = 100 << 20
+
+// mostAtEase is how many bytes may be taken until memory is collected as often as it
+// takes to stay below: a large comparison is then slower rather than larger.
+const mostAtEase = 350 << 20
 
 // run executes a command line and returns the exit status.
 func run(args []string, out, errs io.Writer) int { return answered(args, os.Stdin, out, errs) }

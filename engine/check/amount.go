@@ -6,7 +6,7 @@ import "bankwright/engine/unit"
 // a hostile file from taking the machine's memory or time: each of its parts may be as
 // large as is allowed, and all of them together be beyond all bounds.
 const (
-	maxCells = 50_000_000  // values of all items and steps
+	maxCells = 21_000_000  // values of all items and steps: 168 MB, and half as much for why some are missing
 	maxWork  = 500_000_000 // parts of formulas, for each value that they give
 )
 

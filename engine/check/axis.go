@@ -84,18 +84,29 @@ func (s *study) value(v *decl.Vary, written *decl.Value, q *Quantity) (float64, 
 	return x, ok
 }
 
+// mostWrong is of how many values of an axis is found what is wrong with them.
+const mostWrong = 1000
+
 // listed are the values of a list of numbers.
 func (s *study) listed(v *decl.Vary, q *Quantity) (out []float64, ok bool) {
 	ok = true
 	seen := map[float64]bool{}
+	wrong := 0
 	for _, written := range v.Values {
+		if wrong == mostWrong {
+			break
+		}
 		x, good := s.value(v, written, q)
 		if good && seen[x] {
 			s.list.Errorf(written.At, "duplicate", "Leave it out.", "the value %s is listed twice", written.Written())
 			good = false
 		}
 		seen[x] = true
-		out, ok = append(out, x), ok && good
+		if !good {
+			ok = false
+			wrong++
+		}
+		out = append(out, x)
 	}
 	return out, ok
 }

@@ -216,7 +216,7 @@ func (s *scope) comparable(a, b *Expr) bool {
 	if contains(b.Ref.Target.Choices, t) {
 		return true
 	}
-	s.c.problem(s.f, a.At, "choice", oneOf(t, "They are ", b.Ref.Target.Choices), "%q is not one of the choices of %s", t, b.Ref.Target.Name)
+	s.c.problem(s.f, a.At, "choice", oneOf(t, "They are ", b.Ref.Target.Choices), "\"%s\" is not one of the choices of %s", t, b.Ref.Target.Name)
 	return false
 }
 

@@ -31,7 +31,7 @@ func (s *scope) unknown(n *formula.Node) {
 		return
 	}
 	if near := diag.Nearest(head, s.names()); near != "" {
-		s.c.problem(s.f, n.At, "unknown-name", "Did you mean "+near+"?", "%s has no quantity %s", s.kind.Name, head)
+		s.c.problem(s.f, n.At, "unknown-name", diag.Meant(head, near, near), "%s has no quantity %s", s.kind.Name, head)
 		return
 	}
 	s.noQuantity(n.At, s.kind, head)

@@ -121,7 +121,7 @@ func itemOf(k *Kind, path []string) (item int, rest []string, err error) {
 // are; lead stands before each in full.
 func nearest(name string, names []string, lead string) string {
 	if near := diag.Nearest(name, names); near != "" {
-		return "Did you mean " + lead + near + "?"
+		return diag.Meant(name, near, lead+near)
 	}
 	const few = 6 // of a longer list only what resembles it is told
 	if alike := diag.Alike(name, names, few); len(names) > few && len(alike) > 0 {

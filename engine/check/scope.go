@@ -92,7 +92,7 @@ func (s *scope) choices(e *Expr, q *Quantity) {
 	switch e.Op {
 	case Literal:
 		if t := s.c.prog.Texts[int(e.Num)]; !contains(q.Choices, t) {
-			s.c.problem(s.f, e.At, "choice", oneOf(t, "They are ", q.Choices), "%q is not one of the choices of %s", t, q.Name)
+			s.c.problem(s.f, e.At, "choice", oneOf(t, "They are ", q.Choices), "\"%s\" is not one of the choices of %s", t, q.Name)
 		}
 	case If:
 		s.choices(e.Args[1], q)

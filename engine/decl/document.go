@@ -229,7 +229,8 @@ func (b *builder) plain(n *node, told []byte) bool {
 	switch n.kind {
 	case textNode:
 		n.text = asText(string(told))
-		return controlAt(n.text) < 0
+		i, _ := controlAt(n.text)
+		return i < 0
 	case boolNode:
 		n.truth = n.written == "true"
 		return true

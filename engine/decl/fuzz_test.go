@@ -39,6 +39,7 @@ func FuzzLoad(f *testing.F) {
 		for _, scenario := range []string{"s.toml", "r.toml"} {
 			start := oracle.Processor()
 			m, diags := Load(Sources{Files: files, Scenario: scenario, Standard: standard, Symbols: []string{"lamp", "valve"}})
+			written(m, diags)
 			if took := oracle.Processor() - start; took > 5*time.Second {
 				t.Errorf("took %s", took)
 			}
@@ -65,6 +66,20 @@ func pointsIntoFile(t *testing.T, m *Model, d diag.Diagnostic) {
 	if d.Summary == "" || d.Mend == "" {
 		t.Fatalf("%s: %q with the mend %q", d.At, d.Summary, d.Mend)
 	}
+}
+
+// written writes diagnostics as the program does: a hundred of them (engine.MostTold).
+func written(m *Model, list diag.List) string {
+	var out strings.Builder
+	diag.Write(&out, list[:min(len(list), 100)], func(name string) []byte {
+		for _, f := range m.Files {
+			if f.Name == name {
+				return f.Text
+			}
+		}
+		return nil
+	}, false, 0)
+	return out.String()
 }
 
 func numbered(form string, n int) string {
@@ -117,6 +132,9 @@ func TestHostile(t *testing.T) {
 			for _, d := range diags {
 				pointsIntoFile(t, m, d)
 				break
+			}
+			if text := written(m, diags); len(text) > 200_000 {
+				t.Errorf("%d bytes are told", len(text))
 			}
 			if took := oracle.Processor() - start; took > 10*time.Second {
 				t.Errorf("took %s", took)

@@ -123,12 +123,12 @@ func (l *loader) example(q *Quantity) string {
 		return "true"
 	case Text:
 		if len(q.Choices) > 0 {
-			return strconv.Quote(q.Choices[0])
+			return quoted(q.Choices[0])
 		}
 		return `"…"`
 	case Reference:
 		if len(q.Refers.Items) > 0 {
-			return strconv.Quote(q.Refers.Items[0].Name)
+			return quoted(q.Refers.Items[0].Name)
 		}
 		return `"…"`
 	case Set:

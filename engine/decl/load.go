@@ -8,7 +8,6 @@ import (
 
 	"bankwright/engine/diag"
 	"bankwright/engine/reading"
-	"bankwright/engine/unit"
 )
 
 // Sources says where the files are.
@@ -130,9 +129,6 @@ type ruleSet struct {
 	inline bool
 }
 
-// maxTold is how many diagnostics are told; nobody reads more.
-const maxTold = 1000
-
 // sort puts the diagnostics in the order of the files and places.
 func (l *loader) sort() {
 	rank := map[string]int{}
@@ -143,12 +139,6 @@ func (l *loader) sort() {
 		return cmp.Or(cmp.Compare(rank[a.At.File], rank[b.At.File]),
 			cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Col, b.At.Col))
 	})
-	if more := len(*l.diags) - maxTold; more > 0 {
-		// An error left out must not make the files look good.
-		slices.SortStableFunc(*l.diags, func(a, b diag.Diagnostic) int { return cmp.Compare(a.Severity, b.Severity) })
-		*l.diags = (*l.diags)[:maxTold]
-		l.diags.Errorf((*l.diags)[maxTold-1].At, "limit", "Mend the first ones and try again.", "left out: %s", unit.Counted(more, "more message", "more messages"))
-	}
 }
 
 // unique reports whether a name is used for the first time; where it is not,

@@ -111,7 +111,7 @@ func (l *loader) near(name string, candidates []string) string {
 // candidates, else a few of them.
 func (l *loader) didYouMean(name string, candidates []string) string {
 	if near := l.near(name, candidates); near != "" {
-		return "Did you mean `" + near + "`?"
+		return diag.Meant(name, near, "`"+near+"`")
 	}
 	return listing(candidates)
 }

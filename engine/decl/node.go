@@ -1,7 +1,6 @@
 package decl
 
 import (
-	"strconv"
 	"strings"
 
 	"bankwright/engine/diag"
@@ -100,10 +99,16 @@ func (n *node) shown() string {
 	return n.written
 }
 
+// quoted is a text between quotes, as messages show it: a character that does not print is
+// replaced where it is told (see diag.Write).
+func quoted(text string) string {
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(text) + `"`
+}
+
 // quoted is the value as a scenario would write it.
 func (n *node) quoted() string {
 	if n.kind == textNode {
-		return strconv.Quote(shorten(n.text, 60))
+		return quoted(shorten(n.text, 60))
 	}
 	return n.shown()
 }

@@ -149,7 +149,7 @@ func (l *loader) inBounds(n *node, q *Quantity, v float64, scenario bool) bool {
 	if scenario && q.IsUnusual(v) {
 		mend := "Is that what you mean?"
 		meant := l.likely(n, q.Unit, q.UsualMin, q.UsualMax, scenario, l.digitSlip, l.prefixSlip)
-		if meant != "" {
+		if meant != "" && !(q.Whole && strings.Contains(meant, ".")) {
 			mend = "Did you mean " + meant + "?"
 		}
 		l.diags.Add(diag.Diagnostic{Code: "unusual", Severity: diag.Warning, At: n.at,

@@ -256,7 +256,7 @@ func (l *loader) nearQuantity(k *Kind, name string) (mend string) {
 	case len(owners) > 0:
 		return "`" + name + "` belongs to " + strings.Join(owners, ", ") + "; or did you mean `" + near + "`?"
 	case near != "":
-		return "Did you mean `" + near + "`?"
+		return diag.Meant(name, near, "`"+near+"`")
 	}
 	return listing(names)
 }
@@ -271,7 +271,7 @@ func (l *loader) nearInput(k *Kind, name string) string {
 		}
 	}
 	if near := l.near(name, inputs); near != "" {
-		return "Did you mean `" + near + "`?"
+		return diag.Meant(name, near, "`"+near+"`")
 	}
 	for _, other := range l.model.Kinds {
 		if q := l.byName[other][name]; q != nil && !q.Computed() {

@@ -90,29 +90,33 @@ func (b *builder) fill(n *node, value any, ok *bool) {
 	}
 }
 
-// asText is a text as the model keeps it, and all outputs show it: lines end in one way,
-// and nothing turns the direction of what stands behind it.
-func asText(s string) string { return diag.Upright(strings.ReplaceAll(s, "\r\n", "\n")) }
+// asText is a text as the model keeps it, and all outputs show it: lines end in one way.
+func asText(s string) string { return strings.ReplaceAll(s, "\r\n", "\n") }
 
 // printable refuses control characters, which would reach terminals and sheets.
 func (b *builder) printable(n *node) {
-	if i := controlAt(n.text); i >= 0 {
-		b.diags.Errorf(n.part(i, 1), "encoding", "Leave it out.", "the text holds a control character")
+	if i, what := controlAt(n.text); i >= 0 {
+		b.diags.Errorf(n.part(i, 1), "encoding", "Leave it out.", "the text holds a control character%s", what)
 		n.bad = true
 	}
 }
 
 // controlAt is at which character of a text the first control character stands, -1
-// where there is none.
-func controlAt(text string) int {
-	i := 0
+// where there is none; what names one that is seen nowhere: marks that turn the direction
+// of what stands behind them, ends of lines and paragraphs, and the mark of byte order.
+// Letters that are written from right to left need none of them. Source: Unicode Standard
+// Annex 9, Unicode Bidirectional Algorithm, 2.1 to 2.5.
+func controlAt(text string) (i int, what string) {
 	for _, r := range text {
-		if r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0 {
-			return i
+		switch {
+		case r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0:
+			return i, ""
+		case r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == 0x2028 || r == 0x2029 || r == 0xfeff:
+			return i, fmt.Sprintf(" that is not seen, U+%04X", r)
 		}
 		i++
 	}
-	return -1
+	return -1, ""
 }
 
 // reword turns an error of the library into a place, a sentence and a mend.

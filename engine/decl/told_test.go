@@ -1,31 +1,10 @@
 package decl
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 	"testing/fstest"
 )
-
-// TestMostTold: of very many faults a thousand are told, and how many more there are,
-// where there are more.
-func TestMostTold(t *testing.T) {
-	for faults, more := range map[int]string{1: "", maxTold: "", maxTold + 1: "left out: 1 more message", maxTold + 500: "left out: 500 more messages"} {
-		var text strings.Builder
-		text.WriteString("title = \"Many\"\nstandard_rules = false\n[rules.kind.crate]\nmany = \"crates\"\n[crate.a]\n")
-		for i := range faults {
-			fmt.Fprintf(&text, "no_such_%d = 1\n", i)
-		}
-		_, list := Load(Sources{Files: fstest.MapFS{"s.toml": {Data: []byte(text.String())}}, Scenario: "s.toml"})
-		last, told := list[len(list)-1], faults
-		if more != "" {
-			told = maxTold + 1
-		}
-		if len(list) != told || (last.Code == "limit") != (more != "") || !strings.Contains(last.Summary, more) {
-			t.Errorf("of %d faults %d are told, at last: %s", faults, len(list), last.Summary)
-		}
-	}
-}
 
 // TestUnreadInverse: where a file cannot be read it is told that it cannot, and not that
 // what may stand in it is missing; a set of what is there is one all the same.

@@ -230,7 +230,7 @@ func quotedList(texts []string) string {
 			out = append(out, "…")
 			break
 		}
-		out = append(out, strconv.Quote(s))
+		out = append(out, quoted(s))
 	}
 	return strings.Join(out, ", ")
 }

@@ -20,7 +20,7 @@ func (v *Value) Written() string { return v.node.shown() }
 
 // ValueOf is a value that was written elsewhere than in a file.
 func ValueOf(text string) *Value {
-	n := &node{kind: textNode, text: strings.TrimSpace(asText(text))}
+	n := &node{kind: textNode, text: strings.TrimSpace(diag.Upright(asText(text)))}
 	if n.text == "true" || n.text == "false" {
 		n.kind, n.truth, n.written = boolNode, n.text == "true", n.text
 	}
@@ -29,7 +29,7 @@ func ValueOf(text string) *Value {
 
 // ValueAt is a text that was typed at a place elsewhere than in a file of ours.
 func ValueAt(at diag.Pos, text string) *Value {
-	return &Value{At: at, node: &node{kind: textNode, text: strings.TrimSpace(asText(text)), at: at, keyAt: at}}
+	return &Value{At: at, node: &node{kind: textNode, text: strings.TrimSpace(diag.Upright(asText(text))), at: at, keyAt: at}}
 }
 
 // named is the name that a key must give.

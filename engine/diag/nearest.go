@@ -19,6 +19,9 @@ func Nearest(name string, candidates []string) string {
 	if len(written) == 0 || len(written) > longest {
 		return ""
 	}
+	if latin, say := Latin(name); say != "" { // what looks the same is nearest
+		written = []rune(latin)
+	}
 	folded := fold(written)
 	best, bestEdits, bestCase := "", 0, 0
 	for _, c := range candidates {
@@ -160,7 +163,7 @@ func sameLetters(a, b []rune) int {
 // DidYouMean asks for the nearest name; it is empty where none is near.
 func DidYouMean(name string, candidates []string) string {
 	if near := Nearest(name, candidates); near != "" {
-		return "Did you mean " + near + "?"
+		return Meant(name, near, near)
 	}
 	return ""
 }

@@ -33,7 +33,7 @@ const (
 // Columns is how wide a terminal is; 0 where w is none: the place and the sentence are
 // then one line, however long, since programs read it.
 func Write(w io.Writer, l List, text func(file string) []byte, color bool, columns int) {
-	p := &writer{text: text, color: color, columns: columns, wide: lineWidth}
+	p := &writer{files: map[string]*lines{}, text: text, color: color, columns: columns, wide: lineWidth}
 	if columns > 0 {
 		p.wide = max(narrowest, min(lineWidth, columns))
 	}
@@ -50,6 +50,7 @@ func Write(w io.Writer, l List, text func(file string) []byte, color bool, colum
 type writer struct {
 	out     bytes.Buffer
 	text    func(file string) []byte
+	files   map[string]*lines
 	color   bool
 	columns int
 	wide    int // how long lines may be, but for the first
@@ -125,7 +126,13 @@ func (p *writer) source(at Pos, tone string) {
 	if !ok {
 		return
 	}
-	view, columns := shown(line)
+	line, at = window(line, at)
+	p.excerpt(line, at, tone)
+}
+
+// excerpt writes the part of a line that fits, and the caret line.
+func (p *writer) excerpt(line []byte, at Pos, tone string) {
+	view, columns := shown(string(line))
 	count := len(columns) - 1
 	if at.Col < 1 {
 		view, _ = cut(view, 0, 0, p.wide-gutter)
@@ -143,25 +150,16 @@ func (p *writer) source(at Pos, tone string) {
 }
 
 // line is the line of a place without its end.
-func (p *writer) line(at Pos) (string, bool) {
+func (p *writer) line(at Pos) ([]byte, bool) {
 	if at.File == "" || at.Line < 1 || p.text == nil {
-		return "", false
+		return nil, false
 	}
-	rest := p.text(at.File)
-	for range at.Line - 1 {
-		i := bytes.IndexByte(rest, '\n')
-		if i < 0 {
-			return "", false
-		}
-		rest = rest[i+1:]
+	f := p.files[at.File]
+	if f == nil {
+		f = newLines(p.text(at.File))
+		p.files[at.File] = f
 	}
-	if len(rest) == 0 {
-		return "", false
-	}
-	if i := bytes.IndexByte(rest, '\n'); i >= 0 {
-		rest = rest[:i]
-	}
-	return strings.TrimSuffix(string(rest), "\r"), true
+	return f.line(at.Line)
 }
 
 // cut is the part of a line that fits a room and shows the columns from to

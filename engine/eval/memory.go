@@ -6,8 +6,9 @@ import (
 	"bankwright/engine/arith"
 )
 
-// arrange places the slots of a level in a block's memory.
-func (lv *level) arrange(axes []Axis) {
+// arrange places the slots of a level in a block's memory, from which so many columns
+// come out.
+func (lv *level) arrange(axes []Axis, out int) {
 	lv.join()
 	lv.findLast()
 	ends := make([][]*slot, len(lv.batches)+1)
@@ -33,7 +34,7 @@ func (lv *level) arrange(axes []Axis) {
 		}
 	}
 	lv.rows, lv.deep = free.top, lv.registers()
-	lv.size = lanes(lv.rows)
+	lv.size = lanes(max(lv.rows, out))
 	if n := len(lv.axes); n > 0 {
 		lv.size = arith.Padded(min(lv.size, axes[lv.axes[n-1]].Steps))
 	}

@@ -90,6 +90,7 @@ type planner struct {
 	slots  [][]*slot            // by quantity and item; nil: the same at all points
 	state  [][]uint8
 	units  []*unit
+	out    int                   // how many cells are wanted
 	codes  map[*check.Expr]*code // conditions
 }
 
@@ -130,6 +131,7 @@ func (p *planner) plan(want []Cell) {
 	n := len(p.r.Program.Quantities)
 	p.slots, p.state, p.units, p.levels = make([][]*slot, n), make([][]uint8, n), nil, map[uint64]*level{}
 	p.levelOf(p.all)
+	p.out = len(want)
 	for _, c := range want {
 		if s := p.visit(c.Quantity, c.Item); s != nil {
 			s.kept = true

@@ -26,7 +26,7 @@ type Result struct {
 	parts      map[*check.Expr]*code  // parts of formulas, compiled to ask Why of them
 
 	references map[sourceKey]*reference // formulas compiled by Verify
-	causes     map[Cell]Cause           // what Why has traced
+	traced     traced                   // by Why
 	idle       []*worker                // that trace has no more use for
 }
 

@@ -78,7 +78,11 @@ func (p *planner) schedule() ([]*level, bool) {
 			p.promoted[lv.mask] = true
 			return nil, false
 		}
-		lv.arrange(p.axes)
+		out := 0
+		if lv.mask == p.all {
+			out = p.out
+		}
+		lv.arrange(p.axes, out)
 		p.ready(lv)
 	}
 	return levels, true

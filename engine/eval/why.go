@@ -8,7 +8,7 @@ import (
 )
 
 // Reason is why a cell has no value.
-type Reason int
+type Reason int8
 
 const (
 	// Present: the cell has a value.
@@ -27,10 +27,10 @@ type Cell = check.Place
 // Cause is where a missing value comes from: the cell, and for a failure the
 // part of its formula that has no result.
 type Cause struct {
-	Reason   Reason
 	Cell     Cell
 	Expr     *check.Expr // Failed: the operation; Absent: an aggregate that has too few values, or what a recording has not
-	TooLarge bool        // Failed: the operation gives an infinity
+	Reason   Reason
+	TooLarge bool // Failed: the operation gives an infinity
 }
 
 // spot is a worker that stands at one cell and evaluates parts of its formula.
@@ -99,15 +99,42 @@ func (r *Result) Why(c Cell) Cause {
 	if v := r.At(c.Quantity, c.Item, c.Row); v == v {
 		return Cause{Reason: Present, Cell: c}
 	}
-	cause, known := r.causes[c]
-	if !known {
-		cause = r.trace(c)
-		if r.causes == nil {
-			r.causes = make(map[Cell]Cause, 1024)
-		}
-		r.causes[c] = cause
+	at := r.traced.place(c)
+	if *at == 0 {
+		cause := r.trace(c)
+		*at = r.traced.keep(cause)
 	}
-	return cause
+	return r.traced.causes[*at-1]
+}
+
+// traced is what Why found: a number for each cell of the quantities that it was asked of,
+// since a large model may miss millions of values for a handful of reasons.
+type traced struct {
+	of     [][]int32 // by quantity, as their values lie: one more than the place of the cause; 0: not traced
+	causes []Cause
+}
+
+// place is where the number of a cell's cause stands.
+func (t *traced) place(c Cell) *int32 {
+	q := c.Quantity
+	if q.Index >= len(t.of) {
+		t.of = append(t.of, make([][]int32, q.Index+1-len(t.of))...)
+	}
+	n := len(q.Kind.Items)
+	if t.of[q.Index] == nil {
+		t.of[q.Index] = make([]int32, n*q.Rows())
+	}
+	return &t.of[q.Index][c.Row*n+c.Item]
+}
+
+// keep is the number of a cause, the same as of the cell in which it lies where that was
+// traced before.
+func (t *traced) keep(cause Cause) int32 {
+	if n := *t.place(cause.Cell); n > 0 && t.causes[n-1] == cause {
+		return n
+	}
+	t.causes = append(t.causes, cause)
+	return int32(len(t.causes))
 }
 
 // trace is Why for a cell without a value.

@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 // show prints a tree with every bracket, so that a test can see its shape.
@@ -241,6 +243,7 @@ func FuzzParse(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, src string) {
+		defer oracle.Within(t, oracle.Fuzzed)()
 		n, problems := Parse(src)
 		if (n == nil) == (len(problems) == 0) {
 			t.Fatalf("%q: neither a tree nor a problem", src)

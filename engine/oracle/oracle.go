@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
+	"time"
 )
 
 // Required reports whether a test must fail where it would be skipped.
@@ -51,6 +52,22 @@ func Measured(t testing.TB) {
 	t.Helper()
 	if Raced {
 		t.Skip("the race detector takes several times the time and memory")
+	}
+}
+
+// Fuzzed is how much processor time one input of a fuzz target may take: many times what
+// any does.
+const Fuzzed = 2 * time.Second
+
+// Within is to be deferred, as in defer oracle.Within(t, oracle.Fuzzed)(): the test fails
+// where it took more processor time, unless with the race detector.
+func Within(t testing.TB, most time.Duration) func() {
+	start := Processor()
+	return func() {
+		t.Helper()
+		if took := Processor() - start; took > most && !Raced {
+			t.Errorf("took %s of processor time, more than %s", took, most)
+		}
 	}
 }
 

@@ -185,12 +185,12 @@ func (h *head) place(f Field, name string, optional bool) int {
 		return at[0]
 	case !optional && h.form.Header == 0:
 		h.fail(0, "unknown-name", "Name the headers as they stand in the file, or give the numbers of the columns.",
-			"the recording has no header that names %q", f.Header)
+			"the recording has no header that names \"%s\"", f.Header)
 	case !optional:
 		if name = " for " + name; name == " for "+f.Header {
 			name = ""
 		}
-		h.fail(h.form.Header, "unknown-name", h.nearest(f.Header), "the recording has no column %q%s", f.Header, name)
+		h.fail(h.form.Header, "unknown-name", h.nearest(f.Header), "the recording has no column \"%s\"%s", f.Header, name)
 	}
 	return -1
 }

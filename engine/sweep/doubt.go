@@ -9,6 +9,7 @@ import (
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
 	"bankwright/engine/sample"
+	"bankwright/engine/unit"
 )
 
 // Replicates is in how many independent parts a doubt is sampled; how far they lie
@@ -25,6 +26,10 @@ type Doubted struct {
 	Shares  []Share // by input: how much of the variance is due to it; nil where that is not defined
 	Unclear string  // why there are no shares
 }
+
+// mostSampled is how many figures a doubt keeps, of all items and of the lead (128 MB, and
+// as much again where those of all replicates are put together).
+const mostSampled = 16_000_000
 
 // ItemDoubt is what becomes of one item.
 type ItemDoubt struct {
@@ -141,6 +146,10 @@ func Doubt(ctx context.Context, p *check.Program, base *eval.Result, d *check.Do
 		return nil, err
 	}
 	j := NewJudge(p, 0)
+	if most := mostSampled / (len(j.items) + 1); d.Samples > most {
+		return nil, fmt.Errorf("%s samples are more than can be kept of %s; take at most %s",
+			unit.Format(float64(d.Samples), 0), unit.Counted(len(j.items), j.Kind.Name, j.Kind.Plural), unit.Format(float64(most), 0))
+	}
 	total := w.each * Replicates
 	s, err := base.Sweep([]eval.Axis{{Inputs: w.inputs, Steps: total, Fill: w.fill}}, j.Want)
 	if err != nil {

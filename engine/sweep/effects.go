@@ -2,12 +2,14 @@ package sweep
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"sort"
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 	"bankwright/engine/eval"
+	"bankwright/engine/unit"
 )
 
 // Range is an input and two values between which it may lie, in base units.
@@ -94,14 +96,27 @@ func OneAtATime(ctx context.Context, p *check.Program, base *eval.Result, winner
 	for i, r := range ranges {
 		out.All[i] = Effect{Range: r, Base: base.At(r.Cell.Quantity, r.Cell.Item, r.Cell.Row)}
 	}
-	all, err := base.Sweep([]eval.Axis{out.axis(nil)}, j.Want)
-	if err != nil {
-		return nil, err
+	if looks := len(ranges) * len(j.Kind.Items); looks > mostLooks {
+		return nil, fmt.Errorf("to move %s inputs one at a time would take too long with %s %s to compare; leave some of these out, or vary single inputs with a sweep",
+			unit.Format(float64(len(ranges)), 0), unit.Format(float64(len(j.Kind.Items)), 0), j.Kind.Plural)
 	}
 	m := newMeter(ctx, 1+2*len(ranges))
-	for _, part := range alike(all.Reached(0)) {
-		if err := out.run(ctx, base, j, part, m); err != nil {
+	for first := 0; first == 0 || first < len(ranges); first += mostPlanned {
+		group := make([]int, min(mostPlanned, len(ranges)-first))
+		for i := range group {
+			group[i] = first + i
+		}
+		all, err := base.Sweep([]eval.Axis{out.axis(group)}, j.Want)
+		if err != nil {
 			return nil, err
+		}
+		for _, part := range alike(all.Reached(0)) {
+			for i := range part {
+				part[i] += first
+			}
+			if err := out.run(ctx, base, j, part, m); err != nil {
+				return nil, err
+			}
 		}
 	}
 	for i := range out.All {
@@ -110,6 +125,14 @@ func OneAtATime(ctx context.Context, p *check.Program, base *eval.Result, winner
 	sort.SliceStable(out.All, func(a, b int) bool { return out.All[a].Swing() > out.All[b].Swing() })
 	return out, nil
 }
+
+// mostLooks bounds the inputs times the items that are looked at: a minute's work, which a
+// catalogue of a thousand items would go beyond.
+const mostLooks = 30_000_000
+
+// mostPlanned is of how many inputs at a time is found what follows from them: of all
+// that does so, one bit is kept for each.
+const mostPlanned = 4096
 
 // mostTogether is how many inputs are moved in one sweep: all that follows from any of them
 // is computed at every point, so that with all in one the work would grow with the square
@@ -166,15 +189,12 @@ func (e *Effects) run(ctx context.Context, base *eval.Result, j *Judge, part []i
 	})
 }
 
-// axis has some of the inputs, nil for all, at their values at point 0, and then the
+// axis has some of the inputs at their values at point 0, and then the
 // low and the high end of each, the others staying.
 func (e *Effects) axis(part []int) eval.Axis {
-	effects := e.All
-	if part != nil {
-		effects = make([]Effect, len(part))
-		for k, i := range part {
-			effects[k] = e.All[i]
-		}
+	effects := make([]Effect, len(part))
+	for k, i := range part {
+		effects[k] = e.All[i]
 	}
 	cells := make([]eval.Cell, len(effects))
 	for i, f := range effects {

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 func TestFormat(t *testing.T) {
@@ -160,6 +162,7 @@ func FuzzParse(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, in string) {
+		defer oracle.Within(t, oracle.Fuzzed)()
 		u, err := Parse(in)
 		if err != nil {
 			checkFuzzError(t, in, err)

@@ -113,6 +113,13 @@ func (p *parser) unknown(name string, start int) *Error {
 			return p.fail(start, end-start, "there is no unit "+quote(string(p.in[start:end])), fix)
 		}
 	}
+	if latin, say := diag.Latin(name); say != "" {
+		if _, ok := lookUp(latin); ok {
+			e := p.failMend(start, n, text+": "+strings.ToLower(say[:1])+say[1:], "Write "+quote(latin)+".")
+			e.Name = name
+			return e
+		}
+	}
 	if fix := near(name); fix != "" {
 		e := p.fail(start, n, text, fix)
 		e.Name = name

@@ -3,6 +3,8 @@ package calc
 import (
 	"math"
 	"testing"
+
+	"bankwright/engine/oracle"
 )
 
 // sheet is a workbook of one sheet, "S", for tests: formulas begin with =.
@@ -90,6 +92,7 @@ func FuzzFormula(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
+		defer oracle.Within(t, oracle.Fuzzed)()
 		if len(text) > 200 {
 			return
 		}

@@ -160,6 +160,7 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Add(packed(f, sheetOf(`<row r="1"><c r="A1" t="s"><v>0</v></c><c t="b"><v>1</v></c><c t="e"><v>#N/A</v></c></row>`), "<sst><si><t>x</t><rPh><t>y</t></rPh></si></sst>"))
 	f.Fuzz(func(t *testing.T, data []byte) {
+		defer oracle.Within(t, oracle.Fuzzed)()
 		r := &File{parts: map[string]*zip.File{}}
 		if err := r.begin(bytes.NewReader(data), int64(len(data))); err != nil {
 			sentence(t, err)
@@ -178,6 +179,7 @@ func FuzzSheet(f *testing.F) {
 	f.Add(sheetOf(`<row r="2"><c r="B2" s="1"><f>A1</f><v>1e5</v></c></row>`), "<sst><si><t>_x0041_</t></si></sst>")
 	f.Add(sheetOf(`<row><c t="inlineStr"><is><r><t>a</t></r></is></c><c t="d"><v>2026-01-01</v></c></row>`), "")
 	f.Fuzz(func(t *testing.T, sheet, texts string) {
+		defer oracle.Within(t, oracle.Fuzzed)()
 		r := &File{parts: map[string]*zip.File{}}
 		data := packed(t, sheet, texts)
 		if err := r.begin(bytes.NewReader(data), int64(len(data))); err != nil {
