@@ -120,7 +120,7 @@ var mayImport = map[string]string{
 	"engine/check":            "engine/arith engine/decl engine/diag engine/formula engine/graph engine/sample engine/unit",
 	"engine/eval":             "engine/arith engine/check engine/decl engine/formula engine/reading engine/recording",
 	"engine/schema":           "engine/decl engine/unit",
-	"engine/sweep":            "engine/arith engine/check engine/decl engine/eval engine/formula engine/sample",
+	"engine/sweep":            "engine/arith engine/check engine/decl engine/eval engine/formula engine/sample engine/unit",
 	"engine":                  "engine/arith engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sweep engine/unit",
 	"export/calc":             "",
 	"export":                  "engine engine/arith engine/check engine/decl engine/diag engine/eval engine/formula engine/reading engine/recording engine/sample engine/sweep engine/unit export/calc export/picture export/text export/told",
