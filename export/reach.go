@@ -222,8 +222,10 @@ func (pl *plan) position(k *check.Kind, hops []*check.Quantity) *line {
 	note := "place of the " + strings.ReplaceAll(to.Name, "_", " ") + " among all on the sheet Inputs"
 	t := join("IFERROR(", found, `,"")`)
 	switch {
+	case len(to.Items) == 0 && hopAbsent(hops):
+		t = lit(`""`) // there is nothing to choose yet
 	case len(to.Items) == 0:
-		t = lit("NA()") // there is nothing to choose yet
+		t = lit("NA()")
 	case !hopAbsent(hops):
 		// Formulas that must have a value go on with those of the first, of which
 		// nothing is recommended or checked: see lacks.
