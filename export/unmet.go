@@ -24,7 +24,7 @@ const (
 
 // unmetSheet begins it.
 func (pl *plan) unmetSheet() *Sheet {
-	pl.unmet = &page{name: unmetName, title: "What is not met, in words", lead: "Each check of each; where it is not met, its order on the first sheet and what it says."}
+	pl.unmet = &page{name: unmetName, title: "Each check, in words", lead: "Each check of each; where it is not met, its order on the first sheet and what it says. The first sheet has them in that order."}
 	s := pl.head(pl.unmet)
 	for i, h := range []string{"check", "result", "order", "in words"} {
 		s.text(unmetHead, labelCol+i, h, HeadText)
