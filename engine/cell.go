@@ -91,6 +91,8 @@ func (m *Model) sentence(parts []check.Part, reach func(*check.Expr) float64) st
 				decimals = q.Ref.Target.Decimals
 			}
 			b.WriteString(u.Show(values[i], decimals, m.Model.Currency))
+		case q.Ref.Target.Type == decl.Text:
+			b.WriteString(strings.ReplaceAll(m.Text(q.Ref.Target, values[i]), "_", " "))
 		default:
 			b.WriteString(m.Text(q.Ref.Target, values[i]))
 		}

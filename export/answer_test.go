@@ -5,6 +5,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"bankwright/engine/oracle"
 	"bankwright/export/calc"
 )
 
@@ -106,4 +107,46 @@ func answerOf(b *Book, run *calc.Book) (places []string, sentence string) {
 		}
 	}
 	return places, sentence
+}
+
+// TestAssumedLeads: each assumption on the first sheet leads to a cell that can be typed
+// into.
+func TestAssumedLeads(t *testing.T) {
+	oracle.OneCore(t)
+	for _, name := range []string{"cabin", "quarry", "bench"} {
+		b := plotBook(models(t)[name], nil).book
+		s, prices, from := b.Find("Answer"), 0, 0
+		for r := 1; r <= len(s.Rows()); r++ {
+			c := s.At(r, labelCol)
+			if c.Value == "What was assumed" {
+				from = r
+			}
+			label, _ := c.Value.(string)
+			if from == 0 || c.Link == "" || s.At(r, itemCol).Formula == "" {
+				continue
+			}
+			prices += btoi(strings.HasSuffix(label, " (of the best)"))
+			to, at, _ := strings.Cut(c.Link, "!")
+			if typed := b.Find(to).cellAt(t, at); to != "Inputs" || !typed.isInput() {
+				t.Errorf("%s: %q leads to %s, which holds %v", name, label, c.Link, typed)
+			}
+		}
+		if prices == 0 {
+			t.Errorf("%s: no price is assumed", name)
+		}
+	}
+}
+
+// cellAt is the cell with an address.
+func (s *Sheet) cellAt(t *testing.T, at string) Cell {
+	t.Helper()
+	for r, row := range s.Rows() {
+		for c := range row {
+			if cellName(r+1, c+1) == at {
+				return row[c]
+			}
+		}
+	}
+	t.Fatalf("there is no cell %s on %s", at, s.Name)
+	return Cell{}
 }

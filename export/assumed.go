@@ -59,15 +59,16 @@ func (a *answer) assumptions() []func(row int) {
 		l := a.pl.places[q]
 		form := cell(&ref{to: l, item: 0}).at(spot{page: a.page})
 		form = "IFERROR(IF(" + form + `="",` + noValue + "," + form + ")," + noValue + ")"
-		out = append(out, a.assumed(l, l.label, Cell{Formula: form, Style: pulledLook(q), Format: l.format, Typed: true}))
+		out = append(out, a.assumed(l, l, l.label, Cell{Formula: form, Style: pulledLook(q), Format: l.format, Typed: true}))
 	}
 	return out
 }
 
-// assumed is the row of an input that leads to where it stands.
-func (a *answer) assumed(l *line, label string, c Cell) func(row int) {
+// assumed is the row of an input that leads to where it is typed; the line is where its
+// value is taken from.
+func (a *answer) assumed(typed, l *line, label string, c Cell) func(row int) {
 	return func(row int) {
-		a.s.Set(row, labelCol, Cell{Value: label, Style: Link, Link: quoteSheet(l.page.name) + "!" + cellName(l.row, l.col)})
+		a.s.Set(row, labelCol, Cell{Value: label, Style: Link, Link: quoteSheet(typed.page.name) + "!" + cellName(typed.row, typed.col)})
 		a.unitOf(row, l)
 		a.s.Set(row, itemCol, c)
 	}
@@ -96,7 +97,7 @@ func (a *answer) prices() []func(row int) {
 		n := number(float64(l.row))
 		cells := quoteSheet(pg.name) + "!$" + columnName(l.col) + "$" + n + ":$" + columnName(l.col+len(a.k.Items)-1) + "$" + n
 		value := "INDEX(" + cells + "," + best + ")"
-		out = append(out, a.assumed(l, l.label+" (of the best)", Cell{Formula: "IFERROR(IF(" + value + `="",` + noValue + "," + value + ")," + noValue + ")", Style: Pulled, Format: l.format, Typed: true}))
+		out = append(out, a.assumed(a.pl.places[l.of], l, l.label+" (of the best)", Cell{Formula: "IFERROR(IF(" + value + `="",` + noValue + "," + value + ")," + noValue + ")", Style: Pulled, Format: l.format, Typed: true}))
 	}
 	return out
 }

@@ -129,6 +129,7 @@ const (
 	Frozen // a value that is not live: computed when the workbook was written
 	FrozenText
 	FrozenWords // a sentence of that sort
+	Published   // a value of a table of the rules
 	Pulled      // a value brought from another sheet
 	PulledText
 	Total

@@ -21,12 +21,14 @@ const (
 // are counted.
 type checkPage struct {
 	*page
-	totals map[*check.Kind]map[decl.Severity]int // rows of the totals
-	idle   map[*check.Kind]int                   // rows that count forbidding checks which do not apply
-	sum    map[*check.Kind]int                   // rows that count all that are not met
-	passed map[*check.Kind]int                   // rows that count those that pass
-	place  map[*check.Kind]int                   // rows of the places
-	unmet  map[*check.Kind]span                  // rows of the sentences
+	totals  map[*check.Kind]map[decl.Severity]int // rows of the totals
+	idle    map[*check.Kind]int                   // rows that count forbidding checks which do not apply
+	sum     map[*check.Kind]int                   // rows that count all that are not met
+	passed  map[*check.Kind]int                   // rows that count those that pass
+	place   map[*check.Kind]int                   // rows of the places
+	firstOf map[*check.Kind]int                   // rows of the first check
+	order   map[*check.Kind]int                   // rows of the order of what is not met; 0: by row
+	unmet   map[*check.Kind]span                  // rows of the sentences
 
 	forbids map[*check.Kind]int // of what is drawn: the first of two rows that say what forbids it
 
@@ -46,7 +48,7 @@ const (
 // drawChecks draws what passes and what does not: for each kind a table with a
 // row a check and a column an item, and, on a sheet of their own, the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, passed: map[*check.Kind]int{}, place: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}, forbids: map[*check.Kind]int{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, passed: map[*check.Kind]int{}, place: map[*check.Kind]int{}, order: map[*check.Kind]int{}, firstOf: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}, forbids: map[*check.Kind]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	if pl.someFollow(pl.prog.Checks) {
 		pg.lead += " " + notJudged + ": computed at other inputs, see the sheet " + computedName + "."
@@ -217,11 +219,34 @@ func (pl *plan) drawIdle(pg *checkPage, k *check.Kind, list []*check.Check, firs
 	}
 	pg.idle[k], pg.place[k] = row, row+1
 	pl.drawLacking(s, k, end+lackRow)
-	if !slices.ContainsFunc(pl.prog.Drawings, func(d *check.Drawing) bool { return d.Kind == k }) {
-		return end + lackRow + 1
+	row = end + lackRow + 1
+	if slices.ContainsFunc(pl.prog.Drawings, func(d *check.Drawing) bool { return d.Kind == k }) {
+		pl.drawForbidden(pg, k, first, end)
+		row += 2
 	}
-	pl.drawForbidden(pg, k, first, end)
-	return end + lackRow + 3
+	if k != pl.prog.Compared() {
+		return row
+	}
+	pg.order[k] = row
+	pl.drawFirst(pg, k, list, first, row)
+	return row + 1 + int(decl.Caution-decl.Stop) + 1
+}
+
+// drawFirst says which check of each is to be told first: the gravest that is not met of
+// what must not be built or does not serve, and of the best.
+func (pl *plan) drawFirst(pg *checkPage, k *check.Kind, list []*check.Check, first, row int) {
+	s := pg.sheet
+	s.text(row, labelCol, "Which check comes first in words", TotalText)
+	s.text(row, unitCol, numberWord, Unit)
+	for i := range k.Items {
+		col := columnName(checkItemCol + i)
+		cells := col + number(float64(first)) + ":" + col + number(float64(first+len(list)-1))
+		t := "IF(" + col + number(float64(pg.place[k])) + `=1,IFERROR(MATCH("` + decl.Caution.String() + `",` + cells + `,0),0),0)`
+		for _, sev := range []decl.Severity{decl.Unfit, decl.Stop} {
+			t = `IFERROR(MATCH("` + sev.String() + `",` + cells + ",0)," + t + ")"
+		}
+		s.Set(row, checkItemCol+i, Cell{Formula: t, Style: Total, Format: "0"})
+	}
 }
 
 // drawForbidden says of each item that is drawn which checks forbid it: of those that are

@@ -312,6 +312,16 @@ func widths(n int) []float64 {
 	return append(w, 2, float64(min(noteWidth, max(leastNote, room))))
 }
 
+// nameAbove is the name of an item above its figures, which says where inputs are missing
+// that they need.
+func (pl *plan) nameAbove(k *check.Kind) text {
+	name := cell(&ref{to: pl.names[k], item: own})
+	if l := pl.lacking[k]; l != nil {
+		return join("IF(", &ref{to: l, item: own}, `>0,"`+incomplete+`: ","")&`, name)
+	}
+	return name
+}
+
 // heads writes the row that names the columns; the names are those of the page
 // of inputs, alive.
 func (pl *plan) heads(s *Sheet, pg *page, row int, k *check.Kind) {
@@ -322,8 +332,7 @@ func (pl *plan) heads(s *Sheet, pg *page, row int, k *check.Kind) {
 			s.text(row, itemCol, "value", Head)
 			break
 		}
-		c := &ref{to: pl.names[k], item: own}
-		s.Set(row, itemCol+i, Cell{Formula: cell(c).at(spot{page: pg, item: i}), Value: it.Name, Style: Head})
+		s.Set(row, itemCol+i, Cell{Formula: pl.nameAbove(k).at(spot{page: pg, item: i}), Value: it.Name, Style: Head})
 	}
 	s.text(row, itemCol+len(k.Items)+1, "note", HeadText)
 }

@@ -339,3 +339,23 @@ func TestPicturedScenarios(t *testing.T) {
 		}
 	}
 }
+
+// TestChoicesInWords: what a drawing says of a choice is words, without underscores.
+func TestChoicesInWords(t *testing.T) {
+	oracle.OneCore(t)
+	m, said := models(t)["quarry"], 0
+	for _, d := range m.Drawings {
+		for i := range d.Kind.Items {
+			for _, p := range Circuit(m, d, i).Parts {
+				text := strings.Join(p.Label, " ")
+				said += btoi(strings.Contains(text, "blade contact"))
+				if strings.Contains(text, "blade_contact") {
+					t.Errorf("%s: %q", itemLabel(d.Kind.Items[i]), text)
+				}
+			}
+		}
+	}
+	if said == 0 {
+		t.Error("no drawing says which fuse it has")
+	}
+}

@@ -214,7 +214,7 @@ func (pl *plan) drawBlockHead(s *Sheet, l *line) {
 	for i := range l.items() {
 		for j := range l.across {
 			col := l.col + i*l.across + j
-			c := Cell{Formula: cell(&ref{to: pl.names[l.kind], item: own}).at(spot{page: l.page, item: i}), Value: l.kind.Items[i].Name, Style: Head}
+			c := Cell{Formula: pl.nameAbove(l.kind).at(spot{page: l.page, item: i}), Value: l.kind.Items[i].Name, Style: Head}
 			if !l.kind.Many {
 				c = Cell{Value: "value", Style: Head}
 			}

@@ -209,9 +209,9 @@ func TestTextsFunctions(t *testing.T) {
 // TestTextsReferences: references: the position is found once, what it points to is pulled.
 func TestTextsReferences(t *testing.T) {
 	texts{
-		{"money", "tag.price * a", "«INDEX(tag_price,«MATCH(tag,Inputs!$C$33:$D$33,0)»)»*a"},
-		{"boolean", "tag.tall and yes", "AND(«INDEX(tag_tall,«MATCH(tag,Inputs!$C$33:$D$33,0)»)»,yes)"},
-		{"money", "spare.price ?? 0", `IF(«IF(«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»="","",INDEX(tag_price,«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»))»="",0,«IF(«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»="","",INDEX(tag_price,«IF(spare="","",MATCH(spare,Inputs!$C$33:$D$33,0))»))»)`},
+		{"money", "tag.price * a", "«INDEX(tag_price,«IFERROR(MATCH(tag,Inputs!$C$33:$D$33,0),1)»)»*a"},
+		{"boolean", "tag.tall and yes", "AND(«INDEX(tag_tall,«IFERROR(MATCH(tag,Inputs!$C$33:$D$33,0),1)»)»,yes)"},
+		{"money", "spare.price ?? 0", `IF(«IF(«IFERROR(MATCH(spare,Inputs!$C$33:$D$33,0),"")»="","",INDEX(tag_price,«IFERROR(MATCH(spare,Inputs!$C$33:$D$33,0),"")»))»="",0,«IF(«IFERROR(MATCH(spare,Inputs!$C$33:$D$33,0),"")»="","",INDEX(tag_price,«IFERROR(MATCH(spare,Inputs!$C$33:$D$33,0),"")»))»)`},
 		{"money", "tags.blue.price", "Inputs!$D$34"},
 	}.check(t)
 }

@@ -300,8 +300,11 @@ func (s *scope) sentence(parts []check.Part) text {
 func (s *scope) words(e *check.Expr) text {
 	t := s.read(e)
 	out := t.text
-	if e.Type == decl.Boolean {
+	switch e.Type {
+	case decl.Boolean:
 		out = join("IF(", out, `,"yes","no")`)
+	case decl.Text:
+		out = join("SUBSTITUTE(", out, `,"_"," ")`)
 	}
 	if len(t.needs) > 0 {
 		return join("IF(", t.needs[0], `,"-",`, out, ")")

@@ -245,6 +245,7 @@ func (pl *plan) lack() {
 // lacks are how much is missing along ways.
 func (pl *plan) lacks(ways []way) []text {
 	var out []text
+	looked := map[*line]bool{}
 	for _, w := range ways {
 		at := own
 		switch w.from {
@@ -259,8 +260,12 @@ func (pl *plan) lacks(ways []way) []text {
 		case n == 0:
 			out = append(out, cell(&ref{to: pl.missing[w.kind], item: at}))
 		default:
-			row := &ref{to: pl.missing[w.hops[n-1].To], item: all}
-			out = append(out, join("IFERROR(INDEX(", row, ",", &ref{to: pl.position(w.kind, w.hops), item: at}, "),0)"))
+			row, position := &ref{to: pl.missing[w.hops[n-1].To], item: all}, pl.position(w.kind, w.hops)
+			out = append(out, join("IFERROR(INDEX(", row, ",", &ref{to: position, item: at}, "),0)"))
+			if t := pl.astray[position]; t != nil && at == own && !looked[position] {
+				looked[position] = true
+				out = append(out, t)
+			}
 		}
 	}
 	return out

@@ -199,3 +199,70 @@ func blankedTrials(pl *plan, m *engine.Model) []Trial {
 	}
 	return append(out, Trial{"nothing asked for", pl.book, pl, func() *engine.Model { return apply(m, nothing) }, nothing})
 }
+
+// TestBlankReference: a reference that is blank, or says what there is not, gives no
+// error value on any sheet; what needs it has no place, its checks are not judged, and
+// its name says above its figures that they are incomplete.
+func TestBlankReference(t *testing.T) {
+	oracle.OneCore(t)
+	tried := 0
+	for _, name := range []string{"cabin", "bench"} {
+		m := models(t)[name]
+		pl := plotBook(m, nil)
+		k := m.Compared()
+		checks := pl.book.Find("Checks")
+		for _, l := range pl.inputs.lines {
+			if l.q == nil || l.q.Type != decl.Reference || l.row == 0 {
+				continue
+			}
+			for _, typed := range []any{nil, "no such thing", 7.0} {
+				item := l.items() - 1
+				run := calc.New(live{Book: pl.book, changed: map[[3]int]any{{pl.book.Sheet("Inputs"), l.row, l.column(item)}: typed}})
+				noErrorValues(t, pl.book, run, l.label+" is "+content(ReturnedCell{Value: typed}))
+				if tried++; l.q.MayBeAbsent || l.kind != k {
+					continue
+				}
+				places, _ := answerOf(pl.book, run)
+				of := pl.rules[k].sheet
+				if head := run.Cell(pl.book.Sheet(of.Name), ruleRow-1, itemCol+item).S; places[item] != "-" || head != incomplete+": "+k.Items[item].Name {
+					t.Errorf("%s, %s is %v: place %s, below %q", name, l.label, typed, places[item], head)
+				}
+				for r := range checks.Rows() {
+					switch got := run.Cell(pl.book.Sheet("Checks"), r+1, checkItemCol+item).S; got {
+					case passed, decl.Stop.String(), decl.Unfit.String(), decl.Caution.String():
+						if r > placedBelow(checks, titleOf(k)) {
+							t.Fatalf("%s, %s is %v: Checks!%s says %q", name, l.label, typed, cellName(r+1, checkItemCol+item), got)
+						}
+					}
+				}
+			}
+		}
+	}
+	if tried < 12 {
+		t.Errorf("only %d references were tried", tried)
+	}
+}
+
+// placedBelow is the row of the heading of a table of checks.
+func placedBelow(s *Sheet, heading string) int {
+	for r := range s.Rows() {
+		if c := s.At(r+1, labelCol); c.Style == Heading && c.Value == heading {
+			return r
+		}
+	}
+	return 0
+}
+
+// noErrorValues demands that no cell of a book gives an error value.
+func noErrorValues(t *testing.T, b *Book, run *calc.Book, when string) {
+	t.Helper()
+	for n, s := range b.Sheets {
+		for r, row := range s.Rows() {
+			for c := range row {
+				if v := run.Cell(n, r+1, c+1); v.T == calc.Error {
+					t.Fatalf("%s: %s!%s gives %s: %s", when, s.Name, cellName(r+1, c+1), v.S, row[c].Formula)
+				}
+			}
+		}
+	}
+}

@@ -79,6 +79,7 @@ type plan struct {
 	mendFrom, mendTo int                   // rows of the list of that
 	warning          string                // the formula that says on other sheets what is missing
 	lacking          map[*check.Kind]*line // what is blank of all that an item needs
+	astray           map[*line]text        // 1 where a reference that must lead somewhere does not, by the line of its position
 
 	computed   []computed
 	sets       [][]int                   // of them that something follows from together
@@ -122,7 +123,7 @@ func newPlan(m *engine.Model) *plan {
 	pl.figureTexts, pl.followed, pl.reads = map[string]*line{}, map[*check.Quantity][]int{}, map[*check.Quantity][]*check.Quantity{}
 	pl.answer = &page{name: "Answer", title: m.Model.Title}
 	pl.sentences, pl.answers, pl.published = map[*check.Check]text{}, map[*check.Question]text{}, map[columnKey]*line{}
-	pl.missing, pl.lacking = map[*check.Kind]*line{}, map[*check.Kind]*line{}
+	pl.missing, pl.lacking, pl.astray = map[*check.Kind]*line{}, map[*check.Kind]*line{}, map[*line]text{}
 	return pl
 }
 

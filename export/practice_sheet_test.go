@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// Sheets with cells to be filled in; tables hold published values.
-var inputSheets = map[string]bool{"Inputs": true, "Tables": true}
+// Sheets with cells to be filled in.
+var inputSheets = map[string]bool{"Inputs": true}
 
 func isInput(s Style) bool { return s == Input || s == InputText }
 

@@ -218,20 +218,30 @@ func (pl *plan) position(k *check.Kind, hops []*check.Quantity) *line {
 		src.to = pl.pull(k, hops[:n], hops[n])
 	}
 	to := hops[n].To
-	t := join("MATCH(", src, ",", &ref{to: pl.names[to], item: all}, ",0)")
-	if len(to.Items) == 0 {
-		t = lit("NA()") // there is nothing to choose yet
-	}
-	if hopAbsent(hops) {
-		t = guarded(t, []text{join(src, `=""`)})
+	found := join("MATCH(", src, ",", &ref{to: pl.names[to], item: all}, ",0)")
+	note := "place of the " + strings.ReplaceAll(to.Name, "_", " ") + " among all on the sheet Inputs"
+	t := join("IFERROR(", found, `,"")`)
+	switch {
+	case len(to.Items) == 0 && hopAbsent(hops):
+		t = lit(`""`) // there is nothing to choose yet
+	case len(to.Items) == 0:
+		t = lit("NA()")
+	case !hopAbsent(hops):
+		// Formulas that must have a value go on with those of the first, of which
+		// nothing is recommended or checked: see lacks.
+		t = join("IFERROR(", found, ",1)")
+		note += "; where it is blank or unknown, the first stands in, and the figures that follow are incomplete"
 	}
 	l := pl.newLine(pl.rulePage(k), line{
 		kind: k, only: own, group: hopLabel(hops), label: hopLabel(hops) + ": position", look: Pulled, format: "0",
-		note: "place of the " + strings.ReplaceAll(to.Name, "_", " ") + " among all on the sheet Inputs",
+		note: note,
 		step: func(int, int) text { return t },
 	})
 	pl.pulls[key] = l
 	l.page.pulled = append(l.page.pulled, l)
+	if len(to.Items) > 0 && !hopAbsent(hops) {
+		pl.astray[l] = join("(", src, `<>"")*ISERROR(`, found, ")")
+	}
 	return l
 }
 

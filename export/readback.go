@@ -157,6 +157,9 @@ func (r *returned) pos(at string) diag.Pos {
 
 func (c Cell) isInput() bool { return c.Formula == "" && (c.Style == Input || c.Style == InputText) }
 
+// isPublished reports whether a cell holds what a table of the rules says.
+func (c Cell) isPublished() bool { return c.Style == Published }
+
 // isFrozen reports whether a cell holds a value that was computed in the place of a
 // formula.
 func (c Cell) isFrozen() bool {

@@ -223,7 +223,7 @@ func TestBesideInputs(t *testing.T) {
 	var figure [3]int
 	for r, row := range pl.book.Find("Tables").rows {
 		for c, cell := range row {
-			if _, ok := cell.Value.(float64); ok && cell.isInput() && figure[1] == 0 {
+			if _, ok := cell.Value.(float64); ok && cell.isPublished() && figure[1] == 0 {
 				figure = [3]int{tables, r + 1, c + 1}
 			}
 		}
@@ -358,7 +358,7 @@ func TestSwappedCells(t *testing.T) {
 	var keys [][3]int
 	tables := pl.book.Find("Tables")
 	for r := range tables.rows {
-		if tables.At(r+1, 1).isInput() && tables.At(r+1, 1).Value != legendWord {
+		if tables.At(r+1, 1).isPublished() && r >= tables.FreezeRows {
 			keys = append(keys, [3]int{pl.book.Sheet("Tables"), r + 1, 1})
 		}
 	}
@@ -409,5 +409,30 @@ func TestOrigin(t *testing.T) {
 	}
 	if _, err := OriginOf(sentBack{&Book{Sheets: []*Sheet{{Name: "Answer"}}}, nil}); err == nil {
 		t.Error("a workbook without origin has one")
+	}
+}
+
+// TestTablesAreLocked: what the tables of the rules say is not for typing, and both the
+// sheet and the contents say where it is changed.
+func TestTablesAreLocked(t *testing.T) {
+	pl := plotBook(models(t)["cabin"], nil)
+	const said = "They belong to the rules: change them in a rules file."
+	tables, published := pl.book.Find("Tables"), 0
+	for r, row := range tables.Rows() {
+		for c, cell := range row {
+			published += btoi(cell.isPublished() && r >= tables.FreezeRows)
+			if cell.isInput() {
+				t.Errorf("Tables!%s is for typing", cellName(r+1, c+1))
+			}
+		}
+	}
+	if words, _ := tables.At(2, 1).Value.(string); published < 100 || !strings.Contains(words, said) {
+		t.Errorf("%d cells are published; the sheet says %q", published, words)
+	}
+	contents := pl.book.Find(contentsName)
+	for r := range contents.Rows() {
+		if words, _ := contents.At(r+1, 2).Value.(string); contents.At(r+1, 1).Value == "Tables" && !strings.Contains(words, said) {
+			t.Errorf("the contents say %q", words)
+		}
 	}
 }

@@ -91,13 +91,13 @@ func content(c ReturnedCell) string {
 	return strings.ToUpper(fmt.Sprint(c.Value))
 }
 
-// checkFigures tells of figures of the rules that were changed: a scenario cannot
-// say them.
+// checkFigures tells of what was changed of the rules' tables: a scenario cannot say
+// it.
 func (r *returned) checkFigures(plan *Sheet, sheet *ReturnedSheet, where func(row, col int) (int, int)) {
 	for i, row := range plan.rows {
 		for j, c := range row {
 			x, y := where(i+1, j+1)
-			if !c.isInput() || x == 0 || y == 0 {
+			if !c.isPublished() || x == 0 || y == 0 {
 				continue
 			}
 			if now := sheet.At(x, y); !alike(c.Value, now.Value) {

@@ -82,7 +82,7 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 	for i, j := range p.to {
 		at := cellName(max(j, 0)+1, 1+shift)
 		switch out[i+1] = j + 1; {
-		case j < 0 && plan.At(i+1, 1).isInput():
+		case j < 0 && plan.At(i+1, 1).isPublished():
 			r.fault(sheet.Name, "computed", "Put it back where it was.", "row %d, which began with %s, is gone: it belongs to the rules, and a scenario cannot say it", i+1, keyWords(a[i]))
 		case j < 0 && a[i] != "":
 			r.warn(sheet.Name, "layout", "", "the row of %q was removed; it was row %d", keyWords(a[i]), i+1)
@@ -110,7 +110,7 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 // a formula, a computed value, or a figure of the rules.
 func (s *Sheet) overwritable(row, col int) bool {
 	c := s.At(row, col)
-	return c.isInput() || c.Formula != "" || row > s.FreezeRows && c.isFrozen()
+	return c.isInput() || c.isPublished() || c.Formula != "" || row > s.FreezeRows && c.isFrozen()
 }
 
 // trimmed is a list without empty entries at its end beyond n.

@@ -50,7 +50,7 @@ func (r *returned) checkWords(plan *Sheet, sheet *ReturnedSheet, where func(row,
 				continue
 			}
 			known[[2]int{x, y}] = true
-			worded := c.Formula == "" && !inputs[[2]int{i + 1, j + 1}] && (!c.isInput() || i < plan.FreezeRows)
+			worded := c.Formula == "" && !inputs[[2]int{i + 1, j + 1}] && (!c.isInput() && !c.isPublished() || i < plan.FreezeRows)
 			if worded && !alike(c.Value, sheet.At(x, y).Value) {
 				list = append(list, remark{[2]int{x, y}, c.Value})
 			}

@@ -210,12 +210,11 @@ func (pl *plan) odd(l *line, cells *ref) (each, count text) {
 		each = join(filled, "*(COUNTIF("+pl.lists.choices(l.q)+",", cells, ")=0)")
 		return each, sum(each)
 	case decl.Reference:
-		found := pl.pulls[hopKey(l.kind, []*check.Quantity{l.q}, "#")]
-		if found == nil {
-			return nil, nil
+		if pl.pulls[hopKey(l.kind, []*check.Quantity{l.q}, "#")] == nil {
+			return nil, nil // nothing follows from it
 		}
-		each = join("ISERROR(", &ref{to: found, item: all}, ")")
-		return each, sum(join("1*", each))
+		each = join(filled, "*(COUNTIF(", &ref{to: pl.names[l.q.To], item: all}, ",", cells, ")=0)")
+		return each, sum(each)
 	}
 	each = join(filled, "*(1-ISNUMBER(", cells, "))")
 	return each, sum(each)

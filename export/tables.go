@@ -21,10 +21,10 @@ func (pl *plan) tableColumn(t *decl.Table, col int) *line {
 // where their columns are.
 func (pl *plan) drawTables() {
 	pg := pl.tables
-	pg.lead = "Published values that the formulas look up. They can be changed here."
+	pg.lead = "Published values that the formulas look up. They belong to the rules: change them in a rules file."
 	s := pl.head(pg)
 	s.FreezeRows, s.Print.RepeatRows = 3, 3
-	s.text(3, 1, legendWord, InputText)
+	s.text(3, 1, "as published", Published)
 	s.text(3, 2, "calculated", ComputedText)
 	row := 5
 	for _, t := range pl.prog.Model.Tables {
@@ -57,9 +57,9 @@ func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {
 	format, baseFormat := tableFormats(t, i)
 	for r, values := range t.Rows {
 		if c.Text {
-			s.text(row+2+r, col, values.Texts[i], InputText)
+			s.text(row+2+r, col, values.Texts[i], Published)
 		} else {
-			s.Set(row+2+r, col, Cell{Value: round15(u.FromBase(values.Numbers[i])), Style: Input, Format: format, Typed: true})
+			s.Set(row+2+r, col, Cell{Value: round15(u.FromBase(values.Numbers[i])), Style: Published, Format: format, Typed: true})
 		}
 	}
 	pl.columns[columnKey{t, i}], pl.published[columnKey{t, i}] = l, l

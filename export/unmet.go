@@ -1,6 +1,8 @@
 package export
 
 import (
+	"strings"
+
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
 )
@@ -22,7 +24,7 @@ const (
 
 // unmetSheet begins it.
 func (pl *plan) unmetSheet() *Sheet {
-	pl.unmet = &page{name: unmetName, title: "What is not met, in words", lead: "Each check of each; where it is not met, its order on the first sheet and what it says."}
+	pl.unmet = &page{name: unmetName, title: "Each check, in words", lead: "Each check of each; where it is not met, its order on the first sheet and what it says. The first sheet has them in that order."}
 	s := pl.head(pl.unmet)
 	for i, h := range []string{"check", "result", "order", "in words"} {
 		s.text(unmetHead, labelCol+i, h, HeadText)
@@ -33,14 +35,15 @@ func (pl *plan) unmetSheet() *Sheet {
 }
 
 // drawUnmet says for each check and item what is not met. Of each that is not met a
-// number tells where it comes in the order: what is of the best item first, then by
-// severity, by the place of the item, by row.
+// number tells where it comes in the order: the gravest of the best item first, then that
+// of each that is stopped or unfit, then others of the best, then by severity, by the
+// place of the item, by row.
 func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, first, row int) int {
 	s := pg.words
 	s.text(row, labelCol, titleOf(k), Heading)
 	row++
 	rows := span{row, row + len(k.Items)*len(list) - 1}
-	pg.unmet[k] = rows
+	pg.unmet[k], pg.firstOf[k] = rows, first
 	for sev := decl.Stop; sev <= decl.Caution; sev++ {
 		for i := range k.Items {
 			for n, c := range list {
@@ -75,21 +78,16 @@ func (pl *plan) drawWords(s *Sheet, c *check.Check, item, row int, status string
 // stand in a row of the workings, 0 for kinds that have none.
 func (pl *plan) orderUnmet(pg *checkPage, ranked *check.Kind, placeRow int) {
 	for k, rows := range pg.unmet {
-		places := span{} // columns, in the row of the places
-		if k == ranked && placeRow > 0 {
-			places = span{itemCol, itemCol + len(k.Items) - 1}
+		placed := k == ranked && placeRow > 0
+		if placed {
 			pl.drawPlaces(pg, k, placeRow)
 		}
 		row := rows.from
 		for sev := decl.Stop; sev <= decl.Caution; sev++ {
-			block := row
 			for range pl.countOf(k, sev) * len(k.Items) {
 				order := rowsOf(rows.from, row)
-				if places.from > 0 {
-					at := func(col int) string { return "Checks!$" + columnName(col) + "$" + number(float64(pg.place[k])) }
-					place := at(itemCol + pg.unmetItem[row])
-					order = "(IF(" + place + "=1,0," + rowsOf(rows.from, block) + "*(COLUMNS(" + at(places.from) + ":$" + columnName(places.to) + "$" + number(float64(pg.place[k])) + ")+1))+" +
-						place + ")*" + rowsOf(rows.from, rows.to) + "+" + order
+				if placed {
+					order = pl.orderOf(pg, k, row, sev) + "*" + rowsOf(rows.from, rows.to) + "+" + order
 				}
 				pg.words.Set(row, unmetPlaceCol, Cell{Style: Unit, Format: `#,##0"  "`,
 					Formula: "IF(" + cellName(row, unmetStateCol) + `="` + sev.String() + `",` + order + `,"")`})
@@ -97,6 +95,18 @@ func (pl *plan) orderUnmet(pg *checkPage, ranked *check.Kind, placeRow int) {
 			}
 		}
 	}
+}
+
+// orderOf is what the order of a sentence follows from before its row: 0 for the first one
+// of the best, 1 for that of another one, and else what the sheet of checks says.
+func (pl *plan) orderOf(pg *checkPage, k *check.Kind, row int, sev decl.Severity) string {
+	at := func(r int) string {
+		return "Checks!" + columnName(checkItemCol+pg.unmetItem[row]) + "$" + number(float64(r))
+	}
+	status := pg.words.At(row, unmetStateCol).Formula
+	col, _, _ := strings.Cut(strings.TrimPrefix(at(0), "Checks!"), "$")
+	return "IF(ROWS(Checks!" + col + "$" + number(float64(pg.firstOf[k])) + ":" + strings.TrimPrefix(status, "Checks!") + ")=" + at(pg.order[k]) + "," +
+		at(pg.place[k]) + ">1," + at(pg.order[k]+1+int(sev-decl.Stop)) + ")"
 }
 
 // rowsOf is how many rows lie between two, ends included.
@@ -113,6 +123,25 @@ func (pl *plan) drawPlaces(pg *checkPage, k *check.Kind, placeRow int) {
 	for i := range k.Items {
 		at := workingsName + "!" + columnName(itemCol+i) + "$" + number(float64(placeRow))
 		pg.sheet.Set(row, checkItemCol+i, Cell{Formula: "IF(ISNUMBER(" + at + ")," + at + ",COLUMNS(" + all + ")+1)", Style: Total, Format: "0"})
+	}
+	pl.drawWeights(pg, k)
+}
+
+// drawWeights draws, by severity, where what is not met of each comes that is not told
+// first: behind that, of the best; then by severity, and by place.
+func (pl *plan) drawWeights(pg *checkPage, k *check.Kind) {
+	from := pg.order[k] + 1
+	places := number(float64(pg.place[k]))
+	for sev := decl.Stop; sev <= decl.Caution; sev++ {
+		row := from + int(sev-decl.Stop)
+		pg.sheet.text(row, labelCol, "Order of others: "+sev.String(), TotalText)
+		pg.sheet.text(row, unitCol, numberWord, Unit)
+		rank := "ROWS($A$" + number(float64(from)) + ":$A" + number(float64(row)) + ")"
+		all := "$" + columnName(checkItemCol) + "$" + places + ":$" + columnName(checkItemCol+len(k.Items)-1) + "$" + places
+		for i := range k.Items {
+			place := columnName(checkItemCol+i) + "$" + places
+			pg.sheet.Set(row, checkItemCol+i, Cell{Formula: "1+(" + place + ">1)*" + rank + "*(COLUMNS(" + all + ")+1)+" + place, Style: Total, Format: "0"})
+		}
 	}
 }
 
@@ -133,7 +162,7 @@ const (
 )
 
 // unmetWords is the heading above them.
-const unmetWords = "Checks not met: those of the best first, then the gravest of others"
+const unmetWords = "Checks not met: the gravest of the best, then of each that is stopped or unfit, then the others"
 
 // unmet lists in words what is not met: as many as there are now and some to spare for
 // what changes, as far as there is room, which is in points.
@@ -193,7 +222,7 @@ func (a *answer) unmetRows(room float64, most int) (rows, lines int) {
 		}
 	}
 	lines = min(lines, 3)
-	rows = min(len(a.unmetNow())+spareUnmet, most, mostUnmet)
+	rows = min(a.unmetNow()+spareUnmet, most, mostUnmet)
 	return min(rows, max(leastUnmet, int(room/(float64(lines)*lineHigh)))), lines
 }
 
@@ -201,34 +230,12 @@ func (a *answer) unmetRows(room float64, most int) (rows, lines int) {
 // cent: its letters are of many widths.
 const longWords = 107
 
-// unmetNow are the sentences on what is not met as the scenario stands, in their order:
-// those of the best, then by severity, by place, those without one last.
-func (a *answer) unmetNow() (out []string) {
-	var items, others []int
-	placed := map[int]bool{}
-	for _, st := range a.pl.model.Compare().Ranked {
-		if placed[st.Item] = st.Eligible; st.Eligible {
-			items = append(items, st.Item)
-		}
-	}
+// unmetNow is how many checks are not met as the scenario stands.
+func (a *answer) unmetNow() (n int) {
 	for i := range a.k.Items {
-		if !placed[i] {
-			others = append(others, i)
+		for _, c := range a.pl.checksOf(a.k) {
+			n += btoi(a.pl.res.At(c.Result, i, 0) == 0)
 		}
 	}
-	say := func(items []int) {
-		for sev := decl.Stop; sev <= decl.Caution; sev++ {
-			for _, i := range items {
-				for _, c := range a.pl.checksOf(a.k) {
-					if c.Severity == sev && a.pl.res.At(c.Result, i, 0) == 0 {
-						out = append(out, a.pl.model.Sentence(c.Message, i))
-					}
-				}
-			}
-		}
-	}
-	best := items[:min(1, len(items))]
-	say(best)
-	say(append(items[len(best):], others...))
-	return out
+	return n
 }

@@ -55,8 +55,9 @@ func liveOnly(pl *plan, list []string) []string {
 	})
 }
 
-// unmetOf are the checks of the compared kind that are not met: those of the best item,
-// then of others the gravest first, of one severity those of the better place.
+// unmetOf are the checks of the compared kind that are not met: the gravest of the best
+// item, then that of each that is stopped or unfit, then the others of the best, then the
+// gravest first, of one severity those of the better place.
 func unmetOf(m *engine.Model) []string {
 	var out []string
 	k := m.Compared()
@@ -75,17 +76,27 @@ func unmetOf(m *engine.Model) []string {
 	if len(order) > 0 && place[order[0]] == 0 {
 		best = 1
 	}
-	for _, items := range [][]int{order[:best], order[best:]} {
+	var first, others []string
+	for n, items := range [][]int{order[:best], order[best:]} {
+		told := map[int]bool{}
 		for sev := decl.Stop; sev <= decl.Caution; sev++ {
 			for _, i := range items {
 				for _, o := range m.Outcomes(k) {
-					if o.Item == i && o.Failed() && o.Check.Severity == sev {
-						out = append(out, itemLabel(k.Items[i])+": "+lowerFirst(checkLabel(o.Check))+" "+sev.String())
+					if o.Item != i || !o.Failed() || o.Check.Severity != sev {
+						continue
 					}
+					says := itemLabel(k.Items[i]) + ": " + lowerFirst(checkLabel(o.Check)) + " " + sev.String()
+					if !told[i] && (n == 0 || sev < decl.Caution) {
+						first = append(first, says)
+					} else {
+						others = append(others, says)
+					}
+					told[i] = true
 				}
 			}
 		}
 	}
+	out = append(first, others...)
 	return out
 }
 

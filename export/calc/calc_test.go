@@ -59,7 +59,7 @@ func TestFormulas(t *testing.T) {
 		{"1/0", "#DIV/0!"}, {`""+1`, "#VALUE!"}, {"A4", "#CYCLE!"}, {"C4+1", "#DIV/0!"}, {"nothing", "#NAME?"}, {"X!A1", "#REF!"}, {"NONE(1)", "#NAME?"}, {"(1", "#NAME?"},
 		{"IF(TRUE,1,1/0)", 1.0}, {"IF(FALSE,1/0,2)", 2.0}, {"IF(1/0,1,2)", "#DIV/0!"},
 		{"AND(E1:E3)", false}, {"OR(E1:E3)", true}, {"AND(TRUE,1)", true}, {"OR(FALSE,1/0)", "#DIV/0!"}, {"AND(D1:D2)", "#VALUE!"}, {"NOT(FALSE)", true},
-		{`LEN("größer")`, 6.0}, {"LEN(1/0)", "#DIV/0!"}, {`LEFT("größer",3)`, "grö"}, {`LEFT("ab",5)`, "ab"}, {`LEFT("ab",-1)`, "#VALUE!"},
+		{`SUBSTITUTE("a_b_c","_"," ")`, "a b c"}, {`SUBSTITUTE("ab","_"," ")`, "ab"}, {`LEN("größer")`, 6.0}, {"LEN(1/0)", "#DIV/0!"}, {`LEFT("größer",3)`, "grö"}, {`LEFT("ab",5)`, "ab"}, {`LEFT("ab",-1)`, "#VALUE!"},
 		{"SUM(A1:C3)", 24.5}, {"SUM(B1:B2,5)", 11.0}, {"AVERAGE(B1:B3)", 11.0 / 3}, {"MIN(A1:C2)", 0.5}, {"MAX(C1:C3,2)", 9.0}, {"MAX(D1:D3)", 0.0}, {"SUM(C3:C4)", "#DIV/0!"},
 		{"COUNT(A1:E3)", 7.0}, {"COUNTA(A1:A3)", 2.0}, {"COUNTIF(E1:E3,TRUE)", 2.0}, {`COUNTIF(B1:B3,">=4")`, 2.0}, {`COUNTIF(D1:D3,"ash")`, 1.0}, {`COUNTIF(B1:B3,"<="&B2)`, 2.0},
 		{`SUMIF(B1:B2,">2",C1:C2)`, 9.0}, {`AVERAGEIF(B1:B2,">0",C1:C2)`, 6.0}, {`COUNTIFS(B1:B2,">1",E1:E2,TRUE)`, 1.0},

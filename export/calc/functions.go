@@ -3,6 +3,7 @@ package calc
 import (
 	"math"
 	"sort"
+	"strings"
 )
 
 // ifError is the first argument, the second where that is an error value.
@@ -71,6 +72,15 @@ func init() { // they lead back to what calls them
 				return one(e)
 			}
 			return one(Num(float64(len([]rune(s)))))
+		},
+		"SUBSTITUTE": func(a []block) block {
+			s, e := a[0].single().text()
+			old, f := a[1].single().text()
+			now, g := a[2].single().text()
+			if e.T == Error || f.T == Error || g.T == Error {
+				return one(errValue)
+			}
+			return one(Str(strings.ReplaceAll(s, old, now)))
 		},
 		"LEFT": func(a []block) block { // of characters, where some programs count those beyond the first plane twice
 			s, e := a[0].single().text()

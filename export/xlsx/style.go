@@ -111,7 +111,7 @@ func look(s export.Style) *excelize.Style {
 		won(st, hue)
 	}
 	switch s {
-	case export.Input, export.Computed, export.Pulled, export.Total, export.InputText, export.ComputedText, export.PulledText, export.Frozen, export.FrozenText, export.Below:
+	case export.Input, export.Computed, export.Pulled, export.Total, export.InputText, export.ComputedText, export.PulledText, export.Frozen, export.FrozenText, export.Published, export.Below:
 		st.Alignment.Horizontal = "right"
 	}
 	return st
