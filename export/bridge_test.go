@@ -251,7 +251,10 @@ func Workbook(t *testing.T, name string) *Book {
 	if name == "trays" {
 		m = trayModel(t)
 	}
-	b, err := NewBook(m, study(t, m))
+	found := study(t, m)
+	knowing.Lock() // what studies found is sorted when it is first asked for
+	defer knowing.Unlock()
+	b, err := NewBook(m, found)
 	if err != nil {
 		t.Fatal(name, err)
 	}

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"testing"
 
+	"bankwright/engine/oracle"
 	"bankwright/export"
 	"bankwright/export/xlsx"
 )
@@ -12,6 +13,7 @@ import (
 // TestLanguage: on a computer that writes a comma before decimals and dots between
 // thousands a workbook says the same, in figures as they are written there.
 func TestLanguage(t *testing.T) {
+	oracle.Slow(t)
 	t.Parallel()
 	from, to := t.TempDir(), t.TempDir()
 	names := []string{"cabin", "bench"}

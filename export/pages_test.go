@@ -14,7 +14,6 @@ import (
 // TestFrontPage: LibreOffice prints the first sheet on one page, with nothing that is too
 // narrow for its number, and the contents on the second.
 func TestFrontPage(t *testing.T) {
-	t.Parallel()
 	oracle.Slow(t)
 	program, reader := oracle.Program(t, "soffice"), oracle.Program(t, "pdftotext")
 	folder := t.TempDir()

