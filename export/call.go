@@ -47,8 +47,12 @@ func (s *scope) call(e *check.Expr) term {
 		}
 		args["#"+st.Label] = term{text: cell(s.same(l)), prec: precAtom}
 	}
-	out := term{text: substitute(e.Fn.Result, args), prec: precAny, needs: needs}
-	if isCall(e.Fn.Result) {
+	result := e.Fn.Result
+	if e.Fn.Stepped != "" && e.Args[len(e.Args)-1].Op == check.Step {
+		result = e.Fn.Stepped
+	}
+	out := term{text: substitute(result, args), prec: precAny, needs: needs}
+	if isCall(result) {
 		out.prec = precAtom
 	}
 	return out

@@ -55,6 +55,10 @@ func TestRegistry(t *testing.T) {
 func inSheet(f *formula.Function, columns [][]float64, x []float64) calc.Value {
 	s := &Sheet{Name: "S"}
 	args := map[string]term{}
+	last := 4 // points of an item: one cell is empty
+	if f.ByRow {
+		last = 3 // a table of the rules
+	}
 	var all []text
 	for i, p := range f.Params {
 		col := i + 1
@@ -64,7 +68,7 @@ func inSheet(f *formula.Function, columns [][]float64, x []float64) calc.Value {
 			for r, v := range columns[i] {
 				s.Set(r+1, col, Cell{Value: v})
 			}
-			at = lit("$" + cellName(1, col) + ":$" + cellName(4, col)) // one cell is empty
+			at = lit("$" + cellName(1, col) + ":$" + cellName(last, col))
 		} else {
 			s.Set(1, col, Cell{Value: x[i-f.Columns()]})
 			all = append(all, at)

@@ -298,26 +298,70 @@ func (s *scope) comparison(e *check.Expr) term {
 		// a factor changes no sign
 		return term{text: join(a.paren(precJoin), op, b.paren(precJoin)), prec: precCompare, needs: needs}
 	}
-	a, b = s.short(e.Args[0], a), s.short(e.Args[1], b)
 	shared(&a, &b) // of both sides, it changes nothing
-	margin := join("tolerance*MAX(", size(e.Args[0], a), ",", size(e.Args[1], b), ")")
-	gap := join(a.paren(precSum), "-", b.paren(precProduct))
-	var t text
-	switch e.Op {
-	case check.Eq:
-		t = join("ABS(", gap, ")<=", margin)
-	case check.Ne:
-		t = join("ABS(", gap, ")>", margin)
-	case check.Le:
-		t = join(gap, "<=", margin)
-	case check.Gt:
-		t = join(gap, ">", margin)
-	case check.Lt:
-		t = join(gap, "<-", margin)
-	case check.Ge:
-		t = join(gap, ">=-", margin)
+	return term{text: s.snapped(e, a, b), prec: precCompare, needs: needs}
+}
+
+// snapped compares numbers with a margin: the tolerance of one of them, which is written
+// twice. Where they are that close it makes no difference of which; it is the shorter.
+func (s *scope) snapped(e *check.Expr, a, b term) text {
+	x, y := a.paren(precSum), b.paren(precProduct)
+	op := operators[e.Op].sign
+	left := e.Args[1].Op != check.Literal && (e.Args[0].Op == check.Literal || a.text.length(s.page) < b.text.length(s.page))
+	of, t := e.Args[1], b
+	if left {
+		of, t = e.Args[0], a
 	}
-	return term{text: t, prec: precCompare, needs: needing(a, b)}
+	if e.Op == check.Eq || e.Op == check.Ne {
+		t = s.short(of, t)
+		margin := join("tolerance*", size(of, t))
+		if left {
+			x = t.paren(precSum)
+		} else {
+			y = t.paren(precProduct)
+		}
+		if e.Op == check.Eq {
+			return join("ABS(", x, "-", y, ")<=", margin)
+		}
+		return join("ABS(", x, "-", y, ")>", margin)
+	}
+	// The margin moves the bound to where equal numbers fall on the right side of it.
+	sign := "+"
+	if (e.Op == check.Lt || e.Op == check.Ge) != left {
+		sign = "-"
+	}
+	var bound text
+	if nonNegative(of) {
+		bound = join(t.paren(precProduct), "*(1"+sign+"tolerance)")
+	} else {
+		t = s.short(of, t)
+		bound = join(t.paren(precSum), sign+"tolerance*", size(of, t))
+	}
+	if left {
+		return join(bound, op, b.paren(precSum))
+	}
+	return join(a.paren(precSum), op, bound)
+}
+
+// nonNegative reports whether a number is never below 0, as far as can be seen at once.
+func nonNegative(e *check.Expr) bool {
+	switch e.Op {
+	case check.Literal:
+		return e.Num >= 0
+	case check.Step:
+		return true
+	case check.Read:
+		q := e.Ref.Target
+		if q.Kind.Constants() {
+			return q.Unit.ToBase(q.Default.Values[0]) >= 0
+		}
+		return !q.IsRule() && q.Min != nil && q.Min.Value >= 0
+	case check.Mul, check.Add, check.Div:
+		return nonNegative(e.Args[0]) && nonNegative(e.Args[1])
+	case check.Fold:
+		return e.Fold.Kind == check.Count || e.Fold.Kind == check.Length
+	}
+	return false
 }
 
 func isZero(e *check.Expr) bool { return e.Op == check.Literal && e.Num == 0 }

@@ -50,7 +50,7 @@ func combine(kind check.FoldKind, r *ref, want text, u unit.Unit) term {
 	if want == nil {
 		return out
 	}
-	few := join(yes, "+", no, "<", want)
+	few := join(r.as(`SUMPRODUCT(--({r}<>""))`), "<", want)
 	switch kind {
 	case check.Any:
 		few = join("IF(", yes, ">0,FALSE,", few, ")")

@@ -12,18 +12,15 @@ import (
 
 // stepWords say what a step of a function's spreadsheet form finds.
 var stepWords = map[string]string{
-	"raised": "not below the first point",
-	"held":   "held within the points",
-	"row":    "row in the table",
-	"line":   "row on the sheet",
-	"low":    "the least that counts as equal",
-	"high":   "the most that counts as equal",
-	"last":   "number of points",
-	"before": "rows above the table",
-	"lower":  "point below",
-	"upper":  "point above",
-	"from":   "value at the point below",
-	"to":     "value at the point above",
+	"row":   "row in the table",
+	"line":  "row on the sheet",
+	"low":   "the least that counts as equal",
+	"high":  "the most that counts as equal",
+	"next":  "row of the next point",
+	"lower": "point below",
+	"upper": "point above",
+	"way":   "share of the way to the next point",
+	"from":  "value at the point below",
 }
 
 // stepPlain names a step of a call: the last argument, and what is found of it.
@@ -42,9 +39,9 @@ func stepUnit(e *check.Expr, label string) int {
 		return -1
 	}
 	switch label {
-	case "raised", "held", "lower", "upper", "low", "high":
+	case "lower", "upper", "low", "high":
 		return 0
-	case "from", "to":
+	case "from":
 		return 1
 	}
 	return -1

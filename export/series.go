@@ -47,10 +47,21 @@ func (s *scope) expected(e *check.Expr, c *ref) text {
 	case !limited:
 		return join("COUNT(", &n, ")")
 	case whole:
-		return join("COUNTIF(", &n, `,"<="&`, s.active(r, e.Fold.Over[0]).paren(precProduct), "*(1+tolerance))")
+		a := e.Fold.Over[0]
+		used := join(s.active(r, a).paren(precProduct), "*(1+tolerance)")
+		if hasSteps(r, a) {
+			return join("INT(", used, ")")
+		}
+		return join("COUNTIF(", &n, `,"<="&`, used, ")")
 	}
 	// Steps end on several axes: only a series without any value counts as missing.
 	return lit("1")
+}
+
+// hasSteps reports whether an axis has all the steps that can ever be in use.
+func hasSteps(r *check.Ref, a *decl.Axis) bool {
+	most := r.Target.Kind.Active[a].Ref.Target.Max
+	return most != nil && most.Value <= float64(a.Steps)
 }
 
 // active is how many steps of an axis are in use for the item that a reference
@@ -97,7 +108,11 @@ func (s *scope) end(e *check.Expr) term {
 	c.which += "end"
 	t := term{text: cell(c), prec: precAtom}
 	if limit != nil {
-		t.text = join("INDEX(", c, ",MIN(ROWS(", c, "),INT(", limit.paren(precProduct), "*(1+tolerance))))")
+		n := join(limit.paren(precProduct), "*(1+tolerance)")
+		if !hasSteps(r, lastAxis) {
+			n = join("MIN(ROWS(", c, "),INT(", n, "))")
+		}
+		t.text = join("INDEX(", c, ",", n, ")")
 	}
 	if e.Args[0].MayBeAbsent() {
 		t.needs = []text{join(t.text, `=""`)}

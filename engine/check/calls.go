@@ -138,7 +138,14 @@ func (s *scope) columns(n *formula.Node, e *Expr) bool {
 			return false
 		}
 	}
-	if len(cols) > 1 {
+	switch {
+	case fn.ByRow && keys.Table == nil:
+		s.c.problem(s.f, keys.At, "table", "Between the points of an item there is interpolate.", "%s takes a column of a table of the rules", fn.Name)
+		return false
+	case fn.ByRow:
+		e.Type = keys.Type
+		return true
+	case len(cols) > 1:
 		e.Type = cols[1].Type
 	}
 	if fn.TextKey != (keys.Type == decl.Text) {

@@ -16,6 +16,7 @@ type Function struct {
 
 	Scales  bool // a factor above 0 of all numbers is one of the result; the spreadsheet form names each number once
 	TextKey bool // the keys, and what is looked up, are texts
+	ByRow   bool // it looks into no column of a table: the first may hold texts or numbers in any order
 	Rising  bool // the first column must rise from row to row
 	Falling bool // the first column must fall from row to row
 
@@ -48,6 +49,9 @@ type Function struct {
 	// its cell holds the computed value and is marked as computed.
 	Steps  []SheetStep
 	Result string
+
+	// Stepped is Result where the number is that of a step, whole and at least 1.
+	Stepped string
 }
 
 // Single is a function of a single number. What Column enters is, to the last bit, what

@@ -128,10 +128,9 @@ var Functions = append([]*Function{
 		Steps: []SheetStep{
 			{"low", "{x}-tolerance*ABS({x})"},
 			{"high", "{x}+tolerance*ABS({x})"},
-			{"before", "SUMPRODUCT(MIN(ROW({keys})))-1"},
 			{"line", "SUMPRODUCT(ISNUMBER({keys})*({keys}>={#low})*({keys}<={#high})*ROW({keys}))"},
 		},
-		Result: "IF({#line}=0,NA(),INDEX({values},{#line}-{#before}))",
+		Result: "IF({#line}=0,NA(),INDEX({values},{#line}-SUMPRODUCT(MIN(ROW({keys})))+1))",
 	},
 	{
 		Name: "lookup_name", Doc: "the value in the row whose key is the text x", Params: []string{"[keys]", "[values]", "x"}, TextKey: true,
@@ -155,11 +154,34 @@ var Functions = append([]*Function{
 			}
 			return math.NaN()
 		},
-		Steps: []SheetStep{
-			{"low", "{x}-tolerance*ABS({x})"},
-			{"row", "1+COUNTIF({sizes},\"<\"&{#low})+0*{#low}"},
+		Result: `SMALL({sizes},1+COUNTIF({sizes},"<"&{x}-tolerance*ABS({x}))+0*{x})`,
+	},
+	{
+		Name: "row_at_least", Doc: "the row of the smallest entry of a rising column that is not below x; one beyond the last where all are below", Params: []string{"[sizes]", "x"}, Rising: true,
+		Dim: counted, Eval: func(cols [][]float64, x []float64) float64 {
+			if x[0] != x[0] {
+				return math.NaN()
+			}
+			row := 1
+			for _, v := range cols[0] {
+				if arith.AtMost(x[0], v) {
+					break
+				}
+				row++
+			}
+			return float64(row)
 		},
-		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
+		Result: `1+COUNTIF({sizes},"<"&{x}-tolerance*ABS({x}))+0*{x}`,
+	},
+	{
+		Name: "entry", Doc: "the entry of a column of a table in row n, counted from 1; what n has behind the point does not count", Params: []string{"[values]", "n"}, ByRow: true,
+		Dim: numbered, Eval: func(cols [][]float64, x []float64) float64 {
+			if n := math.Floor(x[0]); n >= 1 && n <= float64(len(cols[0])) {
+				return cols[0][int(n)-1]
+			}
+			return math.NaN()
+		},
+		Result: "INDEX({values},{n}/({n}>=1))", Stepped: "INDEX({values},{n})",
 	},
 	{
 		Name: "at_most", Doc: "the largest entry of a falling column that is not above x", Params: []string{"[sizes]", "x"}, Falling: true,
@@ -171,11 +193,7 @@ var Functions = append([]*Function{
 			}
 			return math.NaN()
 		},
-		Steps: []SheetStep{
-			{"high", "{x}+tolerance*ABS({x})"},
-			{"row", "1+COUNTIF({sizes},\">\"&{#high})+0*{#high}"},
-		},
-		Result: "IF({#row}>COUNT({sizes}),NA(),INDEX({sizes},{#row}))",
+		Result: `LARGE({sizes},1+COUNTIF({sizes},">"&{x}+tolerance*ABS({x}))+0*{x})`,
 	},
 	{
 		Name: "rainflow", Params: []string{"<history>", "[ranges]", "[cycles]", "scale"}, Rising: true,
@@ -192,31 +210,31 @@ var Functions = append([]*Function{
 	{
 		Name: "interpolate", Doc: "y at x on straight lines between points, held at the ends", Params: []string{"[xs]", "[ys]", "x"}, Rising: true,
 		Dim: fromColumns, Ready: straight,
-		Steps:  betweenSteps,
-		Result: "IF({#upper}={#lower},{#from},{#from}+({#to}-{#from})*({#held}-{#lower})/({#upper}-{#lower}))",
+		Steps:  pointSteps("(MAX({x},{#lower})-{#lower})/({#upper}-{#lower})"),
+		Result: "{#from}+{#way}*(INDEX({ys},{#next})-{#from})",
 	},
 	{
 		Name: "interpolate_log", Doc: "y at x on lines that are straight on log-log paper, held at the ends", Params: []string{"[xs]", "[ys]", "x"}, Rising: true,
 		Dim: fromColumns, Ready: straightLog,
-		Steps:  betweenSteps,
-		Result: "IF({#upper}={#lower},{#from},{#from}*({#to}/{#from})^(LN({#held}/{#lower})/LN({#upper}/{#lower})))",
+		Steps:  pointSteps("LN(MAX({x},{#lower})/{#lower})/LN({#upper}/{#lower})"),
+		Result: "{#from}*(INDEX({ys},{#next})/{#from})^{#way}",
 	},
 }, append(statistics, recorded...)...)
 
 // Some programs count no cell where a condition is an error value, others give that
 // value; what is added to a count makes it the error value everywhere.
 
-// betweenSteps finds the two points around x, x being held inside the column.
-var betweenSteps = []SheetStep{
-	{"raised", "MAX({x},MIN({xs}))"},
-	{"held", "MIN({#raised},MAX({xs}))"},
-	{"high", "{#held}+tolerance*ABS({#held})"},
-	{"last", "COUNT({xs})"},
-	{"row", "MAX(1,MIN({#last}-1,COUNTIF({xs},\"<=\"&{#high})))+0*{#high}"},
-	{"lower", "INDEX({xs},{#row})"},
-	{"upper", "INDEX({xs},MIN({#row}+1,{#last}))"},
-	{"from", "INDEX({ys},{#row})"},
-	{"to", "INDEX({ys},MIN({#row}+1,{#last}))"},
+// pointSteps finds the two points around x, of which the second is the first again beyond the
+// last of them, and by way how much of the way between them x has gone.
+func pointSteps(way string) []SheetStep {
+	return []SheetStep{
+		{"row", "MAX(1,COUNTIF({xs},\"<=\"&{x}+tolerance*ABS({x})))+0*{x}"},
+		{"next", "MIN({#row}+1,COUNT({xs}))"},
+		{"lower", "INDEX({xs},{#row})"},
+		{"upper", "INDEX({xs},{#next})"},
+		{"way", "IF({#next}={#row},0,MIN(1," + way + "))"},
+		{"from", "INDEX({ys},{#row})"},
+	}
 }
 
 var byName = func() map[string]*Function {
@@ -277,6 +295,18 @@ func fromColumns(d []unit.Dim) (unit.Dim, string) {
 		return d[1], "the column holds " + d[0].Describe() + ", but what is looked up is " + d[2].Describe()
 	}
 	return d[1], ""
+}
+
+// counted: what is looked for is like the entries, the result a plain number.
+func counted(d []unit.Dim) (unit.Dim, string) {
+	_, why := alike(d)
+	return unit.None, why
+}
+
+// numbered: the row is a plain number, the result like the values.
+func numbered(d []unit.Dim) (unit.Dim, string) {
+	_, why := plain(d[1:])
+	return d[0], why
 }
 
 // extreme is the largest (sign 1) or smallest (sign -1) of x; NaN where any is.

@@ -101,7 +101,8 @@ func init() { // they lead back to what calls them
 		"COUNTBLANK": func(a []block) block {
 			return one(Num(count(a, func(v Value) bool { return v.T == Empty || v.T == Text && v.S == "" })))
 		},
-		"SMALL": small,
+		"SMALL": func(a []block) block { return ranked(a, 1) },
+		"LARGE": func(a []block) block { return ranked(a, -1) },
 		"COUNTIF": func(a []block) block {
 			return unary(a[1], func(v Value) Value { return Num(count(a[:1], criterion(v))) })
 		},
@@ -250,21 +251,22 @@ func extreme(args []block, sign float64) block {
 	return one(Num(m))
 }
 
-// small is SMALL(block, n): the n-th of the numbers from the smallest up.
-func small(a []block) block {
+// ranked is SMALL(block, n), the n-th of the numbers from the smallest up, and with sign -1 LARGE,
+// from the largest down.
+func ranked(a []block, sign float64) block {
 	n, err := a[1].single().number()
 	if err.T == Error {
 		return one(err)
 	}
 	var list []float64
-	if err := numbers(a[:1], func(x float64) { list = append(list, x) }); err.T == Error {
+	if err := numbers(a[:1], func(x float64) { list = append(list, sign*x) }); err.T == Error {
 		return one(err)
 	}
 	if i := int(n); i < 1 || i > len(list) {
 		return one(errNum)
 	}
 	sort.Float64s(list)
-	return one(Num(list[int(n)-1]))
+	return one(Num(sign * list[int(n)-1]))
 }
 
 func count(args []block, want func(Value) bool) float64 {
