@@ -48,8 +48,8 @@ func (s *scope) call(e *check.Expr) term {
 		args["#"+st.Label] = term{text: cell(s.same(l)), prec: precAtom}
 	}
 	result := e.Fn.Result
-	if e.Fn.Stepped != "" && e.Args[len(e.Args)-1].Op == check.Step {
-		result = e.Fn.Stepped
+	if e.Fn.Counted != "" && atLeastOne(e.Args[len(e.Args)-1]) {
+		result = e.Fn.Counted
 	}
 	out := term{text: substitute(result, args), prec: precAny, needs: needs}
 	if isCall(result) {

@@ -101,7 +101,24 @@ func (s *scope) whole(e *check.Expr, out *unit.Unit) text {
 		return lit(`""`)
 	}
 	t := s.tail(e, out)
-	return guarded(t.text, s.bundled(e, t.needs))
+	return guarded(t.text, s.bundled(e, s.open(t.needs)))
+}
+
+// open are the needs that no condition on the way here has looked at.
+func (s *scope) open(needs []text) []text {
+	var out []text
+	for _, n := range needs {
+		known := false
+		for _, g := range s.path {
+			for _, m := range g.cond.needs {
+				known = known || m.key() == n.key()
+			}
+		}
+		if !known {
+			out = append(out, n)
+		}
+	}
+	return out
 }
 
 // tail translates what a cell shows as it is: here, and only here, the arms of
@@ -138,11 +155,31 @@ func (s *scope) tailOf(e *check.Expr, out *unit.Unit) term {
 			return s.lazy(e, func(t *scope, b *check.Expr) text { return t.whole(b, nil) })
 		}
 	case check.Read:
-		if out != nil && e.Type == decl.Number && sameScale(*out, e.Ref.Target.Unit) {
-			return s.read(e)
+		if shows(out, e, e.Ref) {
+			return handedOn(s.read(e), e.Ref)
+		}
+	case check.Fold:
+		if k := e.Fold.Kind; k == check.First || k == check.Last {
+			if r := e.Args[0].Ref; shows(out, e, r) {
+				return handedOn(s.endCell(e), r)
+			}
 		}
 	}
 	return s.shown(e, s.scaled(e), out)
+}
+
+// shows reports whether a value is shown as it stands in the cell where it comes from.
+func shows(out *unit.Unit, e *check.Expr, r *check.Ref) bool {
+	return e.Type != decl.Number || out != nil && sameScale(*out, r.Target.Unit)
+}
+
+// handedOn is a value that a cell shows as another does: where that one has a formula, it is
+// empty where there is no value, and nothing need be looked at. A blank cell would be 0.
+func handedOn(t term, r *check.Ref) term {
+	if r.Target.IsRule() && !r.Prev && !hopAbsent(r.Hops) {
+		t.needs = nil
+	}
+	return t
 }
 
 // missing is the condition that a value is missing.
@@ -341,27 +378,6 @@ func (s *scope) snapped(e *check.Expr, a, b term) text {
 		return join(bound, op, b.paren(precSum))
 	}
 	return join(a.paren(precSum), op, bound)
-}
-
-// nonNegative reports whether a number is never below 0, as far as can be seen at once.
-func nonNegative(e *check.Expr) bool {
-	switch e.Op {
-	case check.Literal:
-		return e.Num >= 0
-	case check.Step:
-		return true
-	case check.Read:
-		q := e.Ref.Target
-		if q.Kind.Constants() {
-			return q.Unit.ToBase(q.Default.Values[0]) >= 0
-		}
-		return !q.IsRule() && q.Min != nil && q.Min.Value >= 0
-	case check.Mul, check.Add, check.Div:
-		return nonNegative(e.Args[0]) && nonNegative(e.Args[1])
-	case check.Fold:
-		return e.Fold.Kind == check.Count || e.Fold.Kind == check.Length
-	}
-	return false
 }
 
 func isZero(e *check.Expr) bool { return e.Op == check.Literal && e.Num == 0 }

@@ -28,7 +28,7 @@ func (s *scope) steps(e *check.Expr) term {
 }
 
 // mostWant is how long it may take to say how many steps are in use.
-const mostWant = 40
+const mostWant = 70
 
 // expected is how many of the steps that an aggregate collapses are in use: the
 // step numbers beside them, counted.
@@ -48,9 +48,9 @@ func (s *scope) expected(e *check.Expr, c *ref) text {
 		return join("COUNT(", &n, ")")
 	case whole:
 		a := e.Fold.Over[0]
-		used := join(s.active(r, a).paren(precProduct), "*(1+tolerance)")
+		used := s.used(r, a)
 		if hasSteps(r, a) {
-			return join("INT(", used, ")")
+			return used
 		}
 		return join("COUNTIF(", &n, `,"<="&`, used, ")")
 	}
@@ -62,6 +62,15 @@ func (s *scope) expected(e *check.Expr, c *ref) text {
 func hasSteps(r *check.Ref, a *decl.Axis) bool {
 	most := r.Target.Kind.Active[a].Ref.Target.Max
 	return most != nil && most.Value <= float64(a.Steps)
+}
+
+// used is how many steps of an axis are in use, as a whole number.
+func (s *scope) used(r *check.Ref, a *decl.Axis) text {
+	n := s.active(r, a)
+	if isCounted(r.Target.Kind.Active[a].Ref.Target) {
+		return n.text
+	}
+	return join("INT(", n.paren(precProduct), "*(1+tolerance))")
 }
 
 // active is how many steps of an axis are in use for the item that a reference
@@ -84,6 +93,15 @@ func (s *scope) active(r *check.Ref, a *decl.Axis) *term {
 
 // end translates first and last.
 func (s *scope) end(e *check.Expr) term {
+	t := s.endCell(e)
+	if e.Type == decl.Number {
+		return toBase(t, e.Args[0].Ref.Target.Unit)
+	}
+	return t
+}
+
+// endCell is the cell that first or last take, in the unit that it shows.
+func (s *scope) endCell(e *check.Expr) term {
 	r, over := e.Args[0].Ref, e.Fold.Over
 	q := r.Target
 	lastAxis := q.Axes[len(q.Axes)-1]
@@ -108,9 +126,9 @@ func (s *scope) end(e *check.Expr) term {
 	c.which += "end"
 	t := term{text: cell(c), prec: precAtom}
 	if limit != nil {
-		n := join(limit.paren(precProduct), "*(1+tolerance)")
+		n := s.used(r, lastAxis)
 		if !hasSteps(r, lastAxis) {
-			n = join("MIN(ROWS(", c, "),INT(", n, "))")
+			n = join("MIN(ROWS(", c, "),", n, ")")
 		}
 		t.text = join("INDEX(", c, ",", n, ")")
 	}
@@ -119,9 +137,6 @@ func (s *scope) end(e *check.Expr) term {
 		if hopAbsent(r.Hops) {
 			t.needs = []text{join("IF(", c.index, `="",TRUE,`, t.text, `="")`)}
 		}
-	}
-	if e.Type == decl.Number {
-		return toBase(t, q.Unit)
 	}
 	return t
 }

@@ -50,8 +50,8 @@ type Function struct {
 	Steps  []SheetStep
 	Result string
 
-	// Stepped is Result where the number is that of a step, whole and at least 1.
-	Stepped string
+	// Counted is Result where the last number is known to be at least 1.
+	Counted string
 }
 
 // Single is a function of a single number. What Column enters is, to the last bit, what

@@ -181,7 +181,7 @@ var Functions = append([]*Function{
 			}
 			return math.NaN()
 		},
-		Result: "INDEX({values},{n}/({n}>=1))", Stepped: "INDEX({values},{n})",
+		Result: "INDEX({values},{n}/({n}>=1))", Counted: "INDEX({values},{n})",
 	},
 	{
 		Name: "at_most", Doc: "the largest entry of a falling column that is not above x", Params: []string{"[sizes]", "x"}, Falling: true,
