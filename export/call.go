@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"strings"
 
 	"bankwright/engine/check"
@@ -16,6 +17,7 @@ func (s *scope) call(e *check.Expr) term {
 	if e.Fn.Scales {
 		return s.scaling(e)
 	}
+	result := form(e)
 	args := map[string]term{}
 	var terms []term
 	var rest []text
@@ -27,7 +29,7 @@ func (s *scope) call(e *check.Expr) term {
 			t = s.column(a)
 		} else {
 			t = s.term(a)
-			if uses(e.Fn.Steps, e.Fn.Result, name) > 1 {
+			if uses(e.Fn.Steps, result, name) > 1 {
 				t = s.short(a, t)
 			}
 			rest = append(rest, t.text)
@@ -47,15 +49,23 @@ func (s *scope) call(e *check.Expr) term {
 		}
 		args["#"+st.Label] = term{text: cell(s.same(l)), prec: precAtom}
 	}
-	result := e.Fn.Result
-	if e.Fn.Counted != "" && atLeastOne(e.Args[len(e.Args)-1]) {
-		result = e.Fn.Counted
-	}
 	out := term{text: substitute(result, args), prec: precAny, needs: needs}
 	if isCall(result) {
 		out.prec = precAtom
 	}
 	return out
+}
+
+// form is the spreadsheet form of a call's result, the shortest that holds for its arguments.
+func form(e *check.Expr) string {
+	numbers := e.Args[e.Fn.Columns():]
+	switch {
+	case e.Fn.Counted != "" && atLeastOne(numbers[len(numbers)-1]):
+		return e.Fn.Counted
+	case e.Fn.Positive != "" && !slices.ContainsFunc(numbers, func(a *check.Expr) bool { return !nonNegative(a) }):
+		return e.Fn.Positive
+	}
+	return e.Fn.Result
 }
 
 // scaling translates a function of numbers alone that keeps a factor of all of them.

@@ -60,8 +60,7 @@ func (s *scope) expected(e *check.Expr, c *ref) text {
 
 // hasSteps reports whether an axis has all the steps that can ever be in use.
 func hasSteps(r *check.Ref, a *decl.Axis) bool {
-	most := r.Target.Kind.Active[a].Ref.Target.Max
-	return most != nil && most.Value <= float64(a.Steps)
+	return mostOfQuantity(r.Target.Kind.Active[a].Ref.Target) <= float64(a.Steps)
 }
 
 // used is how many steps of an axis are in use, as a whole number.

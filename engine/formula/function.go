@@ -50,8 +50,9 @@ type Function struct {
 	Steps  []SheetStep
 	Result string
 
-	// Counted is Result where the last number is known to be at least 1.
-	Counted string
+	// Counted is Result where the last number is known to be at least 1, Positive where all
+	// numbers are known to be at least 0.
+	Counted, Positive string
 }
 
 // Single is a function of a single number. What Column enters is, to the last bit, what

@@ -47,7 +47,7 @@ var Functions = append([]*Function{
 	{
 		Name: "floor", Doc: "the greatest whole number not above x", Params: []string{"x"},
 		Dim: plain, One: Single{arith.Floor, arith.Floors},
-		Result: "INT({x}+tolerance*MAX(1,ABS({x})))",
+		Result: "INT({x}+tolerance*MAX(1,ABS({x})))", Positive: "INT({x}*(1+tolerance))",
 	},
 	{
 		Name: "round", Doc: "the whole number nearest to x, halves away from zero", Params: []string{"x"},
@@ -182,6 +182,16 @@ var Functions = append([]*Function{
 			return math.NaN()
 		},
 		Result: "INDEX({values},{n}/({n}>=1))", Counted: "INDEX({values},{n})",
+	},
+	{
+		Name: "last_entry", Doc: "the last entry of a column", Params: []string{"[values]"},
+		Dim: alike, Eval: func(cols [][]float64, _ []float64) float64 {
+			if n := len(cols[0]); n > 0 {
+				return cols[0][n-1]
+			}
+			return math.NaN()
+		},
+		Result: "INDEX({values},COUNT({values}))",
 	},
 	{
 		Name: "at_most", Doc: "the largest entry of a falling column that is not above x", Params: []string{"[sizes]", "x"}, Falling: true,
