@@ -331,8 +331,9 @@ func (s *scope) comparison(e *check.Expr) term {
 		return term{text: t, prec: precAtom, needs: needs}
 	}
 	op := operators[e.Op].sign
-	if e.Args[0].Type != decl.Number || isZero(e.Args[0]) || isZero(e.Args[1]) {
-		// a factor changes no sign
+	exact := wholeNumber(e.Args[0]) && wholeNumber(e.Args[1])
+	if e.Args[0].Type != decl.Number || exact || isZero(e.Args[0]) || isZero(e.Args[1]) {
+		// whole numbers need no margin, and a factor changes no sign
 		return term{text: join(a.paren(precJoin), op, b.paren(precJoin)), prec: precCompare, needs: needs}
 	}
 	shared(&a, &b) // of both sides, it changes nothing
@@ -351,7 +352,10 @@ func (s *scope) snapped(e *check.Expr, a, b term) text {
 	}
 	if e.Op == check.Eq || e.Op == check.Ne {
 		t = s.short(of, t)
-		margin := join("tolerance*", size(of, t))
+		margin := lit("tolerance")
+		if !isOne(of) {
+			margin = join(margin, "*", size(of, t))
+		}
 		if left {
 			x = t.paren(precSum)
 		} else {
@@ -368,9 +372,12 @@ func (s *scope) snapped(e *check.Expr, a, b term) text {
 		sign = "-"
 	}
 	var bound text
-	if nonNegative(of) {
+	switch {
+	case isOne(of):
+		bound = lit("(1" + sign + "tolerance)")
+	case nonNegative(of):
 		bound = join(t.paren(precProduct), "*(1"+sign+"tolerance)")
-	} else {
+	default:
 		t = s.short(of, t)
 		bound = join(t.paren(precSum), sign+"tolerance*", size(of, t))
 	}
@@ -379,6 +386,8 @@ func (s *scope) snapped(e *check.Expr, a, b term) text {
 	}
 	return join(a.paren(precSum), op, bound)
 }
+
+func isOne(e *check.Expr) bool { return e.Op == check.Literal && e.Num == 1 }
 
 func isZero(e *check.Expr) bool { return e.Op == check.Literal && e.Num == 0 }
 
