@@ -256,7 +256,7 @@ func (r *ref) length(pg *page) int {
 		return len(r.to.rangeName)
 	}
 	l := r.to
-	one := len("AA1000")
+	one := len(columnName(itemCol+l.items()-1)) + len("999")
 	if len(l.page.axes) > 0 {
 		one = len("AAA100")
 	}

@@ -26,7 +26,7 @@ func (s *scope) lifted(e *check.Expr) term {
 		defer func() { s.fit.apart[e] = true }()
 	}
 	inner := s.tail(e, nil)
-	l := s.work(e, plainly(e), guarded(inner.text, s.bundled(e, inner.needs)))
+	l := s.work(e, plainly(e), guarded(inner.text, s.bundled(e, s.open(inner.needs))))
 	if e.Type == decl.Number {
 		l.unit = s.pl.unitName(baseUnit(e.Dim))
 	}
