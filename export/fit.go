@@ -257,8 +257,12 @@ func (r *ref) length(pg *page) int {
 	}
 	l := r.to
 	one := len(columnName(itemCol+l.items()-1)) + len("999")
-	if len(l.page.axes) > 0 {
-		one = len("AAA100")
+	switch len(l.page.axes) {
+	case 0:
+	case 1:
+		one = len("AA999")
+	default:
+		one = len("AAA999")
 	}
 	if r.item != own {
 		one++
