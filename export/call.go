@@ -43,7 +43,7 @@ func (s *scope) call(e *check.Expr) term {
 	needs := needing(terms...)
 	for _, st := range e.Fn.Steps {
 		t := substitute(st.Text, args)
-		l := s.work(e, stepPlain(e, st.Label), guarded(t, s.bundled(e, s.open(needs))))
+		l := s.work(e, stepPlain(st.Label), guarded(t, s.bundled(e, s.open(needs))))
 		if of := stepUnit(e, st.Label); of >= 0 {
 			l.unit = s.pl.unitName(baseUnit(e.Args[of].Dim))
 		}

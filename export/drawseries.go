@@ -193,10 +193,9 @@ func (pl *plan) stepCell(pg *page, a *decl.Axis, step int, number string) Cell {
 // headed is what stands above a block: its label, and below that the unit, behind the
 // words for the part of it that a line of workings is.
 func (l *line) headed() (label, below string) {
-	label, part, _ := strings.Cut(l.label, partWord)
-	below = unitWord(l)
-	if part != "" {
-		below = "part: " + part + ";  " + below
+	label, below = l.label, unitWord(l)
+	if l.finds != "" {
+		label, below = l.belongs, l.finds+";  "+below
 	}
 	if l.frozen != nil {
 		below += "  " + computedNote

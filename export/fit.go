@@ -172,7 +172,7 @@ func (s *scope) bundled(e *check.Expr, needs []text) []text {
 		return needs
 	}
 	alone := func(t text) text {
-		l := s.work(e, "a value is missing of "+plainly(e), t)
+		l := s.work(e, "whether a value is missing", t)
 		l.look = ComputedText
 		return cell(s.same(l))
 	}
@@ -230,7 +230,7 @@ func (s *scope) needed(of *check.Expr, n int) text {
 	}
 	outer := *s
 	outer.path = s.path[:n]
-	l := outer.put(nil, line{label: "is needed: " + plainly(of), look: ComputedText, step: func(int, int) text { return t }})
+	l := outer.put(nil, line{label: "whether it is needed", look: ComputedText, step: func(int, int) text { return t }})
 	return cell(s.same(l))
 }
 

@@ -192,7 +192,11 @@ func (s *scope) itemByItem(e *check.Expr) term {
 		forms[j] = t
 		labels[j] = itemLabel(it)
 	}
-	work := line{label: plainly(e.Args[0]), labels: labels, look: Computed, step: func(_, j int) text { return forms[j] }}
+	label := ""
+	if e.Args[0].Op == check.Read {
+		label = plainly(e.Args[0])
+	}
+	work := line{label: label, labels: labels, look: Computed, step: func(_, j int) text { return forms[j] }}
 	series := len(s.page.axes) > 0
 	if series {
 		work.across = n

@@ -124,16 +124,27 @@ func (pl *plan) formulas(q *check.Quantity, head string) {
 // scope is where the formula of a quantity stands. Workings go in front of it.
 func (pl *plan) scope(q *check.Quantity, pg *page, src string) *scope {
 	return &scope{pl: pl, kind: q.Kind, axes: q.Axes, page: pg, src: src, each: own, add: func(l line) *line {
-		l.kind, l.only, l.label = q.Kind, own, partOf(q, l.label)
+		l.kind, l.only = q.Kind, own
+		l.belong(q)
 		return pl.newLine(pg, l)
 	}, keep: func(w *line) { pg.lines = append(pg.lines, w) }}
 }
 
-// partWord stands between what workings are a part of and the part.
-const partWord = ", part: "
-
-// partOf names workings: what they are a part of, and the part.
-func partOf(q *check.Quantity, part string) string { return labelOf(q) + partWord + part }
+// belong names workings by the quantity that they belong to and what they find: a step of
+// a function, a value of each item that an aggregate takes in, or a part of a formula that
+// is too long for one cell.
+func (l *line) belong(q *check.Quantity) {
+	switch {
+	case l.isPart:
+		l.finds = "part: " + l.label
+	case len(l.labels) > 0:
+		l.finds = strings.TrimSpace(l.label + " of each")
+	default:
+		l.finds = "step: " + l.label
+	}
+	l.belongs = labelOf(q)
+	l.label = l.belongs + ", " + l.finds
+}
 
 // seriesFormulas translates a series: its step, its start, and where its items
 // have no more steps in use, emptiness.
@@ -187,7 +198,8 @@ func (pl *plan) seriesFormulas(q *check.Quantity, l *line) {
 func (pl *plan) seriesScope(q *check.Quantity, pg *page, src string, start bool) *scope {
 	s := pl.scope(q, pg, src)
 	s.add = func(l line) *line {
-		l.kind, l.only, l.label = q.Kind, own, partOf(q, l.label)
+		l.kind, l.only = q.Kind, own
+		l.belong(q)
 		form := l.step
 		l.step = func(item, j int) text { return s.inUse(q, start, form(item, j)) }
 		if start {

@@ -21,15 +21,17 @@ var stepWords = map[string]string{
 	"upper": "point above",
 	"way":   "share of the way to the next point",
 	"from":  "value at the point below",
+	"inner": "share of the beta distribution, inside",
+	"outer": "share of the beta distribution, outside",
+	"tail":  "share of the tail",
 }
 
-// stepPlain names a step of a call: the last argument, and what is found of it.
-func stepPlain(e *check.Expr, label string) string {
-	words := stepWords[label]
-	if words == "" {
-		words = spaced(label)
+// stepPlain names a step of a function.
+func stepPlain(label string) string {
+	if words := stepWords[label]; words != "" {
+		return words
 	}
-	return plain(e.Args[len(e.Args)-1], 2) + ", " + words
+	return spaced(label)
 }
 
 // stepUnit is the argument in whose unit a step's result is, -1 where it has

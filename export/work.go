@@ -26,15 +26,16 @@ func (s *scope) lifted(e *check.Expr) term {
 		defer func() { s.fit.apart[e] = true }()
 	}
 	inner := s.tail(e, nil)
-	l := s.work(e, plainly(e), guarded(inner.text, s.bundled(e, s.open(inner.needs))))
+	t := s.neededOnly(e, guarded(inner.text, s.bundled(e, s.open(inner.needs))))
+	l := s.put(e, line{label: plainly(e), look: Computed, isPart: true, step: func(int, int) text { return t }})
 	if e.Type == decl.Number {
 		l.unit = s.pl.unitName(baseUnit(e.Dim))
 	}
-	t := term{text: cell(s.same(l)), prec: precAtom}
+	out := term{text: cell(s.same(l)), prec: precAtom}
 	if e.MayBeAbsent() {
-		t.needs = []text{join(t.text, `=""`)}
+		out.needs = []text{join(out.text, `=""`)}
 	}
-	return t
+	return out
 }
 
 // work adds a line of workings with a formula, which is empty where the part
