@@ -34,7 +34,7 @@ func TestAnswers(t *testing.T) {
 		{"no mass", onTheLine, "carrying", "Carrying one battery (0 kg): nobody has told how heavy it is"},
 		{"frost that no month tells", frosty, "dark", "Frost, in which nothing is charged, is not in that"},
 		{"cold by month", onTheLine, "dark", "Cold is in that as far as it is given"},
-		{"another inverter", edited(plan, "battery.cell: max_series = 2"), "growing", "25.6 V (allowed), takes 2 more, for 600 EUR with work. Another inverter, charge control and disconnect for it are not in that."},
+		{"another inverter", edited(plan, "battery.cell: max_series = 2"), "growing", "25.6 V (allowed), takes 2 more, for 600 EUR with work. Another inverter, charge control and disconnect come on top."},
 		{"24 V on a boat", edited(plan, "battery.cell: max_series = 4", `battery.cell: full_voltage = "14.6 V"`, "alternative.bank: series = 2", `site: setting = "boat"`), "growing", "51.2 V (above what may be in reach here)"},
 		{"48 V is the last step", edited(plan, "battery.cell: max_series = 8", "alternative.bank: series = 4", "site: licensed_installer = true"), "growing", "102 V (above the last step)"},
 	} {

@@ -45,7 +45,7 @@ func (o *outline) callAbsent(e *check.Expr) bool {
 		}
 	}
 	switch e.Fn.Name {
-	case "min", "max", "clamp", "abs", "ceil", "floor", "round", "exp", "sin", "cos", "tan", "interpolate", "interpolate_log":
+	case "min", "max", "clamp", "abs", "ceil", "floor", "round", "exp", "sin", "cos", "tan", "interpolate", "interpolate_log", "row_at_least", "last_entry":
 		return false
 	case "discount":
 		return false // rates are above -1

@@ -244,7 +244,7 @@ func (w *writer) sum(e *check.Expr) piece {
 var callNames = map[string]string{
 	"abs": "abs", "floor": "floor", "round": "math.Round", "sqrt": "math.Sqrt", "exp": "math.Exp",
 	"ln": "natural", "sin": "math.Sin", "cos": "math.Cos", "tan": "math.Tan", "acos": "math.Acos", "discount": "discount",
-	"lookup": "lookup", "lookup_name": "lookup", "at_least": "atLeast",
+	"lookup": "lookup", "lookup_name": "lookup", "at_least": "atLeast", "row_at_least": "rowAtLeast", "entry": "entry", "last_entry": "lastEntry",
 	"interpolate": "interpolate", "interpolate_log": "interpolateLog", "t_quantile": "tQuantile", "min": "min", "max": "max",
 }
 

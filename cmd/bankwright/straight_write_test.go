@@ -104,7 +104,7 @@ func field(q *check.Quantity) string {
 }
 
 // spoken are names that a variable cannot have.
-var spoken = strings.Fields(`m each absent truth over near below atMost floor abs power discount lookup atLeast interpolate interpolateLog inUse natural deviation tQuantile
+var spoken = strings.Fields(`m each absent truth over near below atMost floor abs power discount lookup atLeast rowAtLeast entry lastEntry interpolate interpolateLog inUse natural deviation tQuantile
 	min max len math float64 bool int string true false nil any`)
 
 func (w *writer) variable(name string) string {

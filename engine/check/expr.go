@@ -30,7 +30,7 @@ func (s *scope) expr(n *formula.Node) *Expr {
 			return bad(n)
 		}
 		if e.Op == Column && e.Type != unknownType {
-			s.c.problem(s.f, n.At, "table", "Columns stand in interpolate, lookup, at_least or len.", "a column of a table is not one value")
+			s.c.problem(s.f, n.At, "table", "Columns stand in interpolate, lookup, at_least, entry or len.", "a column of a table is not one value")
 			e.Type = unknownType
 		}
 		return e

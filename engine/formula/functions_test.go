@@ -263,3 +263,35 @@ func TestColumns(t *testing.T) {
 		}
 	}
 }
+
+// TestRows: rows are counted from 1, and what a size falls into is found as at_least finds it.
+func TestRows(t *testing.T) {
+	sizes := [][]float64{{10, 15, 20}}
+	absent := math.NaN()
+	for _, c := range []struct {
+		function string
+		x        []float64
+		want     float64
+	}{
+		{"row_at_least", []float64{9}, 1},
+		{"row_at_least", []float64{10 * (1 + 1e-15)}, 1},
+		{"row_at_least", []float64{10.1}, 2},
+		{"row_at_least", []float64{20}, 3},
+		{"row_at_least", []float64{20.1}, 4},
+		{"row_at_least", []float64{absent}, absent},
+		{"entry", []float64{1}, 10},
+		{"entry", []float64{3}, 20},
+		{"entry", []float64{2.9}, 15},
+		{"entry", []float64{0.9}, absent},
+		{"entry", []float64{4}, absent},
+		{"entry", []float64{absent}, absent},
+		{"last_entry", nil, 20},
+	} {
+		if got := apply(t, c.function, sizes, c.x...); got != c.want && (got == got || c.want == c.want) {
+			t.Errorf("%s(%v) = %v, want %v", c.function, c.x, got, c.want)
+		}
+	}
+	if got := apply(t, "last_entry", [][]float64{{}}); got == got {
+		t.Errorf("the last entry of none is %v", got)
+	}
+}

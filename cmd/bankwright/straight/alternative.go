@@ -258,12 +258,15 @@ func (m *Model) alternativeStringPath() {
 	}
 }
 
-// alternativeCableLoop computes cable_loop.
-func (m *Model) alternativeCableLoop() {
+// alternativeIsMainRun computes is_main_run, is_string_cable, cable_loop.
+func (m *Model) alternativeIsMainRun() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
 		for cableAt := range inUse(a.CableCount, 3) {
-			if same(float64(cableAt+1), m.Constant.RunSort) {
+			isMainRun := same(float64(cableAt+1), m.Constant.RunSort)
+			a.IsMainRun[cableAt] = isMainRun
+			a.IsStringCable[cableAt] = same(float64(cableAt+1), m.Constant.StringSort)
+			if isMainRun {
 				a.CableLoop[cableAt] = a.LoopLength
 			} else {
 				a.CableLoop[cableAt] = 0
@@ -296,67 +299,45 @@ func (m *Model) alternativeFullVoltage() {
 	}
 }
 
-// alternativeOpenSources computes open_sources, open_share, energy_price, day_runs, low_chargers, passed_surge,
-// fits_the_space, absorption_voltage, charger_voltage.
-func (m *Model) alternativeOpenSources() {
+// alternativePowerCurrent computes power_current, controller_cap, source_current, controller_power, source_power,
+// array_power, timed_power, needed_power.
+func (m *Model) alternativePowerCurrent() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		inverter := &m.Inverter[a.Inverter]
-		battery := &m.Battery[a.Battery]
-		sum := 0.0
-		for j := range m.Source {
-			if !a.Sources[j] {
-				continue
+		for sourceAt := range 1 {
+			powerCurrent := m.Source[sourceAt].PeakPower / a.BankVoltage
+			controllerCap := m.Source[sourceAt].ControllerCurrent
+			if controllerCap != controllerCap {
+				controllerCap = powerCurrent
 			}
-			each := &m.Source[j]
-			sum += each.OpenPart
-		}
-		openSources := sum
-		var openShare float64
-		if openSources > 0 {
-			openShare = over(max(1-a.GivenShares, 0), openSources)
-		} else {
-			openShare = 0
-		}
-		sum2 := 0.0
-		for j2 := range m.Source {
-			if !a.Sources[j2] {
-				continue
+			if a.Sources[sourceAt] {
+				a.SourceCurrent[sourceAt] = min(powerCurrent, controllerCap)
+			} else {
+				a.SourceCurrent[sourceAt] = 0
 			}
-			each := &m.Source[j2]
-			sum2 += float64(each.PriceAtBank * (each.GivenShare + float64(each.OpenPart*openShare)))
-		}
-		a.EnergyPrice = sum2
-		sum3 := 0.0
-		for j3 := range m.Source {
-			if !a.Sources[j3] {
-				continue
+			controllerPower := controllerCap * a.BankVoltage
+			var sourcePower float64
+			if a.Sources[sourceAt] {
+				sourcePower = min(m.Source[sourceAt].BankPower, controllerPower)
+			} else {
+				sourcePower = 0
 			}
-			each := &m.Source[j3]
-			sum3 += each.CountedPower
-		}
-		a.DayRuns = sum3 > 0
-		n := 0
-		for j4 := range m.Source {
-			if !a.Sources[j4] {
-				continue
+			if m.Source[sourceAt].Runs == textSun {
+				a.ArrayPower[sourceAt] = sourcePower
+			} else {
+				a.ArrayPower[sourceAt] = 0
 			}
-			each := &m.Source[j4]
-			if each.SetVoltage > 0 && below(each.SetVoltage, a.BankVoltage) {
-				n++
+			if m.Source[sourceAt].Runs == textTimed {
+				a.TimedPower[sourceAt] = sourcePower
+			} else {
+				a.TimedPower[sourceAt] = 0
+			}
+			if m.Source[sourceAt].Runs == textNeeded {
+				a.NeededPower[sourceAt] = sourcePower
+			} else {
+				a.NeededPower[sourceAt] = 0
 			}
 		}
-		lowChargers := float64(n)
-		a.PassedSurge = inverter.SurgeLimit
-		a.CheckFitsTheSpace = absent
-		if !(battery.Places != battery.Places) {
-			a.CheckFitsTheSpace = truth(atMost(a.Count, battery.Places))
-		}
-		a.CheckAbsorptionVoltage = absent
-		if !(a.AbsorptionVoltage != a.AbsorptionVoltage) {
-			a.CheckAbsorptionVoltage = truth(atMost(a.AbsorptionVoltage, a.FullVoltage))
-		}
-		a.CheckChargerVoltage = lowChargers == 0
 	}
 }
 
@@ -367,6 +348,17 @@ func (m *Model) alternativeDrawAlone() {
 		for loadAt := range 5 {
 			a.DrawAlone[loadAt] = m.Load[loadAt].AcAlone/a.InverterEfficiency + a.IdlePower + m.Load[loadAt].DcAlone
 			a.SurgeAlone[loadAt] = min(m.Load[loadAt].AcStartAlone, a.PassedSurge)/a.InverterEfficiency + a.IdlePower + m.Load[loadAt].DcStartAlone
+		}
+	}
+}
+
+// alternativeCheckGivenArea computes given_area.
+func (m *Model) alternativeCheckGivenArea() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		a.CheckGivenArea = absent
+		if !(a.RunArea != a.RunArea || m.Site.SmallestArea != m.Site.SmallestArea) {
+			a.CheckGivenArea = truth(atMost(m.Site.SmallestArea, a.RunArea))
 		}
 	}
 }

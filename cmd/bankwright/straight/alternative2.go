@@ -113,51 +113,100 @@ func (m *Model) alternativeUnsuitedChargers() {
 	}
 }
 
-// alternativePowerCurrent computes power_current, source_current, source_power, array_power, timed_power, needed_power.
-func (m *Model) alternativePowerCurrent() {
+// alternativeOpenSources computes open_sources, open_share, energy_price, day_runs, arrays_in_sun, timed_alone,
+// needed_alone, low_chargers, passed_surge, fits_the_space, absorption_voltage,
+// charger_voltage.
+func (m *Model) alternativeOpenSources() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		for sourceAt := range 1 {
-			powerCurrent := m.Source[sourceAt].PeakPower / a.BankVoltage
-			if a.Sources[sourceAt] {
-				part := m.Source[sourceAt].ControllerCurrent
-				if part != part {
-					part = powerCurrent
-				}
-				a.SourceCurrent[sourceAt] = min(powerCurrent, part)
-			} else {
-				a.SourceCurrent[sourceAt] = 0
+		inverter := &m.Inverter[a.Inverter]
+		battery := &m.Battery[a.Battery]
+		sum := 0.0
+		for j := range m.Source {
+			if !a.Sources[j] {
+				continue
 			}
-			var sourcePower float64
-			if a.Sources[sourceAt] {
-				part2 := m.Source[sourceAt].ControllerCurrent
-				if part2 != part2 {
-					part2 = powerCurrent
-				}
-				sourcePower = min(m.Source[sourceAt].BankPower, part2*a.BankVoltage)
-			} else {
-				sourcePower = 0
+			each := &m.Source[j]
+			sum += each.OpenPart
+		}
+		openSources := sum
+		var openShare float64
+		if openSources > 0 {
+			openShare = over(max(1-a.GivenShares, 0), openSources)
+		} else {
+			openShare = 0
+		}
+		sum2 := 0.0
+		for j2 := range m.Source {
+			if !a.Sources[j2] {
+				continue
 			}
-			if m.Source[sourceAt].Runs == textSun {
-				a.ArrayPower[sourceAt] = sourcePower
-			} else {
-				a.ArrayPower[sourceAt] = 0
+			each := &m.Source[j2]
+			sum2 += float64(each.PriceAtBank * (each.GivenShare + float64(each.OpenPart*openShare)))
+		}
+		a.EnergyPrice = sum2
+		sum3 := 0.0
+		for j3 := range m.Source {
+			if !a.Sources[j3] {
+				continue
 			}
-			if m.Source[sourceAt].Runs == textTimed {
-				a.TimedPower[sourceAt] = sourcePower
-			} else {
-				a.TimedPower[sourceAt] = 0
+			each := &m.Source[j3]
+			sum3 += each.CountedPower
+		}
+		a.DayRuns = sum3 > 0
+		sum4 := 0.0
+		for j4 := range m.Source {
+			if !a.Sources[j4] {
+				continue
 			}
-			if m.Source[sourceAt].Runs == textNeeded {
-				a.NeededPower[sourceAt] = sourcePower
-			} else {
-				a.NeededPower[sourceAt] = 0
+			each := &m.Source[j4]
+			sum4 += each.SunBankPower
+		}
+		a.ArraysInSun = sum4
+		sum5 := 0.0
+		for j5 := range m.Source {
+			if !a.Sources[j5] {
+				continue
+			}
+			each := &m.Source[j5]
+			sum5 += each.TimedBankPower
+		}
+		a.TimedAlone = sum5
+		sum6 := 0.0
+		for j6 := range m.Source {
+			if !a.Sources[j6] {
+				continue
+			}
+			each := &m.Source[j6]
+			sum6 += each.NeededBankPower
+		}
+		a.NeededAlone = sum6
+		n := 0
+		for j7 := range m.Source {
+			if !a.Sources[j7] {
+				continue
+			}
+			each := &m.Source[j7]
+			if each.SetVoltage > 0 && below(each.SetVoltage, a.BankVoltage) {
+				n++
 			}
 		}
+		lowChargers := float64(n)
+		a.PassedSurge = inverter.SurgeLimit
+		a.CheckFitsTheSpace = absent
+		if !(battery.Places != battery.Places) {
+			a.CheckFitsTheSpace = truth(atMost(a.Count, battery.Places))
+		}
+		a.CheckAbsorptionVoltage = absent
+		if !(a.AbsorptionVoltage != a.AbsorptionVoltage) {
+			a.CheckAbsorptionVoltage = truth(atMost(a.AbsorptionVoltage, a.FullVoltage))
+		}
+		a.CheckChargerVoltage = lowChargers == 0
 	}
 }
 
-// alternativeChargeCurrent computes charge_current, sun_kept, timed_kept, needed_kept.
+// alternativeChargeCurrent computes charge_current, arrays_power, sun_kept, all_timed_power, timed_kept,
+// all_needed_power, needed_kept.
 func (m *Model) alternativeChargeCurrent() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
@@ -170,71 +219,38 @@ func (m *Model) alternativeChargeCurrent() {
 		for sourceAt2 := range 1 {
 			sum2 += a.ArrayPower[sourceAt2]
 		}
+		arraysPower := sum2
 		switch {
-		case sum2 != sum2:
+		case arraysPower != arraysPower:
 			a.SunKept = absent
-		case sum2 > 0:
-			sum3 := 0.0
-			for sourceAt3 := range 1 {
-				sum3 += a.ArrayPower[sourceAt3]
-			}
-			sum4 := 0.0
-			for j := range m.Source {
-				if !a.Sources[j] {
-					continue
-				}
-				each := &m.Source[j]
-				sum4 += each.SunBankPower
-			}
-			a.SunKept = over(sum3, sum4)
+		case arraysPower > 0:
+			a.SunKept = over(arraysPower, a.ArraysInSun)
 		default:
 			a.SunKept = 1
 		}
-		sum5 := 0.0
-		for sourceAt4 := range 1 {
-			sum5 += a.TimedPower[sourceAt4]
+		sum3 := 0.0
+		for sourceAt3 := range 1 {
+			sum3 += a.TimedPower[sourceAt3]
 		}
+		allTimedPower := sum3
 		switch {
-		case sum5 != sum5:
+		case allTimedPower != allTimedPower:
 			a.TimedKept = absent
-		case sum5 > 0:
-			sum6 := 0.0
-			for sourceAt5 := range 1 {
-				sum6 += a.TimedPower[sourceAt5]
-			}
-			sum7 := 0.0
-			for j2 := range m.Source {
-				if !a.Sources[j2] {
-					continue
-				}
-				each := &m.Source[j2]
-				sum7 += each.TimedBankPower
-			}
-			a.TimedKept = over(sum6, sum7)
+		case allTimedPower > 0:
+			a.TimedKept = over(allTimedPower, a.TimedAlone)
 		default:
 			a.TimedKept = 1
 		}
-		sum8 := 0.0
-		for sourceAt6 := range 1 {
-			sum8 += a.NeededPower[sourceAt6]
+		sum4 := 0.0
+		for sourceAt4 := range 1 {
+			sum4 += a.NeededPower[sourceAt4]
 		}
+		allNeededPower := sum4
 		switch {
-		case sum8 != sum8:
+		case allNeededPower != allNeededPower:
 			a.NeededKept = absent
-		case sum8 > 0:
-			sum9 := 0.0
-			for sourceAt7 := range 1 {
-				sum9 += a.NeededPower[sourceAt7]
-			}
-			sum10 := 0.0
-			for j3 := range m.Source {
-				if !a.Sources[j3] {
-					continue
-				}
-				each := &m.Source[j3]
-				sum10 += each.NeededBankPower
-			}
-			a.NeededKept = over(sum9, sum10)
+		case allNeededPower > 0:
+			a.NeededKept = over(allNeededPower, a.NeededAlone)
 		default:
 			a.NeededKept = 1
 		}
@@ -333,13 +349,14 @@ func (m *Model) alternativeGivenRowFits() {
 	}
 }
 
-// alternativeGivenRow computes given_row.
-func (m *Model) alternativeGivenRow() {
+// alternativeGivenRowsFit computes given_rows_fit, given_row.
+func (m *Model) alternativeGivenRowsFit() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
+		var givenRowsFit float64
 		switch {
 		case m.Site.WiringComputed != m.Site.WiringComputed:
-			a.GivenRow = absent
+			givenRowsFit = absent
 		case m.Site.WiringComputed != 0:
 			n := 0.0
 			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
@@ -349,47 +366,49 @@ func (m *Model) alternativeGivenRow() {
 				}
 				n += one
 			}
-			a.GivenRow = max(n, 1)
+			givenRowsFit = n
+		default:
+			givenRowsFit = 0
+		}
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			a.GivenRow = absent
+		case m.Site.WiringComputed != 0:
+			a.GivenRow = max(givenRowsFit, 1)
 		default:
 			a.GivenRow = 0
 		}
 	}
 }
 
-// alternativeWithstandDensity computes withstand_density.
+// alternativeWithstandDensity computes withstand_density, first_cost, fuse_voltage, fuse_interrupting,
+// string_fuse_interrupting.
 func (m *Model) alternativeWithstandDensity() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
 		a.WithstandDensity = m.Constant.CopperHeatDensity * math.Sqrt(natural(over(a.FaultTemperature-m.Constant.CopperHeatZero, m.Site.OperatingTemperature-m.Constant.CopperHeatZero)))
-	}
-}
-
-// alternativeThinForLink computes thin_for_link.
-func (m *Model) alternativeThinForLink() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-			a.ThinForLink[conductorAt] = absent
-			if !(m.Site.ConductorAmpacity[conductorAt] != m.Site.ConductorAmpacity[conductorAt] || a.NeededRating != a.NeededRating) {
-				a.ThinForLink[conductorAt] = truth(below(m.Site.ConductorAmpacity[conductorAt], a.NeededRating))
-			}
+		a.FirstCost = a.PurchasePrice + a.EquipmentCost + a.LabourCost
+		a.CheckFuseVoltage = absent
+		if !(a.MainFuseInterrupts != a.MainFuseInterrupts || (a.MainFuseInterrupts != 0) && (a.StringFuseInterrupts != a.StringFuseInterrupts)) {
+			a.CheckFuseVoltage = truth(a.MainFuseInterrupts != 0 && a.StringFuseInterrupts != 0)
+		}
+		a.CheckFuseInterrupting = absent
+		if !(a.ShortCircuitCurrent != a.ShortCircuitCurrent || a.MainInterrupting != a.MainInterrupting) {
+			a.CheckFuseInterrupting = truth(atMost(a.ShortCircuitCurrent, a.MainInterrupting))
+		}
+		a.CheckStringFuseInterrupting = absent
+		if !(a.StringFaultCurrent != a.StringFaultCurrent || a.StringInterrupting != a.StringInterrupting) {
+			a.CheckStringFuseInterrupting = truth(atMost(a.StringFaultCurrent, a.StringInterrupting))
 		}
 	}
 }
 
-// alternativeThinnestResistance computes thinnest_resistance.
-func (m *Model) alternativeThinnestResistance() {
+// alternativeHourNeed computes hour_need.
+func (m *Model) alternativeHourNeed() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-			switch {
-			case a.ThinnestLink != a.ThinnestLink:
-				a.ThinnestResistance[conductorAt] = absent
-			case same(float64(conductorAt+1), a.ThinnestLink):
-				a.ThinnestResistance[conductorAt] = m.Site.ConductorResistance[conductorAt]
-			default:
-				a.ThinnestResistance[conductorAt] = 0
-			}
+		for hourAt := range 24 {
+			a.HourNeed[hourAt] = over(m.Site.AcHour[hourAt], a.HourEfficiency[hourAt]) + a.IdlePower + m.Site.DcHour[hourAt] + a.BmsPower + a.CableLoss
 		}
 	}
 }

@@ -99,10 +99,9 @@ func (m *Model) alternativeLargestMainFuse() {
 	}
 }
 
-// alternativeSeriesLinks computes series_links, parallel_links, string_cables, run_cables, bus_bar_count,
-// string_fuses, lugs, wiring_connections, connection_hours, wired_hours,
-// wiring_hours, labour_cost, first_cost, fuse_voltage, fuse_interrupting,
-// string_fuse_interrupting.
+// alternativeSeriesLinks computes series_links, parallel_links, string_cables, run_cables, cables_cut, bus_bar_count,
+// string_fuses, devices_in_line, lugs, wiring_connections, connection_hours,
+// wired_hours, wiring_hours, labour_cost, main_fuse_interrupts, string_fuse_interrupts.
 func (m *Model) alternativeSeriesLinks() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
@@ -150,6 +149,7 @@ func (m *Model) alternativeSeriesLinks() {
 		default:
 			runCables = 0
 		}
+		cablesCut := seriesLinks + parallelLinks + stringCables + runCables
 		switch {
 		case m.Site.WiringComputed != m.Site.WiringComputed:
 			a.BusBarCount = absent
@@ -175,7 +175,8 @@ func (m *Model) alternativeSeriesLinks() {
 		default:
 			stringFuses = 0
 		}
-		lugs := m.Constant.CableEnds * (seriesLinks + parallelLinks + stringCables + stringFuses + runCables + a.MainFuses + a.Disconnects)
+		devicesInLine := stringFuses + a.MainFuses + a.Disconnects
+		lugs := m.Constant.CableEnds * (cablesCut + devicesInLine)
 		wiringConnections := lugs
 		connectionHours := wiringConnections * m.Site.ConnectionTime
 		wiredHours := connectionHours + m.Site.MountingTime
@@ -183,26 +184,40 @@ func (m *Model) alternativeSeriesLinks() {
 		if wiringHours != wiringHours {
 			wiringHours = a.PlannedHours
 		}
-		labourCost := wiringHours * m.Price.Labour
-		a.FirstCost = a.PurchasePrice + a.EquipmentCost + labourCost
-		a.CheckFuseVoltage = absent
-		if !(a.MainFuseVoltage != a.MainFuseVoltage || atMost(a.FullVoltage, a.MainFuseVoltage) && (!same(a.Parallel, 1) && (a.StringFuseVoltage != a.StringFuseVoltage))) {
-			a.CheckFuseVoltage = truth(atMost(a.FullVoltage, a.MainFuseVoltage) && (same(a.Parallel, 1) || atMost(a.FullVoltage, a.StringFuseVoltage)))
+		a.LabourCost = wiringHours * m.Price.Labour
+		a.MainFuseInterrupts = absent
+		if !(a.MainFuseVoltage != a.MainFuseVoltage) {
+			a.MainFuseInterrupts = truth(atMost(a.FullVoltage, a.MainFuseVoltage))
 		}
-		a.CheckFuseInterrupting = absent
-		if !(a.ShortCircuitCurrent != a.ShortCircuitCurrent || a.MainInterrupting != a.MainInterrupting) {
-			a.CheckFuseInterrupting = truth(atMost(a.ShortCircuitCurrent, a.MainInterrupting))
+		holds := absent
+		if same(a.Parallel, 1) {
+			holds = truth(true)
+		} else {
+			holds = absent
+			if !(a.StringFuseVoltage != a.StringFuseVoltage) {
+				holds = truth(atMost(a.FullVoltage, a.StringFuseVoltage))
+			}
 		}
-		a.CheckStringFuseInterrupting = absent
-		if !(a.StringFaultCurrent != a.StringFaultCurrent || a.StringInterrupting != a.StringInterrupting) {
-			a.CheckStringFuseInterrupting = truth(atMost(a.StringFaultCurrent, a.StringInterrupting))
+		a.StringFuseInterrupts = absent
+		if !(holds != holds) {
+			a.StringFuseInterrupts = truth(holds != 0)
+		}
+	}
+}
+
+// alternativeFaultWithstand computes fault_withstand.
+func (m *Model) alternativeFaultWithstand() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+			part := a.WithstandDensity * m.Site.ConductorArea[conductorAt]
+			a.FaultWithstand[conductorAt] = part * part * m.Constant.WithstandTime
 		}
 	}
 }
 
 // alternativeLoadPower computes load_power, mean_current, outage_demand, draw_together, load_draw, design_power,
-// design_current, lasting_current, run_current, needed_rating, inverter_power,
-// ac_loads_fed.
+// design_current, lasting_current, run_current, needed_rating.
 func (m *Model) alternativeLoadPower() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
@@ -236,25 +251,30 @@ func (m *Model) alternativeLoadPower() {
 		default:
 			a.NeededRating = 0
 		}
-		a.CheckInverterPower = absent
-		if !(m.Site.AcPower != m.Site.AcPower) {
-			a.CheckInverterPower = truth(atMost(m.Site.AcPower, inverter.PowerAtPlace))
-		}
-		part3 := inverter.ContinuousPower
-		a.CheckAcLoadsFed = absent
-		if !(m.Site.AcPower != m.Site.AcPower) {
-			a.CheckAcLoadsFed = truth(m.Site.AcPower == 0 || part3 > 0)
+	}
+}
+
+// alternativeThinForLink computes thin_for_link.
+func (m *Model) alternativeThinForLink() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+			a.ThinForLink[conductorAt] = absent
+			if !(m.Site.ConductorAmpacity[conductorAt] != m.Site.ConductorAmpacity[conductorAt] || a.NeededRating != a.NeededRating) {
+				a.ThinForLink[conductorAt] = truth(below(m.Site.ConductorAmpacity[conductorAt], a.NeededRating))
+			}
 		}
 	}
 }
 
-// alternativeThinnestLink computes thinnest_link.
-func (m *Model) alternativeThinnestLink() {
+// alternativeThinLinks computes thin_links, thinnest_link.
+func (m *Model) alternativeThinLinks() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
+		var thinLinks float64
 		switch {
 		case m.Site.WiringComputed != m.Site.WiringComputed:
-			a.ThinnestLink = absent
+			thinLinks = absent
 		case m.Site.WiringComputed != 0:
 			n := 0.0
 			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
@@ -264,9 +284,34 @@ func (m *Model) alternativeThinnestLink() {
 				}
 				n += one
 			}
-			a.ThinnestLink = min(1+n, m.Site.ConductorCount)
+			thinLinks = n
+		default:
+			thinLinks = 0
+		}
+		switch {
+		case m.Site.WiringComputed != m.Site.WiringComputed:
+			a.ThinnestLink = absent
+		case m.Site.WiringComputed != 0:
+			a.ThinnestLink = min(1+thinLinks, m.Site.ConductorCount)
 		default:
 			a.ThinnestLink = 0
+		}
+	}
+}
+
+// alternativeThinnestResistance computes thinnest_resistance.
+func (m *Model) alternativeThinnestResistance() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+			switch {
+			case a.ThinnestLink != a.ThinnestLink:
+				a.ThinnestResistance[conductorAt] = absent
+			case same(float64(conductorAt+1), a.ThinnestLink):
+				a.ThinnestResistance[conductorAt] = m.Site.ConductorResistance[conductorAt]
+			default:
+				a.ThinnestResistance[conductorAt] = 0
+			}
 		}
 	}
 }
@@ -299,71 +344,13 @@ func (m *Model) alternativeLinkCableResistance() {
 	}
 }
 
-// alternativeFirstLoadDrop computes first_load_drop, first_rest_drop, largest_link, link_resistance.
-func (m *Model) alternativeFirstLoadDrop() {
+// alternativeAcSurgeTogether computes ac_surge_together, surge_together.
+func (m *Model) alternativeAcSurgeTogether() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		steps := inUse(a.LadderedStrings, 16)
-		end := absent
-		if steps > 0 {
-			end = a.LoadSum[steps-1+1]
-		}
-		steps2 := inUse(a.LadderedStrings, 16)
-		end2 := absent
-		if steps2 > 0 {
-			end2 = a.UnitSum[steps2-1+1]
-		}
-		a.FirstLoadDrop = over(a.DesignCurrent-end, end2)
-		steps3 := inUse(a.LadderedStrings, 16)
-		end3 := absent
-		if steps3 > 0 {
-			end3 = a.RestSum[steps3-1+1]
-		}
-		steps4 := inUse(a.LadderedStrings, 16)
-		end4 := absent
-		if steps4 > 0 {
-			end4 = a.UnitSum[steps4-1+1]
-		}
-		a.FirstRestDrop = over(-end3, end4)
-		high := math.Inf(-1)
-		for stringAt := range inUse(a.LadderedStrings, 16) {
-			high = max(high, a.LinkToString[stringAt])
-		}
-		if math.IsInf(high, -1) {
-			high = absent
-		}
-		largestLink := high
-		a.CheckLinkResistance = absent
-		if !(largestLink != largestLink) {
-			a.CheckLinkResistance = truth(atMost(largestLink, m.Site.LinkLimit))
-		}
-	}
-}
-
-// alternativeStringLoadCurrent computes string_load_current, string_idle_current, string_current.
-func (m *Model) alternativeStringLoadCurrent() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for stringAt := range inUse(a.LadderedStrings, 16) {
-			stringLoadCurrent := a.LoadPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstLoadDrop)
-			stringIdleCurrent := a.RestPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstRestDrop)
-			a.StringCurrent[stringAt] = stringLoadCurrent + stringIdleCurrent
-		}
-	}
-}
-
-// alternativeThinForDrop computes thin_for_drop.
-func (m *Model) alternativeThinForDrop() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for cableAt := range inUse(a.CableCount, 3) {
-			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-				part := m.Site.ConductorResistance[conductorAt] * a.CableLoop[cableAt] * a.CableCurrent[cableAt]
-				a.ThinForDrop[cableAt][conductorAt] = absent
-				if !(part != part) {
-					a.ThinForDrop[cableAt][conductorAt] = truth(below(a.AllowedDrop, part))
-				}
-			}
+		for loadAt := range 5 {
+			acSurgeTogether := min(m.Site.AcTogether+m.Load[loadAt].AcStartTogether, a.PassedSurge)
+			a.SurgeTogether[loadAt] = acSurgeTogether/a.InverterEfficiency + a.IdlePower + m.Site.DcTogether + m.Load[loadAt].DcStartTogether
 		}
 	}
 }

@@ -69,6 +69,58 @@ func (m *Model) alternativePositiveLink() {
 	}
 }
 
+// alternativeLastLoadSum computes last_load_sum, last_unit_sum, first_load_drop, last_rest_sum, first_rest_drop,
+// largest_link, link_resistance.
+func (m *Model) alternativeLastLoadSum() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		steps := inUse(a.LadderedStrings, 16)
+		end := absent
+		if steps > 0 {
+			end = a.LoadSum[steps-1+1]
+		}
+		lastLoadSum := end
+		steps2 := inUse(a.LadderedStrings, 16)
+		end2 := absent
+		if steps2 > 0 {
+			end2 = a.UnitSum[steps2-1+1]
+		}
+		lastUnitSum := end2
+		a.FirstLoadDrop = over(a.DesignCurrent-lastLoadSum, lastUnitSum)
+		steps3 := inUse(a.LadderedStrings, 16)
+		end3 := absent
+		if steps3 > 0 {
+			end3 = a.RestSum[steps3-1+1]
+		}
+		lastRestSum := end3
+		a.FirstRestDrop = over(-lastRestSum, lastUnitSum)
+		high := math.Inf(-1)
+		for stringAt := range inUse(a.LadderedStrings, 16) {
+			high = max(high, a.LinkToString[stringAt])
+		}
+		if math.IsInf(high, -1) {
+			high = absent
+		}
+		largestLink := high
+		a.CheckLinkResistance = absent
+		if !(largestLink != largestLink) {
+			a.CheckLinkResistance = truth(atMost(largestLink, m.Site.LinkLimit))
+		}
+	}
+}
+
+// alternativeStringLoadCurrent computes string_load_current, string_idle_current, string_current.
+func (m *Model) alternativeStringLoadCurrent() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for stringAt := range inUse(a.LadderedStrings, 16) {
+			stringLoadCurrent := a.LoadPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstLoadDrop)
+			stringIdleCurrent := a.RestPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstRestDrop)
+			a.StringCurrent[stringAt] = stringLoadCurrent + stringIdleCurrent
+		}
+	}
+}
+
 // alternativeWorstCurrent computes worst_current, worst_share, ladder_evenness, spread, continuous_current,
 // surge_limit, charge_limit, left_spread, left_current, runs_on, warm_limit,
 // largest_share, worst_string_rating, string_share, discharge_current,
@@ -186,10 +238,10 @@ func (m *Model) alternativeCableShare() {
 		a := &m.Alternative[i]
 		for cableAt := range inUse(a.CableCount, 3) {
 			var cableShare float64
-			if same(float64(cableAt+1), m.Constant.RunSort) {
+			if a.IsMainRun[cableAt] {
 				cableShare = 1
 			} else {
-				if same(float64(cableAt+1), m.Constant.StringSort) {
+				if a.IsStringCable[cableAt] {
 					cableShare = a.StringShare
 				} else {
 					cableShare = a.LinkShare
@@ -201,20 +253,30 @@ func (m *Model) alternativeCableShare() {
 	}
 }
 
-// alternativeSurgeTogether computes surge_together.
-func (m *Model) alternativeSurgeTogether() {
+// alternativeThinForCurrent computes thin_for_current, thin_for_drop.
+func (m *Model) alternativeThinForCurrent() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		for loadAt := range 5 {
-			a.SurgeTogether[loadAt] = min(m.Site.AcTogether+m.Load[loadAt].AcStartTogether, a.PassedSurge)/a.InverterEfficiency + a.IdlePower + m.Site.DcTogether + m.Load[loadAt].DcStartTogether
+		for cableAt := range inUse(a.CableCount, 3) {
+			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
+				a.ThinForCurrent[cableAt][conductorAt] = absent
+				if !(m.Site.ConductorAmpacity[conductorAt] != m.Site.ConductorAmpacity[conductorAt] || a.CableRating[cableAt] != a.CableRating[cableAt]) {
+					a.ThinForCurrent[cableAt][conductorAt] = truth(below(m.Site.ConductorAmpacity[conductorAt], a.CableRating[cableAt]))
+				}
+				part := m.Site.ConductorResistance[conductorAt] * a.CableLoop[cableAt] * a.CableCurrent[cableAt]
+				a.ThinForDrop[cableAt][conductorAt] = absent
+				if !(part != part) {
+					a.ThinForDrop[cableAt][conductorAt] = truth(below(a.AllowedDrop, part))
+				}
+			}
 		}
 	}
 }
 
-// alternativeSurgeDraw computes surge_draw, surge_current, fuse_current, other_fuse, metric_fuse, standard_fuse,
-// main_fuse, disconnect_rating, other_string_fuse, metric_string_fuse,
-// standard_string_fuse, string_fuse_rating, string_fuse, clearing_current,
-// let_through, link_rating.
+// alternativeSurgeDraw computes surge_draw, surge_current, fuse_current, string_fuse_current, listed_current,
+// listed_string_current, other_fuse, other_string_fuse, listed_metric_current,
+// listed_metric_string_current, metric_fuse, standard_fuse, main_fuse,
+// disconnect_rating, main_fuse_made, metric_string_fuse.
 func (m *Model) alternativeSurgeDraw() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
@@ -230,13 +292,19 @@ func (m *Model) alternativeSurgeDraw() {
 		surgeCurrent := over(surgeDraw, a.LowestVoltage)
 		a.SurgeCurrent = surgeCurrent
 		fuseCurrent := max(a.NeededRating, surgeCurrent/m.Site.FuseSurgeRatio)
-		otherFuse := atLeast(tableFuseRating, interpolate(tableFuseRating, tableFuseRating, fuseCurrent))
-		metricFuse := atLeast(tableIecFuseRating, interpolate(tableIecFuseRating, tableIecFuseRating, fuseCurrent))
+		stringFuseCurrent := a.StringShare * fuseCurrent
+		listedCurrent := min(fuseCurrent, m.Site.LargestRating)
+		listedStringCurrent := min(stringFuseCurrent, m.Site.LargestRating)
+		otherFuse := atLeast(tableFuseRating, listedCurrent)
+		a.OtherStringFuse = atLeast(tableFuseRating, listedStringCurrent)
+		listedMetricCurrent := min(fuseCurrent, m.Site.LargestMetricRating)
+		listedMetricStringCurrent := min(stringFuseCurrent, m.Site.LargestMetricRating)
+		metricFuse := atLeast(tableIecFuseRating, listedMetricCurrent)
 		var standardFuse float64
 		switch {
-		case m.Site.WireTables < 0:
+		case m.Site.IecTables != m.Site.IecTables:
 			standardFuse = absent
-		case m.Site.WireTables == textIec:
+		case m.Site.IecTables != 0:
 			standardFuse = metricFuse
 		default:
 			standardFuse = otherFuse
@@ -255,103 +323,43 @@ func (m *Model) alternativeSurgeDraw() {
 		}
 		a.MainFuse = mainFuse
 		a.DisconnectRating = max(mainFuse, a.NeededRating)
-		otherStringFuse := atLeast(tableFuseRating, interpolate(tableFuseRating, tableFuseRating, a.StringShare*fuseCurrent))
-		metricStringFuse := atLeast(tableIecFuseRating, interpolate(tableIecFuseRating, tableIecFuseRating, a.StringShare*fuseCurrent))
-		var standardStringFuse float64
-		switch {
-		case m.Site.WireTables < 0:
-			standardStringFuse = absent
-		case m.Site.WireTables == textIec:
-			standardStringFuse = metricStringFuse
-		default:
-			standardStringFuse = otherStringFuse
+		a.MainFuseMade = absent
+		if !(mainFuse != mainFuse || a.LargestMainFuse != a.LargestMainFuse) {
+			a.MainFuseMade = truth(atMost(mainFuse, a.LargestMainFuse))
 		}
-		stringFuseRating := a.StringFuseGiven
-		if stringFuseRating != stringFuseRating {
-			stringFuseRating = standardStringFuse
-		}
-		var stringFuse float64
-		if below(1, a.Parallel) {
-			stringFuse = stringFuseRating
-		} else {
-			stringFuse = mainFuse
-		}
-		a.StringFuse = stringFuse
-		clearingCurrent := mainFuse * m.Site.ClearingMultiple
-		a.ClearingCurrent = clearingCurrent
-		a.LetThrough = clearingCurrent * clearingCurrent * m.Site.ClearingTime
-		a.LinkRating = a.StringsLeft * stringFuse
+		a.MetricStringFuse = atLeast(tableIecFuseRating, listedMetricStringCurrent)
 	}
 }
 
-// alternativeCableFuse computes cable_fuse, cable_let_through.
-func (m *Model) alternativeCableFuse() {
+// alternativePartLoad computes part_load, part_efficiency, hour_efficiency.
+func (m *Model) alternativePartLoad() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		for cableAt := range inUse(a.CableCount, 3) {
-			var cableFuse float64
-			if same(float64(cableAt+1), m.Constant.RunSort) {
-				cableFuse = a.MainFuse
+		inverter := &m.Inverter[a.Inverter]
+		for hourAt := range 24 {
+			var partLoad float64
+			if inverter.PowerAtPlace > 0 {
+				partLoad = over(m.Site.AcHour[hourAt], inverter.PowerAtPlace)
 			} else {
-				if same(float64(cableAt+1), m.Constant.StringSort) {
-					cableFuse = a.StringFuse
-				} else {
-					cableFuse = a.LinkRating
-				}
+				partLoad = 0
 			}
-			a.CableFuse[cableAt] = cableFuse
-			part := cableFuse * m.Site.ClearingMultiple
-			a.CableLetThrough[cableAt] = part * part * m.Site.ClearingTime
-		}
-	}
-}
-
-// alternativeThinForFuse computes thin_for_fuse, thin_for_fault, too_thin.
-func (m *Model) alternativeThinForFuse() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for cableAt := range inUse(a.CableCount, 3) {
-			for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-				thinForFuse := absent
-				if !(m.Site.ConductorFuseLimit[conductorAt] != m.Site.ConductorFuseLimit[conductorAt] || a.CableFuse[cableAt] != a.CableFuse[cableAt] || !below(m.Site.ConductorFuseLimit[conductorAt], a.CableFuse[cableAt]) && (m.Site.ConductorAmpacity[conductorAt] != m.Site.ConductorAmpacity[conductorAt] || a.CableRating[cableAt] != a.CableRating[cableAt])) {
-					thinForFuse = truth(below(m.Site.ConductorFuseLimit[conductorAt], a.CableFuse[cableAt]) || below(m.Site.ConductorAmpacity[conductorAt], a.CableRating[cableAt]))
-				}
-				part := a.WithstandDensity * m.Site.ConductorArea[conductorAt]
-				part2 := part * part * m.Constant.WithstandTime
-				thinForFault := absent
-				if !(a.CableLetThrough[cableAt] != a.CableLetThrough[cableAt] || part2 != part2) {
-					thinForFault = truth(below(part2, a.CableLetThrough[cableAt]))
-				}
-				a.TooThin[cableAt][conductorAt] = absent
-				if !(thinForFuse != thinForFuse || !(thinForFuse != 0) && (a.ThinForDrop[cableAt][conductorAt] != a.ThinForDrop[cableAt][conductorAt]) || !(thinForFuse != 0 || a.ThinForDrop[cableAt][conductorAt] != 0) && (thinForFault != thinForFault)) {
-					a.TooThin[cableAt][conductorAt] = truth(thinForFuse != 0 || a.ThinForDrop[cableAt][conductorAt] != 0 || thinForFault != 0)
-				}
+			partEfficiency := interpolate(inverter.PartLoadLoad, inverter.PartLoadEfficiency, partLoad)
+			a.HourEfficiency[hourAt] = partEfficiency
+			if a.HourEfficiency[hourAt] != a.HourEfficiency[hourAt] {
+				a.HourEfficiency[hourAt] = a.InverterEfficiency
 			}
 		}
 	}
 }
 
-// alternativeFittingRow computes fitting_row.
-func (m *Model) alternativeFittingRow() {
+// alternativeDayNeed computes day_need.
+func (m *Model) alternativeDayNeed() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		for cableAt := range inUse(a.CableCount, 3) {
-			switch {
-			case m.Site.WiringComputed != m.Site.WiringComputed:
-				a.FittingRow[cableAt] = absent
-			case m.Site.WiringComputed != 0:
-				n := 0.0
-				for conductorAt := range inUse(m.Site.ConductorCount, 18) {
-					one := absent
-					if !(a.TooThin[cableAt][conductorAt] != a.TooThin[cableAt][conductorAt]) {
-						one = truth(a.TooThin[cableAt][conductorAt] != 0)
-					}
-					n += one
-				}
-				a.FittingRow[cableAt] = 1 + n
-			default:
-				a.FittingRow[cableAt] = 0
-			}
+		sum := 0.0
+		for hourAt := range 24 {
+			sum += a.HourNeed[hourAt]
 		}
+		a.DayNeed = sum * m.Constant.HourLength
 	}
 }

@@ -3,7 +3,119 @@
 
 package straight
 
-import "math"
+// alternativeMainArea computes main_area, cable_withstand, main_fuse_limit, cables_resistance, run_resistance,
+// mean_wiring_loss, string_cable_resistance, weak_cables, far_fault_current,
+// cable_loss, need_power, daily_need, fuse_protects_cable, far_end_fault,
+// run_stands_fault, cable_in_table.
+func (m *Model) alternativeMainArea() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		steps := inUse(a.CableCount, 3)
+		end := absent
+		if steps > 0 {
+			end = a.CableArea[0]
+		}
+		mainArea := end
+		part := a.WithstandDensity * mainArea
+		cableWithstand := part * part * m.Constant.WithstandTime
+		steps2 := inUse(a.CableCount, 3)
+		end2 := absent
+		if steps2 > 0 {
+			end2 = a.CableFuseLimit[0]
+		}
+		mainFuseLimit := end2
+		sum := 0.0
+		for cableAt := range inUse(a.CableCount, 3) {
+			sum += a.PathResistance[cableAt]
+		}
+		cablesResistance := sum
+		steps3 := inUse(a.CableCount, 3)
+		end3 := absent
+		if steps3 > 0 {
+			end3 = a.CableResistance[0]
+		}
+		runResistance := m.Constant.BothPoles * a.RunLength * end3
+		meanWiringLoss := a.MeanCurrent * a.MeanCurrent * cablesResistance
+		steps4 := inUse(a.CableCount, 3)
+		end4 := absent
+		if steps4 > 0 {
+			end4 = a.PathResistance[0]
+		}
+		stringCableResistance := float64((cablesResistance-end4)*a.Parallel) + a.JointResistance
+		weakCables := stringCableResistance/max(a.StringsLeft, 1) + float64(a.LinkWay*m.Constant.BothPoles*a.CountedLinkResistance)
+		farFaultCurrent := over(a.CutoffVoltage, a.WeakResistance+weakCables+runResistance)
+		cableLoss := meanWiringLoss
+		if cableLoss != cableLoss {
+			cableLoss = 0
+		}
+		a.CableLoss = cableLoss
+		needPower := a.LoadPower + a.BmsPower + cableLoss
+		a.NeedPower = needPower
+		a.DailyNeed = needPower * m.Constant.DayLength
+		a.CheckFuseProtectsCable = absent
+		if !(a.MainFuse != a.MainFuse || a.NeededRating != a.NeededRating || atMost(a.NeededRating, a.MainFuse) && (a.MainFuse != a.MainFuse || mainFuseLimit != mainFuseLimit)) {
+			a.CheckFuseProtectsCable = truth(atMost(a.NeededRating, a.MainFuse) && atMost(a.MainFuse, mainFuseLimit))
+		}
+		a.CheckFarEndFault = absent
+		if !(farFaultCurrent != farFaultCurrent || a.ClearingCurrent != a.ClearingCurrent) {
+			a.CheckFarEndFault = truth(atMost(a.ClearingCurrent, farFaultCurrent))
+		}
+		a.CheckRunStandsFault = absent
+		if !(a.LetThrough != a.LetThrough || cableWithstand != cableWithstand) {
+			a.CheckRunStandsFault = truth(atMost(a.LetThrough, cableWithstand))
+		}
+		n := 0.0
+		for cableAt2 := range inUse(a.CableCount, 3) {
+			one := absent
+			if !(a.NotInTable[cableAt2] != a.NotInTable[cableAt2]) {
+				one = truth(a.NotInTable[cableAt2] != 0)
+			}
+			n += one
+		}
+		a.CheckCableInTable = absent
+		if !(n != n) {
+			a.CheckCableInTable = truth(n == 0)
+		}
+	}
+}
+
+// alternativeDayCapacity computes day_capacity.
+func (m *Model) alternativeDayCapacity() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for ageAt := range 2 {
+			if float64(ageAt+1) == 1 {
+				a.DayCapacity[ageAt] = a.UsableEnergy
+			} else {
+				a.DayCapacity[ageAt] = a.UsableAtEnd
+			}
+		}
+	}
+}
+
+// alternativeFreeFirstPass computes free_first_pass.
+func (m *Model) alternativeFreeFirstPass() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for monthAt := range 12 {
+			sum := 0.0
+			for hourAt := range 24 {
+				sum += a.FreeFlow[monthAt][hourAt]
+			}
+			switch {
+			case sum != sum:
+				a.FreeFirstPass[monthAt][0] = absent
+			case sum >= 0:
+				a.FreeFirstPass[monthAt][0] = a.UsableAtEnd
+			default:
+				a.FreeFirstPass[monthAt][0] = 0
+			}
+			for hourAt := range 24 {
+				a.FreeFirstPass[monthAt][hourAt+1] = min(max(a.FreeFirstPass[monthAt][hourAt]+float64(a.FreeFlow[monthAt][hourAt]*m.Constant.HourLength), 0), a.UsableAtEnd)
+			}
+		}
+	}
+}
 
 // alternativeFreeCharge computes free_charge, free_lack, charging_room, reserve_useful.
 func (m *Model) alternativeFreeCharge() {
@@ -96,7 +208,7 @@ func (m *Model) alternativeOffered() {
 	}
 }
 
-// alternativeDayFilling computes day_filling, day_emptying, day_gain, discharges, other_cycles.
+// alternativeDayFilling computes day_filling, day_emptying, day_gain, falls_at_midnight, discharges, other_cycles.
 func (m *Model) alternativeDayFilling() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
@@ -119,6 +231,12 @@ func (m *Model) alternativeDayFilling() {
 			default:
 				a.DayGain[monthAt] = dayFilling - dayEmptying
 			}
+			end := a.Falling[monthAt][1]
+			end2 := a.Falling[monthAt][24]
+			fallsAtMidnight := absent
+			if !(end != end || (end != 0) && (end2 != end2)) {
+				fallsAtMidnight = truth(end != 0 && !(end2 != 0))
+			}
 			n := 0.0
 			for hourAt3 := range 24 {
 				one := absent
@@ -127,13 +245,11 @@ func (m *Model) alternativeDayFilling() {
 				}
 				n += one
 			}
-			end := a.Falling[monthAt][1]
-			end2 := a.Falling[monthAt][24]
 			var part float64
 			switch {
-			case end != end || (end != 0) && (end2 != end2):
+			case fallsAtMidnight != fallsAtMidnight:
 				part = absent
-			case end != 0 && !(end2 != 0):
+			case fallsAtMidnight != 0:
 				part = 1
 			default:
 				part = 0
@@ -193,85 +309,6 @@ func (m *Model) alternativeCharge() {
 	}
 }
 
-// alternativeDayDrawn computes day_drawn, swing, throughput, other_depth, curve_swing_wear, swing_wear,
-// curve_other_wear, other_wear, day_wear, day_cost, day_unmet.
-func (m *Model) alternativeDayDrawn() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		battery := &m.Battery[a.Battery]
-		for ageAt := range 2 {
-			for monthAt := range 12 {
-				sum := 0.0
-				for hourAt := range 24 {
-					sum += a.Drawn[ageAt][monthAt][hourAt]
-				}
-				dayDrawn := sum
-				a.DayDrawn[ageAt][monthAt] = dayDrawn
-				high := math.Inf(-1)
-				for hourAt2 := range 24 {
-					high = max(high, a.Charge[ageAt][monthAt][hourAt2+1])
-				}
-				low2 := math.Inf(1)
-				for hourAt3 := range 24 {
-					low2 = min(low2, a.Charge[ageAt][monthAt][hourAt3+1])
-				}
-				swing := over(high-low2, a.BankEnergy*a.AgeHealth[ageAt])
-				throughput := over(dayDrawn, a.BankEnergy*a.AgeHealth[ageAt])
-				var otherDepth float64
-				switch {
-				case a.OtherCycles[monthAt] != a.OtherCycles[monthAt]:
-					otherDepth = absent
-				case a.OtherCycles[monthAt] > 0:
-					otherDepth = over(max(throughput-swing, 0), a.OtherCycles[monthAt])
-				default:
-					otherDepth = 0
-				}
-				var curveSwingWear float64
-				switch {
-				case swing != swing:
-					curveSwingWear = absent
-				case swing > 0:
-					curveSwingWear = over(1, interpolateLog(battery.CycleLifeDepth, battery.CycleLifeCycles, swing))
-				default:
-					curveSwingWear = 0
-				}
-				var swingWear float64
-				if battery.SinglePoint {
-					swingWear = over(swing, battery.LifetimeCycles)
-				} else {
-					swingWear = curveSwingWear
-				}
-				var curveOtherWear float64
-				switch {
-				case otherDepth != otherDepth:
-					curveOtherWear = absent
-				case otherDepth > 0:
-					curveOtherWear = over(a.OtherCycles[monthAt], interpolateLog(battery.CycleLifeDepth, battery.CycleLifeCycles, otherDepth))
-				default:
-					curveOtherWear = 0
-				}
-				var otherWear float64
-				if battery.SinglePoint {
-					otherWear = over(max(throughput-swing, 0), battery.LifetimeCycles)
-				} else {
-					otherWear = curveOtherWear
-				}
-				a.DayWear[ageAt][monthAt] = swingWear + otherWear
-				sum2 := 0.0
-				for hourAt4 := range 24 {
-					sum2 += a.HourCost[ageAt][monthAt][hourAt4]
-				}
-				a.DayCost[ageAt][monthAt] = sum2 * m.Constant.HourLength
-				sum3 := 0.0
-				for hourAt5 := range 24 {
-					sum3 += a.HourUnmet[ageAt][monthAt][hourAt5]
-				}
-				a.DayUnmet[ageAt][monthAt] = sum3
-			}
-		}
-	}
-}
-
 // alternativeAgeWear computes age_wear, age_drawn, age_unmet, age_cost.
 func (m *Model) alternativeAgeWear() {
 	for i := range m.Alternative {
@@ -305,48 +342,6 @@ func (m *Model) alternativeAgeWear() {
 				n4++
 			}
 			a.AgeCost[ageAt] = over(sum4, float64(n4))
-		}
-	}
-}
-
-// alternativeResidualValue computes residual_value, present_residual, unmet_share, present_costs, lifetime_cost,
-// lifetime_cost_per_energy, unmet_energy.
-func (m *Model) alternativeResidualValue() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		steps := inUse(m.Site.StudyYears, 40)
-		end := absent
-		if steps > 0 {
-			end = a.Wear[steps-1+1]
-		}
-		residualValue := a.PurchasePrice * m.Site.FinalBatteryPriceIndex * (1 - end) * m.Site.ResidualShare
-		presentResidual := residualValue * m.Site.FinalDiscountFactor
-		sum := 0.0
-		for yearAt := range inUse(m.Site.StudyYears, 40) {
-			sum += a.UnmetEnergy[yearAt]
-		}
-		unmetShare := over(sum, m.Site.YearlyDemand*m.Site.StudyYears)
-		sum2 := 0.0
-		for yearAt2 := range inUse(m.Site.StudyYears, 40) {
-			sum2 += a.PresentCost[yearAt2]
-		}
-		presentCosts := sum2
-		lifetimeCost := a.FirstCost + presentCosts - presentResidual
-		a.LifetimeCostPerEnergy = over(lifetimeCost, m.Site.TotalPresentDemand)
-		a.CheckUnmetEnergy = absent
-		if !(unmetShare != unmetShare) {
-			a.CheckUnmetEnergy = truth(atMost(unmetShare, m.Site.UnmetLimit))
-		}
-	}
-}
-
-// alternativeCheckGivenArea computes given_area.
-func (m *Model) alternativeCheckGivenArea() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		a.CheckGivenArea = absent
-		if !(a.RunArea != a.RunArea || m.Site.SmallestArea != m.Site.SmallestArea) {
-			a.CheckGivenArea = truth(atMost(m.Site.SmallestArea, a.RunArea))
 		}
 	}
 }

@@ -33,6 +33,7 @@ type Alternative struct {
 	WiringResistance            float64
 	CountedWiringResistance     float64
 	BankResistance              float64
+	SurgeVoltage                float64
 	StringsLeft                 float64
 	LeftShare                   float64
 	RunsOn                      float64
@@ -52,12 +53,16 @@ type Alternative struct {
 	ArrayPower                  [1]float64
 	TimedPower                  [1]float64
 	NeededPower                 [1]float64
+	ArraysInSun                 float64
 	SunKept                     float64
+	TimedAlone                  float64
 	TimedKept                   float64
+	NeededAlone                 float64
 	NeededKept                  float64
 	ColdMonths                  float64
 	AbsorptionVoltage           float64
 	ColdVoltage                 float64
+	HourEfficiency              [24]float64
 	HourNeed                    [24]float64
 	DayNeed                     float64
 	DayRuns                     bool
@@ -91,6 +96,8 @@ type Alternative struct {
 	LargestStringFuse           float64
 	WorstStringRating           float64
 	LinkWay                     float64
+	MainFuseMade                float64
+	StringFuseMade              float64
 	TakeOff                     int
 	LadderedStrings             float64
 	LinkResistance              float64
@@ -119,20 +126,21 @@ type Alternative struct {
 	AgeWear                     [2]float64
 	AgeUnmet                    [2]float64
 	NewWear                     float64
-	LateWear                    float64
 	NewUnmet                    float64
-	LateUnmet                   float64
 	AgeDrawn                    [2]float64
 	AgeCost                     [2]float64
 	NewDrawn                    float64
-	LateDrawn                   float64
 	NewCost                     float64
-	LateCost                    float64
+	UnmetGrowth                 float64
+	WearGrowth                  float64
+	DrawnGrowth                 float64
+	CostGrowth                  float64
 	WiringPrice                 float64
 	ControllerPrice             float64
 	InverterPrice               float64
 	SourcesPrice                float64
 	PlannedHours                float64
+	LabourCost                  float64
 	EquipmentCost               float64
 	FirstCost                   float64
 	UpkeepCost                  float64
@@ -148,6 +156,8 @@ type Alternative struct {
 	StringFuseGiven             float64
 	MainFuse                    float64
 	StringFuse                  float64
+	OtherStringFuse             float64
+	MetricStringFuse            float64
 	MainFuseVoltage             float64
 	StringFuseVoltage           float64
 	MainInterrupting            float64
@@ -158,6 +168,8 @@ type Alternative struct {
 	LetThrough                  float64
 	FaultTemperature            float64
 	WithstandDensity            float64
+	MainFuseInterrupts          float64
+	StringFuseInterrupts        float64
 	FreeFlow                    [12][24]float64
 	Storable                    [12][24]float64
 	FreeFirstPass               [12][25]float64
@@ -181,6 +193,8 @@ type Alternative struct {
 	BusBars                     bool
 	IntermittentCurrent         float64
 	CableCount                  float64
+	IsMainRun                   [3]bool
+	IsStringCable               [3]bool
 	StringShare                 float64
 	LastingCurrent              float64
 	RunCurrent                  float64
@@ -194,7 +208,9 @@ type Alternative struct {
 	CableLoop                   [3]float64
 	AllowedDrop                 float64
 	TooThin                     [3][18]float64
+	ThinForCurrent              [3][18]float64
 	ThinForDrop                 [3][18]float64
+	FaultWithstand              [18]float64
 	CableLetThrough             [3]float64
 	FittingRow                  [3]float64
 	GivenRowFits                [18]float64

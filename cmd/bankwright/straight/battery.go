@@ -7,8 +7,8 @@ import "math"
 
 // batteryOpenCircuitVoltage computes open_circuit_voltage, charged_voltage, empty_voltage, typed_tests, rated_energy,
 // surge_limit, guessed_fault_resistance, told_fault_resistance, fault_resistance,
-// short_circuit_current, places_lengthwise, places_crosswise, layers, places_upright,
-// side_lengthwise, side_crosswise.
+// short_circuit_current, long_in_length, wide_in_length, high_in_length,
+// long_in_width, wide_in_width, high_in_width.
 func (m *Model) batteryOpenCircuitVoltage() {
 	for i := range m.Battery {
 		b := &m.Battery[i]
@@ -37,12 +37,12 @@ func (m *Model) batteryOpenCircuitVoltage() {
 		part := b.InternalResistance
 		faultResistance := min(toldFaultResistance, part)
 		b.ShortCircuitCurrent = over(chargedVoltage, faultResistance)
-		placesLengthwise := floor(over(m.Site.SpaceLength, b.Length+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Width+m.Site.Gap))
-		placesCrosswise := floor(over(m.Site.SpaceLength, b.Width+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Length+m.Site.Gap))
-		layers := floor(over(m.Site.SpaceHeight, b.Height+m.Site.Gap))
-		b.PlacesUpright = max(placesLengthwise, placesCrosswise) * layers
-		b.SideLengthwise = floor(over(m.Site.SpaceLength, b.Length+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Height+m.Site.Gap))
-		b.SideCrosswise = floor(over(m.Site.SpaceLength, b.Height+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Length+m.Site.Gap))
+		b.LongInLength = floor(over(m.Site.SpaceLength, b.Length+m.Site.Gap))
+		b.WideInLength = floor(over(m.Site.SpaceLength, b.Width+m.Site.Gap))
+		b.HighInLength = floor(over(m.Site.SpaceLength, b.Height+m.Site.Gap))
+		b.LongInWidth = floor(over(m.Site.SpaceWidth, b.Length+m.Site.Gap))
+		b.WideInWidth = floor(over(m.Site.SpaceWidth, b.Width+m.Site.Gap))
+		b.HighInWidth = floor(over(m.Site.SpaceWidth, b.Height+m.Site.Gap))
 	}
 }
 
@@ -52,8 +52,8 @@ func (m *Model) batterySinglePoint() {
 	for i := range m.Battery {
 		b := &m.Battery[i]
 		b.SinglePoint = same(float64(len(b.CycleLifeDepth)), 1)
-		deepestDepth := interpolate(b.CycleLifeDepth, b.CycleLifeDepth, 1)
-		deepestCycles := interpolateLog(b.CycleLifeDepth, b.CycleLifeCycles, 1)
+		deepestDepth := lastEntry(b.CycleLifeDepth)
+		deepestCycles := lastEntry(b.CycleLifeCycles)
 		b.LifetimeCycles = deepestCycles * deepestDepth
 		n := 0.0
 		trialCount := n
@@ -83,8 +83,9 @@ func (m *Model) batteryMonthHeat() {
 	}
 }
 
-// batteryHeatFactor computes heat_factor, calendar_wear, places_on_side, end_lengthwise, end_crosswise,
-// places_on_end, places, tested_energy.
+// batteryHeatFactor computes heat_factor, calendar_wear, long_in_height, wide_in_height, places_lengthwise,
+// places_crosswise, layers, places_upright, side_lengthwise, side_crosswise,
+// places_on_side, end_lengthwise, end_crosswise, places_on_end, places, tested_energy.
 func (m *Model) batteryHeatFactor() {
 	for i := range m.Battery {
 		b := &m.Battery[i]
@@ -100,14 +101,22 @@ func (m *Model) batteryHeatFactor() {
 			part = 1
 		}
 		b.CalendarWear = m.Constant.YearLength / b.CalendarLife * part
-		placesOnSide := max(b.SideLengthwise, b.SideCrosswise) * floor(over(m.Site.SpaceHeight, b.Width+m.Site.Gap))
-		endLengthwise := floor(over(m.Site.SpaceLength, b.Height+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Width+m.Site.Gap))
-		endCrosswise := floor(over(m.Site.SpaceLength, b.Width+m.Site.Gap)) * floor(over(m.Site.SpaceWidth, b.Height+m.Site.Gap))
-		placesOnEnd := max(endLengthwise, endCrosswise) * floor(over(m.Site.SpaceHeight, b.Length+m.Site.Gap))
+		longInHeight := floor(over(m.Site.SpaceHeight, b.Length+m.Site.Gap))
+		wideInHeight := floor(over(m.Site.SpaceHeight, b.Width+m.Site.Gap))
+		placesLengthwise := b.LongInLength * b.WideInWidth
+		placesCrosswise := b.WideInLength * b.LongInWidth
+		layers := floor(over(m.Site.SpaceHeight, b.Height+m.Site.Gap))
+		placesUpright := max(placesLengthwise, placesCrosswise) * layers
+		sideLengthwise := b.LongInLength * b.HighInWidth
+		sideCrosswise := b.HighInLength * b.LongInWidth
+		placesOnSide := max(sideLengthwise, sideCrosswise) * wideInHeight
+		endLengthwise := b.HighInLength * b.WideInWidth
+		endCrosswise := b.WideInLength * b.HighInWidth
+		placesOnEnd := max(endLengthwise, endCrosswise) * longInHeight
 		if b.MayLie {
-			b.Places = max(b.PlacesUpright, placesOnSide, placesOnEnd)
+			b.Places = max(placesUpright, placesOnSide, placesOnEnd)
 		} else {
-			b.Places = b.PlacesUpright
+			b.Places = placesUpright
 		}
 		b.TestedEnergy = b.FoundEnergy
 		if b.TestedEnergy != b.TestedEnergy {

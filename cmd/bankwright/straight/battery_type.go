@@ -48,9 +48,12 @@ type Battery struct {
 	CalendarWear           float64
 	CalendarTemperature    float64
 	MonthHeat              [12]float64
-	PlacesUpright          float64
-	SideLengthwise         float64
-	SideCrosswise          float64
+	LongInLength           float64
+	WideInLength           float64
+	HighInLength           float64
+	LongInWidth            float64
+	WideInWidth            float64
+	HighInWidth            float64
 	Places                 float64
 	TrialCount             float64
 	TrialEnergy            float64

@@ -5,25 +5,44 @@ package straight
 
 import "math"
 
-// siteWiringComputed computes wiring_computed, table_rows, conductor_count, equator_latitude.
-func (m *Model) siteWiringComputed() {
+// siteLandTables computes land_tables, fuses_rounded_up, wiring_computed, boat_tables, iec_tables,
+// table_rows, conductor_count, largest_rating, largest_metric_rating, equator_latitude.
+func (m *Model) siteLandTables() {
 	s := &m.Site
+	landTables := absent
+	if !(s.WireTables < 0) {
+		landTables = truth(s.WireTables == textLand)
+	}
+	s.LandTables = landTables
+	s.FusesRoundedUp = absent
+	if !(s.RoundFuseUp && (landTables != landTables)) {
+		s.FusesRoundedUp = truth(s.RoundFuseUp && landTables != 0)
+	}
 	wiringComputed := absent
-	if !(s.WireTables < 0 || !(s.WireTables == textLand) && (s.WireTables < 0) || !(s.WireTables == textLand || s.WireTables == textBoat) && (s.WireTables < 0)) {
-		wiringComputed = truth(s.WireTables == textLand || s.WireTables == textBoat || s.WireTables == textIec)
+	if !(landTables != landTables || !(landTables != 0) && (landTables != landTables)) {
+		wiringComputed = truth(landTables != 0 || !(landTables != 0))
 	}
 	s.WiringComputed = wiringComputed
+	boatTables := absent
+	if !(s.WireTables < 0) {
+		boatTables = truth(s.WireTables == textBoat)
+	}
+	s.BoatTables = boatTables
+	s.IecTables = absent
+	if !(s.WireTables < 0) {
+		s.IecTables = truth(s.WireTables == textIec)
+	}
 	var tableRows float64
 	switch {
-	case s.WireTables < 0:
+	case landTables != landTables:
 		tableRows = absent
-	case s.WireTables == textLand:
+	case landTables != 0:
 		tableRows = float64(len(tableLandRow))
 	default:
 		switch {
-		case s.WireTables < 0:
+		case boatTables != boatTables:
 			tableRows = absent
-		case s.WireTables == textBoat:
+		case boatTables != 0:
 			tableRows = float64(len(tableBoatRow))
 		default:
 			tableRows = float64(len(tableIecRow))
@@ -40,60 +59,89 @@ func (m *Model) siteWiringComputed() {
 	} else {
 		s.ConductorCount = 0
 	}
+	s.LargestRating = lastEntry(tableFuseRating)
+	s.LargestMetricRating = lastEntry(tableIecFuseRating)
 	s.EquatorLatitude = abs(s.Latitude)
 }
 
-// siteConductorArea computes conductor_area, land_ampacity_60, land_ampacity_75, land_ampacity_90,
-// land_ampacity, boat_outside, boat_inside, iec_ampacity, table_ampacity,
-// iec_resistance.
-func (m *Model) siteConductorArea() {
+// siteLandArea computes land_area, boat_area, iec_area, conductor_area, land_ampacity_60, land_ampacity_75,
+// land_ampacity_90, land_ampacity, land_listed_ampacity, boat_outside, boat_inside,
+// iec_ampacity, boat_ampacity, table_ampacity, land_resistance, iec_row,
+// strands_resistance, iec_resistance.
+func (m *Model) siteLandArea() {
 	s := &m.Site
 	for conductorAt := range inUse(s.ConductorCount, 18) {
+		var landArea float64
 		switch {
-		case s.WireTables < 0:
+		case s.LandTables != s.LandTables:
+			landArea = absent
+		case s.LandTables != 0:
+			landArea = entry(tableLandArea, float64(conductorAt+1))
+		default:
+			landArea = 0
+		}
+		var boatArea float64
+		switch {
+		case s.BoatTables != s.BoatTables:
+			boatArea = absent
+		case s.BoatTables != 0:
+			boatArea = entry(tableBoatArea, float64(conductorAt+1))
+		default:
+			boatArea = 0
+		}
+		var iecArea float64
+		switch {
+		case s.IecTables != s.IecTables:
+			iecArea = absent
+		case s.IecTables != 0:
+			iecArea = entry(tableIecArea, float64(conductorAt+1))
+		default:
+			iecArea = 0
+		}
+		switch {
+		case s.LandTables != s.LandTables:
 			s.ConductorArea[conductorAt] = absent
-		case s.WireTables == textLand:
-			s.ConductorArea[conductorAt] = lookup(tableLandRow, tableLandArea, float64(conductorAt+1))
+		case s.LandTables != 0:
+			s.ConductorArea[conductorAt] = landArea
 		default:
 			switch {
-			case s.WireTables < 0:
+			case s.BoatTables != s.BoatTables:
 				s.ConductorArea[conductorAt] = absent
-			case s.WireTables == textBoat:
-				s.ConductorArea[conductorAt] = lookup(tableBoatRow, tableBoatArea, float64(conductorAt+1))
+			case s.BoatTables != 0:
+				s.ConductorArea[conductorAt] = boatArea
 			default:
-				s.ConductorArea[conductorAt] = lookup(tableIecRow, tableIecArea, float64(conductorAt+1))
+				s.ConductorArea[conductorAt] = iecArea
 			}
 		}
 		var landAmpacity60 float64
 		switch {
-		case s.WireTables < 0:
+		case s.LandTables != s.LandTables:
 			landAmpacity60 = absent
-		case s.WireTables == textLand:
-			landAmpacity60 = lookup(tableLandRow, tableLandAmpacity60, float64(conductorAt+1))
+		case s.LandTables != 0:
+			landAmpacity60 = entry(tableLandAmpacity60, float64(conductorAt+1))
 		default:
 			landAmpacity60 = 0
 		}
 		s.LandAmpacity60[conductorAt] = landAmpacity60
 		var landAmpacity75 float64
 		switch {
-		case s.WireTables < 0:
+		case s.LandTables != s.LandTables:
 			landAmpacity75 = absent
-		case s.WireTables == textLand:
-			landAmpacity75 = lookup(tableLandRow, tableLandAmpacity75, float64(conductorAt+1))
+		case s.LandTables != 0:
+			landAmpacity75 = entry(tableLandAmpacity75, float64(conductorAt+1))
 		default:
 			landAmpacity75 = 0
 		}
 		s.LandAmpacity75[conductorAt] = landAmpacity75
 		var landAmpacity90 float64
 		switch {
-		case s.WireTables < 0:
+		case s.LandTables != s.LandTables:
 			landAmpacity90 = absent
-		case s.WireTables == textLand:
-			landAmpacity90 = lookup(tableLandRow, tableLandAmpacity90, float64(conductorAt+1))
+		case s.LandTables != 0:
+			landAmpacity90 = entry(tableLandAmpacity90, float64(conductorAt+1))
 		default:
 			landAmpacity90 = 0
 		}
-		s.LandAmpacity90[conductorAt] = landAmpacity90
 		var landAmpacity float64
 		if s.InsulationColumn == text60 {
 			landAmpacity = landAmpacity60
@@ -104,63 +152,85 @@ func (m *Model) siteConductorArea() {
 				landAmpacity = landAmpacity90
 			}
 		}
+		if s.TerminationColumn == text60 {
+			s.LandListedAmpacity[conductorAt] = landAmpacity60
+		} else {
+			if s.TerminationColumn == text75 {
+				s.LandListedAmpacity[conductorAt] = landAmpacity75
+			} else {
+				s.LandListedAmpacity[conductorAt] = landAmpacity90
+			}
+		}
 		var boatOutside float64
 		switch {
-		case s.WireTables < 0:
+		case s.BoatTables != s.BoatTables:
 			boatOutside = absent
-		case s.WireTables == textBoat:
-			boatOutside = lookup(tableBoatRow, tableBoatOutside, float64(conductorAt+1))
+		case s.BoatTables != 0:
+			boatOutside = entry(tableBoatOutside, float64(conductorAt+1))
 		default:
 			boatOutside = 0
 		}
 		var boatInside float64
 		switch {
-		case s.WireTables < 0:
+		case s.BoatTables != s.BoatTables:
 			boatInside = absent
-		case s.WireTables == textBoat:
-			boatInside = lookup(tableBoatRow, tableBoatInside, float64(conductorAt+1))
+		case s.BoatTables != 0:
+			boatInside = entry(tableBoatInside, float64(conductorAt+1))
 		default:
 			boatInside = 0
 		}
 		var iecAmpacity float64
 		switch {
-		case s.WireTables < 0:
+		case s.IecTables != s.IecTables:
 			iecAmpacity = absent
-		case s.WireTables == textIec:
-			iecAmpacity = lookup(tableIecRow, tableIecAmpacity, float64(conductorAt+1))
+		case s.IecTables != 0:
+			iecAmpacity = entry(tableIecAmpacity, float64(conductorAt+1))
 		default:
 			iecAmpacity = 0
 		}
+		var boatAmpacity float64
+		if s.EngineSpace {
+			boatAmpacity = boatInside
+		} else {
+			boatAmpacity = boatOutside
+		}
 		switch {
-		case s.WireTables < 0:
+		case s.LandTables != s.LandTables:
 			s.TableAmpacity[conductorAt] = absent
-		case s.WireTables == textLand:
+		case s.LandTables != 0:
 			s.TableAmpacity[conductorAt] = landAmpacity
 		default:
 			switch {
-			case s.WireTables < 0:
+			case s.IecTables != s.IecTables:
 				s.TableAmpacity[conductorAt] = absent
-			case s.WireTables == textIec:
+			case s.IecTables != 0:
 				s.TableAmpacity[conductorAt] = iecAmpacity
 			default:
-				if s.EngineSpace {
-					s.TableAmpacity[conductorAt] = boatInside
-				} else {
-					s.TableAmpacity[conductorAt] = boatOutside
-				}
+				s.TableAmpacity[conductorAt] = boatAmpacity
 			}
 		}
 		switch {
-		case s.WireTables < 0:
-			s.IecResistance[conductorAt] = absent
-		case s.WireTables != textIec:
-			s.IecResistance[conductorAt] = 0
+		case s.LandTables != s.LandTables:
+			s.LandResistance[conductorAt] = absent
+		case s.LandTables != 0:
+			s.LandResistance[conductorAt] = entry(tableLandResistance, float64(conductorAt+1))
 		default:
-			if s.IecStrands == textFlexible {
-				s.IecResistance[conductorAt] = lookup(tableIecRow, tableIecFlexible, float64(conductorAt+1))
-			} else {
-				s.IecResistance[conductorAt] = lookup(tableIecRow, tableIecStranded, float64(conductorAt+1))
-			}
+			s.LandResistance[conductorAt] = 0
+		}
+		iecRow := min(float64(conductorAt+1), float64(len(tableIecRow)))
+		var strandsResistance float64
+		if s.IecStrands == textFlexible {
+			strandsResistance = entry(tableIecFlexible, iecRow)
+		} else {
+			strandsResistance = entry(tableIecStranded, iecRow)
+		}
+		switch {
+		case s.IecTables != s.IecTables:
+			s.IecResistance[conductorAt] = absent
+		case s.IecTables != 0:
+			s.IecResistance[conductorAt] = strandsResistance
+		default:
+			s.IecResistance[conductorAt] = 0
 		}
 	}
 }
@@ -199,27 +269,19 @@ func (m *Model) siteLandSizedAmpacity() {
 		if s.TerminationColumn == textBySize {
 			s.LandTerminalAmpacity[conductorAt] = landSizedAmpacity
 		} else {
-			if s.TerminationColumn == text60 {
-				s.LandTerminalAmpacity[conductorAt] = s.LandAmpacity60[conductorAt]
-			} else {
-				if s.TerminationColumn == text75 {
-					s.LandTerminalAmpacity[conductorAt] = s.LandAmpacity75[conductorAt]
-				} else {
-					s.LandTerminalAmpacity[conductorAt] = s.LandAmpacity90[conductorAt]
-				}
-			}
+			s.LandTerminalAmpacity[conductorAt] = s.LandListedAmpacity[conductorAt]
 		}
 		boatResistance := over(m.Constant.CopperResistivity*m.Constant.StrandingFactor, s.ConductorArea[conductorAt])
 		switch {
-		case s.WireTables < 0:
+		case s.LandTables != s.LandTables:
 			s.ReferenceResistance[conductorAt] = absent
-		case s.WireTables == textLand:
-			s.ReferenceResistance[conductorAt] = lookup(tableLandRow, tableLandResistance, float64(conductorAt+1))
+		case s.LandTables != 0:
+			s.ReferenceResistance[conductorAt] = s.LandResistance[conductorAt]
 		default:
 			switch {
-			case s.WireTables < 0:
+			case s.IecTables != s.IecTables:
 				s.ReferenceResistance[conductorAt] = absent
-			case s.WireTables == textIec:
+			case s.IecTables != 0:
 				s.ReferenceResistance[conductorAt] = s.IecResistance[conductorAt]
 			default:
 				s.ReferenceResistance[conductorAt] = boatResistance
@@ -228,121 +290,67 @@ func (m *Model) siteLandSizedAmpacity() {
 	}
 }
 
-// siteLandInsulation computes land_insulation, land_termination, insulation_temperature, termination_temperature,
-// operating_temperature, table_ambient, ambient_band, ambient_60, ambient_75,
-// ambient_90, land_ambient_factor, counted_ambient, computed_ambient_factor,
-// ambient_factor, land_bundling_factor, boat_bundling_factor.
-func (m *Model) siteLandInsulation() {
+// siteTerminalAmpacity computes terminal_ampacity, conductor_ampacity, conductor_resistance, listed_ampacity,
+// next_rating, rounded_ampacity, small_limit, conductor_fuse_limit.
+func (m *Model) siteTerminalAmpacity() {
 	s := &m.Site
-	var landInsulation float64
-	if s.InsulationColumn == text60 {
-		landInsulation = m.Constant.SixtyColumn
-	} else {
-		if s.InsulationColumn == text75 {
-			landInsulation = m.Constant.SeventyFiveColumn
-		} else {
-			landInsulation = m.Constant.NinetyColumn
-		}
-	}
-	var landTermination float64
-	if s.TerminationColumn == text60 {
-		landTermination = m.Constant.SixtyColumn
-	} else {
-		if s.TerminationColumn == text90 {
-			landTermination = m.Constant.NinetyColumn
-		} else {
-			landTermination = m.Constant.SeventyFiveColumn
-		}
-	}
-	var insulationTemperature float64
-	switch {
-	case s.WireTables < 0:
-		insulationTemperature = absent
-	case s.WireTables == textLand:
-		insulationTemperature = landInsulation
-	default:
+	for conductorAt := range inUse(s.ConductorCount, 18) {
+		var terminalAmpacity float64
 		switch {
-		case s.WireTables < 0:
-			insulationTemperature = absent
-		case s.WireTables == textBoat:
-			insulationTemperature = m.Constant.BoatInsulation
+		case s.LandTables != s.LandTables:
+			terminalAmpacity = absent
+		case s.LandTables != 0:
+			terminalAmpacity = s.LandTerminalAmpacity[conductorAt]
 		default:
-			insulationTemperature = m.Constant.IecInsulation
+			terminalAmpacity = s.TableAmpacity[conductorAt] * s.TerminationFactor
 		}
-	}
-	s.InsulationTemperature = insulationTemperature
-	var terminationTemperature float64
-	switch {
-	case s.WireTables < 0:
-		terminationTemperature = absent
-	case s.WireTables == textLand:
-		terminationTemperature = landTermination
-	default:
+		conductorAmpacity := min(s.TableAmpacity[conductorAt]*s.AmbientFactor*s.BundlingFactor, terminalAmpacity)
+		s.ConductorAmpacity[conductorAt] = conductorAmpacity
+		s.ConductorResistance[conductorAt] = s.ReferenceResistance[conductorAt] * s.ResistanceFactor
+		listedAmpacity := min(conductorAmpacity, s.LargestRating)
+		nextRating := atLeast(tableFuseRating, listedAmpacity)
+		var roundedAmpacity float64
 		switch {
-		case s.WireTables < 0:
-			terminationTemperature = absent
-		case s.WireTables == textBoat:
-			terminationTemperature = m.Constant.BoatInsulation
+		case s.FusesRoundedUp != s.FusesRoundedUp:
+			roundedAmpacity = absent
+		case s.FusesRoundedUp != 0:
+			roundedAmpacity = nextRating
 		default:
-			terminationTemperature = s.IecTermination
+			roundedAmpacity = conductorAmpacity
 		}
-	}
-	s.TerminationTemperature = terminationTemperature
-	s.OperatingTemperature = min(insulationTemperature, terminationTemperature)
-	var tableAmbient float64
-	switch {
-	case s.WireTables < 0:
-		tableAmbient = absent
-	case s.WireTables == textBoat && s.EngineSpace:
-		tableAmbient = m.Constant.EngineSpaceAmbient
-	default:
-		tableAmbient = m.Constant.AmpacityAmbient
-	}
-	s.TableAmbient = tableAmbient
-	ambientBand := atLeast(tableLandAmbientAmbient, s.CableAmbient)
-	ambient60 := lookup(tableLandAmbientAmbient, tableLandAmbientFactor60, ambientBand)
-	ambient75 := lookup(tableLandAmbientAmbient, tableLandAmbientFactor75, ambientBand)
-	ambient90 := lookup(tableLandAmbientAmbient, tableLandAmbientFactor90, ambientBand)
-	var landAmbientFactor float64
-	if s.InsulationColumn == text60 {
-		landAmbientFactor = ambient60
-	} else {
-		if s.InsulationColumn == text75 {
-			landAmbientFactor = ambient75
+		var smallLimit float64
+		if atMost(float64(conductorAt+1), float64(len(tableSmallConductorRow))) {
+			smallLimit = entry(tableSmallConductorLimit, float64(conductorAt+1))
 		} else {
-			landAmbientFactor = ambient90
+			smallLimit = roundedAmpacity
 		}
-	}
-	countedAmbient := max(s.CableAmbient, m.Constant.CoolestAmbient)
-	s.CountedAmbient = countedAmbient
-	computedAmbientFactor := math.Sqrt(over(insulationTemperature-countedAmbient, insulationTemperature-tableAmbient))
-	switch {
-	case s.WireTables < 0:
-		s.AmbientFactor = absent
-	case s.WireTables == textLand:
-		s.AmbientFactor = landAmbientFactor
-	default:
 		switch {
-		case s.WireTables < 0:
-			s.AmbientFactor = absent
-		case s.WireTables == textIec:
-			s.AmbientFactor = computedAmbientFactor
+		case s.LandTables != s.LandTables:
+			s.ConductorFuseLimit[conductorAt] = absent
+		case s.LandTables != 0:
+			s.ConductorFuseLimit[conductorAt] = min(roundedAmpacity, smallLimit)
 		default:
-			s.AmbientFactor = min(computedAmbientFactor, 1)
+			s.ConductorFuseLimit[conductorAt] = roundedAmpacity
 		}
 	}
-	s.LandBundlingFactor = lookup(tableLandBundlingConductors, tableLandBundlingFactor, atLeast(tableLandBundlingConductors, s.ConductorsBundled))
-	s.BoatBundlingFactor = lookup(tableBoatBundlingConductors, tableBoatBundlingFactor, atLeast(tableBoatBundlingConductors, s.ConductorsBundled))
 }
 
-// siteDiscountFactor computes discount_factor, battery_price_index, energy_price_index, present_demand.
-func (m *Model) siteDiscountFactor() {
+// siteAcHour computes ac_hour, dc_hour, hour_cosine.
+func (m *Model) siteAcHour() {
 	s := &m.Site
-	for yearAt := range inUse(s.StudyYears, 40) {
-		discountFactor := discount(s.DiscountRate, float64(yearAt+1))
-		s.DiscountFactor[yearAt] = discountFactor
-		s.BatteryPriceIndex[yearAt] = power(1+s.BatteryPriceEscalation, float64(yearAt+1))
-		s.EnergyPriceIndex[yearAt] = power(1+s.EnergyPriceEscalation, float64(yearAt+1))
-		s.PresentDemand[yearAt] = s.YearlyDemand * discountFactor
+	for hourAt := range 24 {
+		sum := 0.0
+		for j := range m.Load {
+			each := &m.Load[j]
+			sum += each.AcHour[hourAt]
+		}
+		s.AcHour[hourAt] = sum
+		sum2 := 0.0
+		for j2 := range m.Load {
+			each := &m.Load[j2]
+			sum2 += each.DcHour[hourAt]
+		}
+		s.DcHour[hourAt] = sum2
+		s.HourCosine[hourAt] = math.Cos(m.Constant.FullCircle * (float64((float64(hourAt+1)-1.0/2)*m.Constant.HourLength/m.Constant.DayLength) - 1.0/2))
 	}
 }

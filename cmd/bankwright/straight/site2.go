@@ -5,24 +5,135 @@ package straight
 
 import "math"
 
-// siteIecBundlingFactor computes iec_bundling_factor, bundling_factor, termination_factor, resistance_coefficient,
-// resistance_temperature, resistance_factor, ac_average, dc_average, demand_power,
-// yearly_demand, ac_together, dc_together, largest_ac_alone, ac_power,
-// apparent_together, largest_apparent_alone.
-func (m *Model) siteIecBundlingFactor() {
+// siteLandInsulation computes land_insulation, land_termination, insulation_temperature, termination_temperature,
+// operating_temperature, table_ambient, ambient_row, ambient_60, ambient_75,
+// ambient_90, land_ambient_factor, counted_ambient, computed_ambient_factor,
+// boat_ambient_factor, ambient_factor, land_bundling_row.
+func (m *Model) siteLandInsulation() {
 	s := &m.Site
-	iecBundlingFactor := lookup(tableIecBundlingConductors, tableIecBundlingFactor, atLeast(tableIecBundlingConductors, s.ConductorsBundled))
+	var landInsulation float64
+	if s.InsulationColumn == text60 {
+		landInsulation = m.Constant.SixtyColumn
+	} else {
+		if s.InsulationColumn == text75 {
+			landInsulation = m.Constant.SeventyFiveColumn
+		} else {
+			landInsulation = m.Constant.NinetyColumn
+		}
+	}
+	var landTermination float64
+	if s.TerminationColumn == text60 {
+		landTermination = m.Constant.SixtyColumn
+	} else {
+		if s.TerminationColumn == text90 {
+			landTermination = m.Constant.NinetyColumn
+		} else {
+			landTermination = m.Constant.SeventyFiveColumn
+		}
+	}
+	var insulationTemperature float64
 	switch {
-	case s.WireTables < 0:
-		s.BundlingFactor = absent
-	case s.WireTables == textLand:
-		s.BundlingFactor = s.LandBundlingFactor
+	case s.LandTables != s.LandTables:
+		insulationTemperature = absent
+	case s.LandTables != 0:
+		insulationTemperature = landInsulation
 	default:
 		switch {
-		case s.WireTables < 0:
+		case s.BoatTables != s.BoatTables:
+			insulationTemperature = absent
+		case s.BoatTables != 0:
+			insulationTemperature = m.Constant.BoatInsulation
+		default:
+			insulationTemperature = m.Constant.IecInsulation
+		}
+	}
+	s.InsulationTemperature = insulationTemperature
+	var terminationTemperature float64
+	switch {
+	case s.LandTables != s.LandTables:
+		terminationTemperature = absent
+	case s.LandTables != 0:
+		terminationTemperature = landTermination
+	default:
+		switch {
+		case s.BoatTables != s.BoatTables:
+			terminationTemperature = absent
+		case s.BoatTables != 0:
+			terminationTemperature = m.Constant.BoatInsulation
+		default:
+			terminationTemperature = s.IecTermination
+		}
+	}
+	s.TerminationTemperature = terminationTemperature
+	s.OperatingTemperature = min(insulationTemperature, terminationTemperature)
+	var tableAmbient float64
+	switch {
+	case s.BoatTables != s.BoatTables:
+		tableAmbient = absent
+	case s.BoatTables != 0 && s.EngineSpace:
+		tableAmbient = m.Constant.EngineSpaceAmbient
+	default:
+		tableAmbient = m.Constant.AmpacityAmbient
+	}
+	s.TableAmbient = tableAmbient
+	ambientRow := rowAtLeast(tableLandAmbientAmbient, s.CableAmbient)
+	ambient60 := entry(tableLandAmbientFactor60, ambientRow)
+	ambient75 := entry(tableLandAmbientFactor75, ambientRow)
+	ambient90 := entry(tableLandAmbientFactor90, ambientRow)
+	var landAmbientFactor float64
+	if s.InsulationColumn == text60 {
+		landAmbientFactor = ambient60
+	} else {
+		if s.InsulationColumn == text75 {
+			landAmbientFactor = ambient75
+		} else {
+			landAmbientFactor = ambient90
+		}
+	}
+	countedAmbient := max(s.CableAmbient, m.Constant.CoolestAmbient)
+	s.CountedAmbient = countedAmbient
+	computedAmbientFactor := math.Sqrt(over(insulationTemperature-countedAmbient, insulationTemperature-tableAmbient))
+	boatAmbientFactor := min(computedAmbientFactor, 1)
+	switch {
+	case s.LandTables != s.LandTables:
+		s.AmbientFactor = absent
+	case s.LandTables != 0:
+		s.AmbientFactor = landAmbientFactor
+	default:
+		switch {
+		case s.IecTables != s.IecTables:
+			s.AmbientFactor = absent
+		case s.IecTables != 0:
+			s.AmbientFactor = computedAmbientFactor
+		default:
+			s.AmbientFactor = boatAmbientFactor
+		}
+	}
+	s.LandBundlingRow = rowAtLeast(tableLandBundlingConductors, s.ConductorsBundled)
+}
+
+// siteLandBundlingFactor computes land_bundling_factor, boat_bundling_row, boat_bundling_factor, iec_bundling_row,
+// iec_bundling_factor, bundling_factor, termination_factor, resistance_coefficient,
+// resistance_temperature, resistance_factor, ac_average, dc_average, demand_power,
+// yearly_demand, ac_together, dc_together.
+func (m *Model) siteLandBundlingFactor() {
+	s := &m.Site
+	landBundlingFactor := entry(tableLandBundlingFactor, s.LandBundlingRow)
+	boatBundlingRow := rowAtLeast(tableBoatBundlingConductors, s.ConductorsBundled)
+	boatBundlingFactor := entry(tableBoatBundlingFactor, boatBundlingRow)
+	iecBundlingRow := rowAtLeast(tableIecBundlingConductors, s.ConductorsBundled)
+	iecBundlingFactor := entry(tableIecBundlingFactor, iecBundlingRow)
+	switch {
+	case s.LandTables != s.LandTables:
+		s.BundlingFactor = absent
+	case s.LandTables != 0:
+		s.BundlingFactor = landBundlingFactor
+	default:
+		switch {
+		case s.BoatTables != s.BoatTables:
 			s.BundlingFactor = absent
-		case s.WireTables == textBoat:
-			s.BundlingFactor = s.BoatBundlingFactor
+		case s.BoatTables != 0:
+			s.BundlingFactor = boatBundlingFactor
 		default:
 			s.BundlingFactor = iecBundlingFactor
 		}
@@ -30,18 +141,18 @@ func (m *Model) siteIecBundlingFactor() {
 	s.TerminationFactor = math.Sqrt(over(max(s.TerminationTemperature-s.CountedAmbient, 0), s.InsulationTemperature-s.TableAmbient))
 	var resistanceCoefficient float64
 	switch {
-	case s.WireTables < 0:
+	case s.LandTables != s.LandTables:
 		resistanceCoefficient = absent
-	case s.WireTables == textLand:
+	case s.LandTables != 0:
 		resistanceCoefficient = m.Constant.LandTemperatureCoefficient
 	default:
 		resistanceCoefficient = m.Constant.CopperTemperatureCoefficient
 	}
 	var resistanceTemperature float64
 	switch {
-	case s.WireTables < 0:
+	case s.LandTables != s.LandTables:
 		resistanceTemperature = absent
-	case s.WireTables == textLand:
+	case s.LandTables != 0:
 		resistanceTemperature = m.Constant.LandReferenceTemperature
 	default:
 		resistanceTemperature = m.Constant.CopperReferenceTemperature
@@ -72,95 +183,52 @@ func (m *Model) siteIecBundlingFactor() {
 		each := &m.Load[j4]
 		sum4 += each.AcTogether
 	}
-	acTogether := sum4
-	s.AcTogether = acTogether
+	s.AcTogether = sum4
 	sum5 := 0.0
 	for j5 := range m.Load {
 		each := &m.Load[j5]
 		sum5 += each.DcTogether
 	}
 	s.DcTogether = sum5
-	high := math.Inf(-1)
-	for j6 := range m.Load {
-		each := &m.Load[j6]
-		high = max(high, each.AcAlone)
-	}
-	largestAcAlone := high
-	s.AcPower = max(acTogether, largestAcAlone)
-	sum6 := 0.0
-	for j7 := range m.Load {
-		each := &m.Load[j7]
-		sum6 += each.ApparentTogether
-	}
-	s.ApparentTogether = sum6
-	high2 := math.Inf(-1)
-	for j8 := range m.Load {
-		each := &m.Load[j8]
-		high2 = max(high2, each.ApparentAlone)
-	}
-	s.LargestApparentAlone = high2
 }
 
-// siteTerminalAmpacity computes terminal_ampacity, conductor_ampacity, rounded_ampacity, small_limit,
-// conductor_fuse_limit, conductor_resistance.
-func (m *Model) siteTerminalAmpacity() {
-	s := &m.Site
-	for conductorAt := range inUse(s.ConductorCount, 18) {
-		var terminalAmpacity float64
-		switch {
-		case s.WireTables < 0:
-			terminalAmpacity = absent
-		case s.WireTables == textLand:
-			terminalAmpacity = s.LandTerminalAmpacity[conductorAt]
-		default:
-			terminalAmpacity = s.TableAmpacity[conductorAt] * s.TerminationFactor
-		}
-		conductorAmpacity := min(s.TableAmpacity[conductorAt]*s.AmbientFactor*s.BundlingFactor, terminalAmpacity)
-		s.ConductorAmpacity[conductorAt] = conductorAmpacity
-		var roundedAmpacity float64
-		switch {
-		case s.RoundFuseUp && (s.WireTables < 0):
-			roundedAmpacity = absent
-		case s.RoundFuseUp && s.WireTables == textLand:
-			roundedAmpacity = atLeast(tableFuseRating, conductorAmpacity)
-		default:
-			roundedAmpacity = conductorAmpacity
-		}
-		var smallLimit float64
-		if atMost(float64(conductorAt+1), float64(len(tableSmallConductorRow))) {
-			smallLimit = lookup(tableSmallConductorRow, tableSmallConductorLimit, float64(conductorAt+1))
-		} else {
-			smallLimit = roundedAmpacity
-		}
-		switch {
-		case s.WireTables < 0:
-			s.ConductorFuseLimit[conductorAt] = absent
-		case s.WireTables == textLand && atMost(float64(conductorAt+1), float64(len(tableSmallConductorRow))):
-			s.ConductorFuseLimit[conductorAt] = min(roundedAmpacity, smallLimit)
-		default:
-			s.ConductorFuseLimit[conductorAt] = roundedAmpacity
-		}
-		s.ConductorResistance[conductorAt] = s.ReferenceResistance[conductorAt] * s.ResistanceFactor
-	}
-}
-
-// siteApparentPower computes apparent_power, ac_start, largest_ac_start_alone, ac_surge, touch_voltage,
+// siteLargestAcAlone computes largest_ac_alone, ac_power, apparent_together, largest_apparent_alone,
+// apparent_power, ac_start, largest_ac_start_alone, ac_surge, touch_voltage,
 // study_years, interval_share.
-func (m *Model) siteApparentPower() {
+func (m *Model) siteLargestAcAlone() {
 	s := &m.Site
-	s.ApparentPower = max(s.ApparentTogether, s.LargestApparentAlone)
 	high := math.Inf(-1)
 	for j := range m.Load {
 		each := &m.Load[j]
-		high = max(high, each.AcStartTogether)
+		high = max(high, each.AcAlone)
 	}
-	acStart := high
-	high2 := math.Inf(-1)
+	largestAcAlone := high
+	s.AcPower = max(s.AcTogether, largestAcAlone)
+	sum := 0.0
 	for j2 := range m.Load {
 		each := &m.Load[j2]
-		high2 = max(high2, each.AcStartAlone)
+		sum += each.ApparentTogether
 	}
-	largestAcStartAlone := high2
+	apparentTogether := sum
+	high2 := math.Inf(-1)
+	for j3 := range m.Load {
+		each := &m.Load[j3]
+		high2 = max(high2, each.ApparentAlone)
+	}
+	largestApparentAlone := high2
+	s.ApparentPower = max(apparentTogether, largestApparentAlone)
+	high3 := math.Inf(-1)
+	for j4 := range m.Load {
+		each := &m.Load[j4]
+		high3 = max(high3, each.AcStartTogether)
+	}
+	acStart := high3
+	high4 := math.Inf(-1)
+	for j5 := range m.Load {
+		each := &m.Load[j5]
+		high4 = max(high4, each.AcStartAlone)
+	}
+	largestAcStartAlone := high4
 	s.AcSurge = max(s.AcTogether+acStart, largestAcStartAlone)
 	holds := false
 	if s.WetPlace != s.WetPlace {
@@ -177,23 +245,15 @@ func (m *Model) siteApparentPower() {
 	s.IntervalShare = (1 + s.Confidence) / 2
 }
 
-// siteAcHour computes ac_hour, dc_hour, hour_cosine.
-func (m *Model) siteAcHour() {
+// siteDiscountFactor computes discount_factor, battery_price_index, energy_price_index, present_demand.
+func (m *Model) siteDiscountFactor() {
 	s := &m.Site
-	for hourAt := range 24 {
-		sum := 0.0
-		for j := range m.Load {
-			each := &m.Load[j]
-			sum += each.AcHour[hourAt]
-		}
-		s.AcHour[hourAt] = sum
-		sum2 := 0.0
-		for j2 := range m.Load {
-			each := &m.Load[j2]
-			sum2 += each.DcHour[hourAt]
-		}
-		s.DcHour[hourAt] = sum2
-		s.HourCosine[hourAt] = math.Cos(m.Constant.FullCircle * (float64((float64(hourAt+1)-1.0/2)*m.Constant.HourLength/m.Constant.DayLength) - 1.0/2))
+	for yearAt := range inUse(s.StudyYears, 40) {
+		discountFactor := discount(s.DiscountRate, float64(yearAt+1))
+		s.DiscountFactor[yearAt] = discountFactor
+		s.BatteryPriceIndex[yearAt] = power(1+s.BatteryPriceEscalation, float64(yearAt+1))
+		s.EnergyPriceIndex[yearAt] = power(1+s.EnergyPriceEscalation, float64(yearAt+1))
+		s.PresentDemand[yearAt] = s.YearlyDemand * discountFactor
 	}
 }
 
@@ -222,8 +282,8 @@ func (m *Model) siteTotalPresentDemand() {
 // siteYearAngle computes year_angle, declination, sunset_cosine, sunset_angle, rise_part, season_part,
 // distance_factor, extraterrestrial_irradiation, clearness, held_clearness,
 // diffuse_row, diffuse_start, diffuse_linear, diffuse_square, diffuse_cube,
-// diffuse_share, equator_declination, level_fixed, level_turning, shape_sunset,
-// shape_swing, shape_even, shape_peaked.
+// diffuse_share, equator_declination, declination_sine, declination_cosine,
+// level_fixed, level_turning, shape_sunset, shape_swing, shape_even, shape_peaked.
 func (m *Model) siteYearAngle() {
 	s := &m.Site
 	for monthAt := range 12 {
@@ -238,11 +298,11 @@ func (m *Model) siteYearAngle() {
 		extraterrestrialIrradiation := m.Constant.SolarConstant * distanceFactor * (risePart + seasonPart) / (m.Constant.FullCircle / 2)
 		clearness := over(s.HorizontalIrradiation[monthAt], extraterrestrialIrradiation)
 		heldClearness := min(max(clearness, m.Constant.LeastClearness), m.Constant.MostClearness)
-		diffuseRow := atLeast(tableDiffuseSunsetAngle, sunsetAngle)
-		diffuseStart := lookup(tableDiffuseSunsetAngle, tableDiffuseConstant, diffuseRow)
-		diffuseLinear := lookup(tableDiffuseSunsetAngle, tableDiffuseLinear, diffuseRow) * heldClearness
-		diffuseSquare := lookup(tableDiffuseSunsetAngle, tableDiffuseSquare, diffuseRow) * (heldClearness * heldClearness)
-		diffuseCube := lookup(tableDiffuseSunsetAngle, tableDiffuseCube, diffuseRow) * (heldClearness * heldClearness) * heldClearness
+		diffuseRow := rowAtLeast(tableDiffuseSunsetAngle, sunsetAngle)
+		diffuseStart := entry(tableDiffuseConstant, diffuseRow)
+		diffuseLinear := entry(tableDiffuseLinear, diffuseRow) * heldClearness
+		diffuseSquare := entry(tableDiffuseSquare, diffuseRow) * (heldClearness * heldClearness)
+		diffuseCube := entry(tableDiffuseCube, diffuseRow) * (heldClearness * heldClearness) * heldClearness
 		s.DiffuseShare[monthAt] = diffuseStart + diffuseLinear + diffuseSquare + diffuseCube
 		var equatorDeclination float64
 		switch {
@@ -253,9 +313,12 @@ func (m *Model) siteYearAngle() {
 		default:
 			equatorDeclination = declination
 		}
-		s.EquatorDeclination[monthAt] = equatorDeclination
-		s.LevelFixed[monthAt] = math.Sin(equatorDeclination) * math.Sin(s.EquatorLatitude)
-		s.LevelTurning[monthAt] = math.Cos(equatorDeclination) * math.Cos(s.EquatorLatitude)
+		declinationSine := math.Sin(equatorDeclination)
+		s.DeclinationSine[monthAt] = declinationSine
+		declinationCosine := math.Cos(equatorDeclination)
+		s.DeclinationCosine[monthAt] = declinationCosine
+		s.LevelFixed[monthAt] = declinationSine * math.Sin(s.EquatorLatitude)
+		s.LevelTurning[monthAt] = declinationCosine * math.Cos(s.EquatorLatitude)
 		shapeSunset := sunsetAngle
 		if shapeSunset != shapeSunset {
 			shapeSunset = m.Constant.FullCircle / 2 / 2
@@ -278,28 +341,6 @@ func (m *Model) sitePartAngle() {
 			s.PartSine[monthAt][hourAt] = math.Sin(partAngle)
 			s.LevelSun[monthAt][hourAt] = max(s.LevelFixed[monthAt]+float64(s.LevelTurning[monthAt]*partCosine), 0)
 			s.SunWeight[monthAt][hourAt] = max(s.HourCosine[hourAt]-math.Cos(s.ShapeSunset[monthAt]), 0) * (s.ShapeEven[monthAt] + float64(s.ShapePeaked[monthAt]*s.HourCosine[hourAt]))
-		}
-	}
-}
-
-// siteSunTotal computes sun_total.
-func (m *Model) siteSunTotal() {
-	s := &m.Site
-	for monthAt := range 12 {
-		sum := 0.0
-		for hourAt := range 24 {
-			sum += s.SunWeight[monthAt][hourAt]
-		}
-		s.SunTotal[monthAt] = sum
-	}
-}
-
-// siteSunShare computes sun_share.
-func (m *Model) siteSunShare() {
-	s := &m.Site
-	for monthAt := range 12 {
-		for hourAt := range 24 {
-			s.SunShare[monthAt][hourAt] = over(s.SunWeight[monthAt][hourAt], s.SunTotal[monthAt])
 		}
 	}
 }

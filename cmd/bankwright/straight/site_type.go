@@ -9,13 +9,15 @@ type Site struct {
 	ConductorArea             [18]float64
 	SmallestArea              float64
 	LandTerminalAmpacity      [18]float64
+	LandListedAmpacity        [18]float64
 	LandAmpacity60            [18]float64
 	LandAmpacity75            [18]float64
-	LandAmpacity90            [18]float64
 	TableAmpacity             [18]float64
 	ConductorAmpacity         [18]float64
+	FusesRoundedUp            float64
 	ConductorFuseLimit        [18]float64
 	ReferenceResistance       [18]float64
+	LandResistance            [18]float64
 	IecResistance             [18]float64
 	ConductorResistance       [18]float64
 	ChargeRate                float64
@@ -32,6 +34,9 @@ type Site struct {
 	EngineSpace               bool
 	RoundFuseUp               bool
 	WiringComputed            float64
+	LandTables                float64
+	BoatTables                float64
+	IecTables                 float64
 	ConductorCount            float64
 	InsulationTemperature     float64
 	TerminationTemperature    float64
@@ -40,8 +45,7 @@ type Site struct {
 	CountedAmbient            float64
 	AmbientFactor             float64
 	BundlingFactor            float64
-	LandBundlingFactor        float64
-	BoatBundlingFactor        float64
+	LandBundlingRow           float64
 	TerminationFactor         float64
 	ResistanceFactor          float64
 	AcAverage                 float64
@@ -51,8 +55,6 @@ type Site struct {
 	AcTogether                float64
 	DcTogether                float64
 	AcPower                   float64
-	ApparentTogether          float64
-	LargestApparentAlone      float64
 	ApparentPower             float64
 	AcSurge                   float64
 	AcHour                    [24]float64
@@ -67,6 +69,8 @@ type Site struct {
 	ClearingTime              float64
 	ClearingMultiple          float64
 	CableInsulation           int
+	LargestRating             float64
+	LargestMetricRating       float64
 	LinkLimit                 float64
 	DepthOfDischarge          float64
 	EnergyBasis               int
@@ -116,12 +120,14 @@ type Site struct {
 	SunsetAngle               [12]float64
 	DiffuseShare              [12]float64
 	EquatorLatitude           float64
-	EquatorDeclination        [12]float64
 	PartCosine                [12][24]float64
 	PartSine                  [12][24]float64
+	DeclinationSine           [12]float64
+	DeclinationCosine         [12]float64
 	LevelFixed                [12]float64
 	LevelTurning              [12]float64
 	LevelSun                  [12][24]float64
+	LevelSum                  [12]float64
 	ShapeSunset               [12]float64
 	ShapeEven                 [12]float64
 	ShapePeaked               [12]float64

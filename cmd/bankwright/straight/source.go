@@ -58,9 +58,9 @@ func (m *Model) sourceUnsuitedCharge() {
 	}
 }
 
-// sourceDefaultEfficiency computes default_efficiency, counted_efficiency, open_part, on_time, on_end, slope_west,
-// paid_price, price_at_bank, bank_power, counted_power, sun_bank_power,
-// timed_bank_power, needed_bank_power, peak_power.
+// sourceDefaultEfficiency computes default_efficiency, counted_efficiency, open_part, on_time, on_end,
+// tilt_to_equator, slope_west, paid_price, price_at_bank, bank_power, counted_power,
+// sun_bank_power, timed_bank_power, needed_bank_power, peak_power.
 func (m *Model) sourceDefaultEfficiency() {
 	for i := range m.Source {
 		s := &m.Source[i]
@@ -85,6 +85,7 @@ func (m *Model) sourceDefaultEfficiency() {
 		}
 		onTime := s.HoursAvailable * m.Constant.DayLength
 		s.OnEnd = s.StartHour + onTime
+		s.TiltToEquator = math.Sin(s.Tilt) * math.Cos(s.Azimuth)
 		s.SlopeWest = math.Sin(s.Tilt) * math.Sin(s.Azimuth)
 		paidPrice := s.FuelEnergyPrice
 		if paidPrice != paidPrice {
@@ -164,8 +165,8 @@ func (m *Model) sourceSkyPart() {
 func (m *Model) sourceSlopeFixed() {
 	for i := range m.Source {
 		s := &m.Source[i]
-		s.SlopeFixed = float64(math.Sin(m.Site.EquatorLatitude)*math.Cos(s.Tilt)) - float64(math.Cos(m.Site.EquatorLatitude)*math.Sin(s.Tilt)*math.Cos(s.Azimuth))
-		s.SlopeTurning = float64(math.Cos(m.Site.EquatorLatitude)*math.Cos(s.Tilt)) + float64(math.Sin(m.Site.EquatorLatitude)*math.Sin(s.Tilt)*math.Cos(s.Azimuth))
+		s.SlopeFixed = float64(math.Sin(m.Site.EquatorLatitude)*math.Cos(s.Tilt)) - float64(math.Cos(m.Site.EquatorLatitude)*s.TiltToEquator)
+		s.SlopeTurning = float64(math.Cos(m.Site.EquatorLatitude)*math.Cos(s.Tilt)) + float64(math.Sin(m.Site.EquatorLatitude)*s.TiltToEquator)
 	}
 }
 
@@ -176,8 +177,22 @@ func (m *Model) sourceTurningSun() {
 		for monthAt := range 12 {
 			for hourAt := range 24 {
 				turningSun := float64(s.SlopeTurning*m.Site.PartCosine[monthAt][hourAt]) + float64(s.SlopeWest*m.Site.PartSine[monthAt][hourAt])
-				s.SlopeSun[monthAt][hourAt] = max(float64(s.SlopeFixed*math.Sin(m.Site.EquatorDeclination[monthAt]))+float64(math.Cos(m.Site.EquatorDeclination[monthAt])*turningSun), 0)
+				s.SlopeSun[monthAt][hourAt] = max(float64(s.SlopeFixed*m.Site.DeclinationSine[monthAt])+float64(m.Site.DeclinationCosine[monthAt]*turningSun), 0)
 			}
+		}
+	}
+}
+
+// sourceSlopeSum computes slope_sum.
+func (m *Model) sourceSlopeSum() {
+	for i := range m.Source {
+		s := &m.Source[i]
+		for monthAt := range 12 {
+			sum := 0.0
+			for hourAt := range 24 {
+				sum += s.SlopeSun[monthAt][hourAt]
+			}
+			s.SlopeSum[monthAt] = sum
 		}
 	}
 }
@@ -188,15 +203,7 @@ func (m *Model) sourceBeamRatio() {
 	for i := range m.Source {
 		s := &m.Source[i]
 		for monthAt := range 12 {
-			sum := 0.0
-			for hourAt := range 24 {
-				sum += s.SlopeSun[monthAt][hourAt]
-			}
-			sum2 := 0.0
-			for hourAt2 := range 24 {
-				sum2 += m.Site.LevelSun[monthAt][hourAt2]
-			}
-			beamRatio := over(sum, sum2)
+			beamRatio := over(s.SlopeSum[monthAt], m.Site.LevelSum[monthAt])
 			beamPart := (1 - m.Site.DiffuseShare[monthAt]) * beamRatio
 			var tiltRatio float64
 			if s.Tilt == 0 {

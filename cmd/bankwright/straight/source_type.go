@@ -29,10 +29,12 @@ type Source struct {
 	SunHours               [12]float64
 	Tilt                   float64
 	Azimuth                float64
+	TiltToEquator          float64
 	SlopeFixed             float64
 	SlopeTurning           float64
 	SlopeWest              float64
 	SlopeSun               [12][24]float64
+	SlopeSum               [12]float64
 	SkyPart                [12]float64
 	GroundPart             [12]float64
 	Runs                   int

@@ -111,6 +111,27 @@ func atLeast(sizes []float64, x float64) float64 {
 	return absent
 }
 
+// rowAtLeast is the row of the first of rising sizes that is not below x, counted from 1.
+func rowAtLeast(sizes []float64, x float64) float64 {
+	for i, v := range sizes {
+		if atMost(x, v) {
+			return float64(i + 1)
+		}
+	}
+	return float64(len(sizes) + 1)
+}
+
+// entry is what stands in row n, counted from 1.
+func entry(values []float64, n float64) float64 {
+	if n < 1 || int(n) > len(values) {
+		return absent
+	}
+	return values[int(n)-1]
+}
+
+// lastEntry is the last of values.
+func lastEntry(values []float64) float64 { return values[len(values)-1] }
+
 // row finds the row of rising xs at which, or before which, x lies; inside tells that
 // x lies between it and the one before.
 func row(xs []float64, x float64) (k int, inside bool) {
