@@ -10,7 +10,8 @@ import (
 
 // What is known of a value before it is worked out makes formulas shorter.
 
-// constant is the value of a constant of the rules, in base units.
+// constant is the value of a constant of the rules, in base units. A reader may change it
+// in the workbook: it tells only what makes no difference beyond the tolerance of comparisons.
 func constant(q *check.Quantity) (v float64, ok bool) {
 	if !q.Kind.Constants() || q.Type != decl.Number {
 		return 0, false
@@ -122,10 +123,6 @@ func mostOf(e *check.Expr) float64 {
 		return mostOfQuantity(e.Ref.Target)
 	case check.If:
 		return max(mostOf(e.Args[1]), mostOf(e.Args[2]))
-	case check.Div:
-		if v, ok := divisor(e.Args[1]); ok {
-			return mostOf(e.Args[0]) / v
-		}
 	case check.Fold:
 		if e.Fold.Kind == check.Length && e.Args[0].Table != nil {
 			return float64(len(e.Args[0].Table.Rows))
@@ -146,9 +143,6 @@ func mostOf(e *check.Expr) float64 {
 }
 
 func mostOfQuantity(q *check.Quantity) float64 {
-	if v, ok := constant(q); ok {
-		return v
-	}
 	if isPlainRule(q) {
 		return mostOf(q.Value)
 	}
@@ -156,12 +150,4 @@ func mostOfQuantity(q *check.Quantity) float64 {
 		return math.Inf(1)
 	}
 	return q.Max.Value
-}
-
-// divisor is a constant above 0.
-func divisor(e *check.Expr) (v float64, ok bool) {
-	if e.Op == check.Read {
-		v, ok = constant(e.Ref.Target)
-	}
-	return v, ok && v > 0
 }
