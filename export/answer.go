@@ -168,8 +168,8 @@ func (a *answer) compare(checks *checkPage) {
 }
 
 // In columns that are narrow a name may go on in the next line behind each of these,
-// which is no word's end by itself.
-const parted = "_ "
+// which is no word's end by itself: a blank without width follows.
+const parted = "_\u200b"
 
 // narrow reports whether more stand side by side than have room for names in one line.
 func (a *answer) narrow() bool { return a.work.beside() > 8 }
@@ -180,7 +180,7 @@ func (a *answer) headLines() float64 {
 	for _, it := range a.k.Items {
 		name := cut(itemLabel(it), longestShort)
 		if a.narrow() {
-			name = strings.ReplaceAll(name, "_", parted)
+			name = strings.ReplaceAll(name, "_", "_ ")
 		}
 		longest = max(longest, (utf8.RuneCountInString(name)+per-1)/per, len(wrap(name, per)))
 	}

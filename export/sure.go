@@ -61,6 +61,7 @@ func (pl *plan) whole() *engine.Model {
 // when the workbook is written, and whether its inputs have changed since.
 func (a *answer) howSure() {
 	const title = "How sure it is"
+	defer a.bold(a.row)
 	list := a.pl.tellStudies()
 	switch {
 	case len(a.pl.whole().Doubts) == 0:
@@ -78,6 +79,13 @@ func (a *answer) howSure() {
 		}
 		a.frozen(title, words, list[0].study, sameWords)
 	}
+}
+
+// bold makes the label of a row one that stands out.
+func (a *answer) bold(row int) {
+	c := a.s.At(row, labelCol)
+	c.Style = Section
+	a.s.Set(row, labelCol, c)
 }
 
 // sure says what would change the answer.

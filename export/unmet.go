@@ -162,7 +162,7 @@ const (
 )
 
 // unmetWords is the heading above them.
-const unmetWords = "Checks not met: the gravest of the best, then of each that is stopped or unfit, then the others"
+const unmetWords = "Checks not met: of the best, then of each stopped or unfit, then others"
 
 // unmet lists in words what is not met: as many as there are now and some to spare for
 // what changes, as far as there is room, which is in points.
