@@ -43,7 +43,7 @@ func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, fir
 	s.text(row, labelCol, titleOf(k), Heading)
 	row++
 	rows := span{row, row + len(k.Items)*len(list) - 1}
-	pg.unmet[k], pg.firstOf[k] = rows, first
+	pg.unmet[k], pg.firstOf[k], pg.drawn[k] = rows, first, list
 	for sev := decl.Stop; sev <= decl.Caution; sev++ {
 		for i := range k.Items {
 			for n, c := range list {
