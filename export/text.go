@@ -298,6 +298,7 @@ type line struct {
 	frozen   map[int]bool    // items whose cells hold computed values; own: all
 
 	onComputed bool // it follows from such cells
+	truth      int8 // of a line of workings: 1 if it holds truth values, -1 if not; 0: not known yet
 }
 
 func (l *line) column(item int) int { return l.col + max(item, 0)*max(l.across, 1) }

@@ -12,6 +12,9 @@ import (
 // numberWord stands in the place of a unit beside a plain number.
 const numberWord = "number"
 
+// truthWord stands there beside what is true or false.
+const truthWord = "yes or no"
+
 // unitWord is what stands beside a line in the column of units: its unit, or
 // what else its cells hold.
 func unitWord(l *line) string {
@@ -22,6 +25,8 @@ func unitWord(l *line) string {
 	switch {
 	case l.unit != "":
 		return l.unit
+	case l.isTruth():
+		return truthWord
 	case q == nil:
 		if l.look == ComputedText {
 			return "words"
@@ -29,8 +34,6 @@ func unitWord(l *line) string {
 		return numberWord
 	}
 	switch q.Type {
-	case decl.Boolean, decl.Set:
-		return "yes or no"
 	case decl.Text:
 		return "words"
 	case decl.Reference:
