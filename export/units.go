@@ -58,7 +58,7 @@ func toBase(t term, u unit.Unit) term {
 		t = t.plain()
 		t.text, t.prec = join(t.paren(precSum), "-", number(u.Zero)), precSum
 	}
-	return t.times(factors(u.Mul), factors(u.Div))
+	return t.times(factors(u))
 }
 
 // fromBase is a number in base units in unit u.
@@ -66,7 +66,8 @@ func fromBase(t term, u unit.Unit) term {
 	if isNought(t) {
 		t.mul, t.div = nil, nil // in any unit
 	} else {
-		t = t.times(factors(u.Div), factors(u.Mul))
+		mul, div := factors(u)
+		t = t.times(div, mul)
 	}
 	t = t.plain()
 	if u.Zero != 0 {
@@ -77,12 +78,18 @@ func fromBase(t term, u unit.Unit) term {
 
 func isNought(t term) bool { return len(t.text) == 1 && t.text[0].lit == "0" }
 
-// factors are what a factor of a unit adds to those that wait.
-func factors(x float64) []string {
-	if x == 1 {
-		return nil
+// factors are those that lead from a unit to base units, as formulas write them: each by
+// itself, as people know it, though several could be one.
+func factors(u unit.Unit) (mul, div []string) {
+	m, d := u.Factors()
+	return asFactors(m), asFactors(d)
+}
+
+func asFactors(list []float64) (out []string) {
+	for _, x := range list {
+		out = append(out, factor(x))
 	}
-	return []string{factor(x)}
+	return out
 }
 
 // times is t with more factors waiting. One that stands on both sides cancels.
