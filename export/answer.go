@@ -33,6 +33,7 @@ type answer struct {
 	high float64 // of the rows so far, in points
 
 	charts span // rows of the charts
+	tight  bool // whose names are long
 }
 
 // drawAnswer draws the sheet that the client reads first: the question, the
@@ -59,10 +60,11 @@ func (pl *plan) drawAnswer(checks *checkPage, work *workings) *Sheet {
 	a.compare(checks)
 	a.draughts()
 	a.sure()
-	a.unmet(checks, pageHigh-a.high-float64(foot.lines())*lineHigh)
+	below := float64(foot.lines()+btoi(a.tight)*tightLines) * lineHigh
+	a.unmet(checks, pageHigh-a.high-below)
 	a.next(0.4)
 	if foot.more > 0 {
-		spare := pageHigh - a.high - float64(foot.lines())*lineHigh
+		spare := pageHigh - a.high - below
 		foot = a.foot(len(foot.right) + max(0, int(spare/lineHigh)))
 	}
 	a.draw(foot)
@@ -236,11 +238,16 @@ func (a *answer) draughts() {
 		a.s.Charts = append(a.s.Charts, c)
 	}
 	a.charts = span{a.row, a.row + rows - 1}
+	a.tight = charts[0].Tight
 	for range rows {
 		a.next(1)
 	}
 	a.next(0.4)
 }
+
+// tightLines is how many lines more are kept for charts whose names are long and take
+// several themselves.
+const tightLines = 5
 
 // mostStretch is by how much charts become higher at most where there is room, as a
 // share: bars of few items would grow out of proportion.
