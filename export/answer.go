@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"strings"
 	"unicode/utf8"
 
 	"bankwright/engine/decl"
@@ -12,16 +13,16 @@ import (
 // read on paper, follows from its measures. What is longer stands on sheets behind it.
 
 // Measures of the page. Its columns are as wide as an A4 page at the scale at which
-// letters of 10 points are 7.5 points high on paper, and its rows as high.
+// letters of 10 points are 6.7 points high on paper, and its rows as high.
 const (
-	frontScale   = 0.75
+	frontScale   = 0.67
 	frontMargin  = 10   // at the sides, mm
 	frontLabel   = 31.0 // characters
 	frontUnit    = 10.0
 	frontFigures = 87.0 // of all columns of figures together
 	leastColumns = 6
-	lineHigh     = 13.5 // of a row with one line, in points
-	pageHigh     = 1013.0
+	lineHigh     = 12.75 // of a row with one line, in points
+	pageHigh     = 1120.0
 	narrow       = 1.25 // characters of text that surely find room in one of a column's width
 )
 
@@ -59,10 +60,11 @@ func (pl *plan) drawAnswer(checks *checkPage, work *workings) *Sheet {
 	a.compare(checks)
 	a.draughts()
 	a.sure()
-	a.unmet(checks, pageHigh-a.high-float64(foot.lines()+btoi(a.tight)*tightLines)*lineHigh)
+	below := float64(foot.lines()+btoi(a.tight)*tightLines) * lineHigh
+	a.unmet(checks, pageHigh-a.high-below)
 	a.next(0.4)
 	if foot.more > 0 {
-		spare := pageHigh - a.high - float64(foot.lines()+btoi(a.tight)*tightLines)*lineHigh
+		spare := pageHigh - a.high - below
 		foot = a.foot(len(foot.right) + max(0, int(spare/lineHigh)))
 	}
 	a.draw(foot)
@@ -118,6 +120,7 @@ func (a *answer) recommend() {
 	r, from := a.work.rows, workingsName+"!"
 	a.s.Set(a.row, labelCol, Cell{Formula: from + a.figureAt(r.sentence), Style: Lead, Span: int16(len(a.s.Widths))})
 	a.next(2.2)
+	a.howSure()
 	points, lines := from+a.figureAt(r.pointWords), 1
 	if a.pl.stale != "" {
 		stale := from + a.figureAt(r.stale)
@@ -137,14 +140,14 @@ func (a *answer) compare(checks *checkPage) {
 	w, from := a.work, workingsName+"!"
 	a.s.text(a.row, labelCol, titleOf(a.k), HeadText)
 	a.s.text(a.row, unitCol, "unit", HeadText)
-	longest, per := 0, a.wide(itemCol, itemCol)-1
 	for n := range w.beside() {
-		a.s.Set(a.row, itemCol+n, Cell{Formula: from + columnName(itemCol+n) + number(float64(w.rows.short)), Style: Head})
+		name := from + columnName(itemCol+n) + number(float64(w.rows.short))
+		if a.narrow() {
+			name = "SUBSTITUTE(" + name + `,"_",` + quoteText(parted) + ")"
+		}
+		a.s.Set(a.row, itemCol+n, Cell{Formula: name, Style: Head})
 	}
-	for _, it := range a.k.Items {
-		longest = max(longest, (utf8.RuneCountInString(cut(itemLabel(it), longestShort))+per-2)/(per-1), len(wrap(cut(itemLabel(it), longestShort), per-1)))
-	}
-	a.next(float64(min(longest, 4)))
+	a.next(a.headLines())
 	first := a.row
 	for _, row := range w.front {
 		a.bring(row)
@@ -164,6 +167,26 @@ func (a *answer) compare(checks *checkPage) {
 		a.lead(unit.Counted(n, "more stands", "more stand")+" on the sheet "+cat.name+"; inputs since then:", sheet+"!A1",
 			sheet+"!$"+columnName(placeCol)+"$"+number(sinceRow))
 	}
+}
+
+// In columns that are narrow a name may go on in the next line behind each of these,
+// which is no word's end by itself: a blank without width follows.
+const parted = "_\u200b"
+
+// narrow reports whether more stand side by side than have room for names in one line.
+func (a *answer) narrow() bool { return a.work.beside() > 8 }
+
+// headLines is how many lines the names above the figures take.
+func (a *answer) headLines() float64 {
+	longest, per := 0, a.wide(itemCol, itemCol)-2
+	for _, it := range a.k.Items {
+		name := cut(itemLabel(it), longestShort)
+		if a.narrow() {
+			name = strings.ReplaceAll(name, "_", "_ ")
+		}
+		longest = max(longest, (utf8.RuneCountInString(name)+per-1)/per, len(wrap(name, per)))
+	}
+	return float64(min(longest, 4))
 }
 
 // lead says in a row what stands elsewhere, and whether that still holds.
@@ -188,10 +211,13 @@ func (a *answer) bring(row int) {
 		if row == w.rows.rank {
 			form = "IF(" + form + `="",` + noValue + "," + form + ")"
 		}
-		a.s.Set(a.row, itemCol+n, Cell{Formula: form, Style: c.Style, Format: c.Format})
+		a.s.Set(a.row, itemCol+n, Cell{Formula: form, Style: c.Style, Format: c.Format, Lines: 1})
 	}
 	a.next(float64(min(lines, 3)))
 }
+
+// leastChart is how many rows a chart takes at least.
+const leastChart = 11
 
 // draughts puts the charts beside each other: the stacked one has more room, since its
 // parts are told beside it.
@@ -201,7 +227,7 @@ func (a *answer) draughts() {
 		return
 	}
 	a.next(0.4)
-	left, last, rows := labelCol, len(a.s.Widths), max(11, 5+a.work.beside())
+	left, last, rows := labelCol, len(a.s.Widths), max(leastChart, 5+a.work.beside())
 	for i, c := range charts {
 		right := last
 		if i+1 < len(charts) {
@@ -219,19 +245,28 @@ func (a *answer) draughts() {
 	a.next(0.4)
 }
 
-// tightLines is how many lines more charts have where there is room and names are long.
+// tightLines is how many lines more are kept for charts whose names are long and take
+// several themselves.
 const tightLines = 5
 
-// stretch makes charts with long names higher by what the page has to spare.
+// mostStretch is by how much charts become higher at most where there is room, as a
+// share: bars of few items would grow out of proportion.
+const mostStretch = 1.2
+
+// stretch makes charts higher by what the page has to spare. Only heights of rows follow
+// from it, so that a workbook reads back alike whatever its sentences say.
 func (a *answer) stretch() {
-	more := min(pageHigh-a.high, tightLines*lineHigh)
-	if !a.tight || more <= 0 {
+	rows := a.s.Heights[max(0, a.charts.from-1):a.charts.to]
+	spare := pageHigh
+	for _, h := range a.s.Heights {
+		spare -= h
+	}
+	if len(rows) == 0 || spare <= 0 {
 		return
 	}
-	for row := a.charts.from; row <= a.charts.to; row++ {
-		a.s.Heights[row-1] += more / float64(a.charts.to-a.charts.from+1)
+	for i := range rows {
+		rows[i] += min(spare/float64(len(rows)), mostStretch*lineHigh)
 	}
-	a.high += more
 }
 
 // column is the last one within a share of the page's width.
@@ -303,11 +338,11 @@ func (a *answer) draw(f *foot) {
 			a.s.text(top+1+i, at, "   "+l, Sentence)
 		}
 		if f.more > 0 {
-			a.s.Set(top+1+len(f.right), at, Cell{Value: fmt.Sprintf("   and %d more, on the sheet %s", f.more, sourcesName), Style: Link, Link: quoteSheet(sourcesName) + "!A1"})
+			a.s.Set(top+1+len(f.right), at, Cell{Value: fmt.Sprintf("and %d more, on the sheet %s", f.more, sourcesName), Style: Link, Link: quoteSheet(sourcesName) + "!A1"})
 		}
 	}
 	a.next(0.4)
-	a.s.Set(a.row+len(f.origin)-1, at, Cell{Value: "   Contents: what each sheet holds", Style: Link, Link: contentsName + "!A1"})
+	a.s.Set(a.row+len(f.origin)-1, at, Cell{Value: "Contents: what each sheet holds", Style: Link, Link: contentsName + "!A1"})
 	for _, o := range f.origin {
 		for i := 0; i < len(o); i += 2 {
 			if o[i+1] == "" {
@@ -317,12 +352,18 @@ func (a *answer) draw(f *foot) {
 			if i > 0 {
 				col, indent = at, "   "
 			}
-			a.s.text(a.row, col, indent+o[i], Label)
-			a.s.text(a.row, col+1, o[i+1], Note)
+			a.s.text(a.row, col, indent+o[i], Sentence)
+			for col++; i > 0 && a.wide(at, col-1) < originWide; col++ {
+			}
+			a.s.text(a.row, col, o[i+1], Note)
 		}
 		a.next(1)
 	}
 }
+
+// originWide is how many characters what is said at the right of where a workbook comes
+// from has room for, with what stands before it.
+const originWide = 14
 
 // further are rows that lead to what has no room here.
 func (a *answer) further() []func(row int) {

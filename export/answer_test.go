@@ -110,7 +110,7 @@ func answerOf(b *Book, run *calc.Book) (places []string, sentence string) {
 }
 
 // TestAssumedLeads: each assumption on the first sheet leads to a cell that can be typed
-// into.
+// into, and what is that of the best to the row where there is one for each.
 func TestAssumedLeads(t *testing.T) {
 	oracle.OneCore(t)
 	for _, name := range []string{"cabin", "quarry", "bench"} {
@@ -127,6 +127,10 @@ func TestAssumedLeads(t *testing.T) {
 			}
 			prices += btoi(strings.HasSuffix(label, " (of the best)"))
 			to, at, _ := strings.Cut(c.Link, "!")
+			if strings.HasPrefix(at, "C") && b.Find(to).cellAt(t, "D"+at[1:]).isInput() {
+				t.Errorf("%s: %q leads to %s, which is only one of its row", name, label, c.Link)
+			}
+			at = strings.Replace(at, "A", columnName(itemCol), 1)
 			if typed := b.Find(to).cellAt(t, at); to != "Inputs" || !typed.isInput() {
 				t.Errorf("%s: %q leads to %s, which holds %v", name, label, c.Link, typed)
 			}

@@ -64,11 +64,16 @@ func (a *answer) assumptions() []func(row int) {
 	return out
 }
 
-// assumed is the row of an input that leads to where it is typed; the line is where its
-// value is taken from.
+// assumed is the row of an input that leads to where it is typed, or to the label of the
+// row where there is one for each of several items; the line is where its value is taken
+// from.
 func (a *answer) assumed(typed, l *line, label string, c Cell) func(row int) {
+	col := typed.col
+	if typed.items() > 1 {
+		col = labelCol // which of them is best may change
+	}
 	return func(row int) {
-		a.s.Set(row, labelCol, Cell{Value: label, Style: Link, Link: quoteSheet(typed.page.name) + "!" + cellName(typed.row, typed.col)})
+		a.s.Set(row, labelCol, Cell{Value: label, Style: Link, Link: quoteSheet(typed.page.name) + "!" + cellName(typed.row, col)})
 		a.unitOf(row, l)
 		a.s.Set(row, itemCol, c)
 	}

@@ -27,6 +27,7 @@ type checkPage struct {
 	passed  map[*check.Kind]int                   // rows that count those that pass
 	place   map[*check.Kind]int                   // rows of the places
 	firstOf map[*check.Kind]int                   // rows of the first check
+	drawn   map[*check.Kind][]*check.Check        // the checks, in their order
 	order   map[*check.Kind]int                   // rows of the order of what is not met; 0: by row
 	unmet   map[*check.Kind]span                  // rows of the sentences
 
@@ -48,7 +49,7 @@ const (
 // drawChecks draws what passes and what does not: for each kind a table with a
 // row a check and a column an item, and, on a sheet of their own, the sentences.
 func (pl *plan) drawChecks() *checkPage {
-	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, passed: map[*check.Kind]int{}, place: map[*check.Kind]int{}, order: map[*check.Kind]int{}, firstOf: map[*check.Kind]int{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}, forbids: map[*check.Kind]int{}}
+	pg := &checkPage{page: pl.checks, totals: map[*check.Kind]map[decl.Severity]int{}, idle: map[*check.Kind]int{}, sum: map[*check.Kind]int{}, passed: map[*check.Kind]int{}, place: map[*check.Kind]int{}, order: map[*check.Kind]int{}, firstOf: map[*check.Kind]int{}, drawn: map[*check.Kind][]*check.Check{}, unmet: map[*check.Kind]span{}, unmetItem: map[int]int{}, forbids: map[*check.Kind]int{}}
 	pg.lead = "stop: must not be built so. unfit: safe, but does not serve. caution: look here."
 	if pl.someFollow(pl.prog.Checks) {
 		pg.lead += " " + notJudged + ": computed at other inputs, see the sheet " + computedName + "."

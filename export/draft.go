@@ -42,7 +42,7 @@ func (d *draft) across(label string, look Style, format string, form func(i int,
 	d.label(row, label)
 	switch {
 	case format == TruthFormat:
-		d.s.text(row, unitCol, "yes or no", Unit)
+		d.s.text(row, unitCol, truthWord, Unit)
 	case format == "":
 		d.s.text(row, unitCol, "words", Unit)
 	default:

@@ -170,7 +170,7 @@ func membersOf(p *check.DrawnPart, item int) (out []eval.Cell) {
 // cellStand is a cell that a drawing shows.
 func (pl *plan) cellStand(l *line, c eval.Cell) stand {
 	q := c.Quantity
-	st := stand{label: l.label, owner: titleOf(l.kind), unit: l.unit, then: pl.content(q, c.Item, c.Row), format: l.format, look: Pulled, worked: true}
+	st := stand{label: l.label, owner: titleOf(l.kind), unit: l.unitOr(), then: pl.content(q, c.Item, c.Row), format: l.format, look: Pulled, worked: true}
 	if l.kind.Many {
 		st.owner = itemLabel(l.kind.Items[c.Item])
 	}

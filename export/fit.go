@@ -173,7 +173,7 @@ func (s *scope) bundled(e *check.Expr, needs []text) []text {
 	}
 	alone := func(t text) text {
 		l := s.work(e, "whether a value is missing", t)
-		l.look = ComputedText
+		l.look, l.truth = ComputedText, true
 		return cell(s.same(l))
 	}
 	short := make([]text, len(needs))
@@ -230,7 +230,7 @@ func (s *scope) needed(of *check.Expr, n int) text {
 	}
 	outer := *s
 	outer.path = s.path[:n]
-	l := outer.put(nil, line{label: "whether it is needed", look: ComputedText, step: func(int, int) text { return t }})
+	l := outer.put(nil, line{label: "whether it is needed", look: ComputedText, truth: true, step: func(int, int) text { return t }})
 	return cell(s.same(l))
 }
 

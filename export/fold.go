@@ -196,7 +196,7 @@ func (s *scope) itemByItem(e *check.Expr) term {
 	if e.Args[0].Op == check.Read {
 		label = plainly(e.Args[0])
 	}
-	work := line{label: label, labels: labels, look: Computed, step: func(_, j int) text { return forms[j] }}
+	work := line{label: label, labels: labels, look: Computed, truth: e.Args[0].Type == decl.Boolean, step: func(_, j int) text { return forms[j] }}
 	series := len(s.page.axes) > 0
 	if series {
 		work.across = n

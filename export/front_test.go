@@ -17,8 +17,9 @@ import (
 	"bankwright/export/told"
 )
 
-// TestFrontFits: all rows of the first sheet find room on one page in letters of 7.5
-// points, and nothing stands beside it.
+// TestFrontFits: all rows of the first sheet find room on one page in letters of 6.7
+// points, nothing stands beside it, and hardly any room is left at its end where there
+// is something to be said.
 func TestFrontFits(t *testing.T) {
 	oracle.OneCore(t)
 	for name, m := range eachModel(t) {
@@ -29,14 +30,18 @@ func TestFrontFits(t *testing.T) {
 			high += h
 		}
 		for _, w := range s.Widths {
-			wide += 7*w + 5
+			wide += 8 * w // of the widest digit of 11 points
 		}
 		if s.Print.High != 1 || len(s.Rows()) > len(s.Heights) {
 			t.Errorf("%s: %d pages, %d rows of which %d have a height", name, s.Print.High, len(s.Rows()), len(s.Heights))
 		}
-		// A4, less its margins, and letters of 10 points that are 7.5 points on paper.
-		if most := (297 - 2.5*frontMargin) / 25.4 * 72 / frontScale; high > most {
+		// A4, less its margins, and letters of 10 points that are 6.7 points on paper.
+		most := (297 - 2.5*frontMargin) / 25.4 * 72 / frontScale
+		if high > most {
 			t.Errorf("%s: %.0f points high, of %.0f", name, high, most)
+		}
+		if len(s.Charts) > 0 && high < 0.93*most {
+			t.Errorf("%s: %.0f points high, of %.0f, and the rest is empty", name, high, most)
 		}
 		if most := (210.0 - 2*frontMargin) / 25.4 * 96 / frontScale; wide > most {
 			t.Errorf("%s: %.0f pixels wide, of %.0f", name, wide, most)
@@ -247,7 +252,7 @@ func TestSure(t *testing.T) {
 	with, without := plotBook(m, found), plotBook(m, nil)
 	said := told.Words{M: m, Name: told.InputName}
 	margins := wording.Margins(m, m.Compare(), "one_oak")
-	want := []string{margins, told.NewDoubt(said, found.Doubts[0]).Sure()}
+	want := []string{sameWords + told.NewDoubt(said, found.Doubts[0]).Sure() + " In doubt: " + found.Doubts[0].Title + ".", margins}
 	for _, b := range found.BreakEvens {
 		want = append(want, turns(said, b))
 	}
@@ -262,7 +267,7 @@ func TestSure(t *testing.T) {
 			t.Errorf("%d: %q lacks %q", i, want, part)
 		}
 	}
-	if got := frozenOn(without.book); !slices.Equal(got, want[:1]) {
+	if got := frozenOn(without.book); !slices.Equal(got, want[1:2]) {
 		t.Errorf("without studies the sheet says %q", got)
 	}
 	for _, command := range []string{"bankwright sweep market", "bankwright sweep oak_price"} {
@@ -301,6 +306,11 @@ func TestFrontOrder(t *testing.T) {
 			var want, got []string
 			for _, i := range bestFirst(pl, run) {
 				want = append(want, cut(itemLabel(pl.prog.Compared().Items[i]), longestShort))
+			}
+			if len(want) > 8 { // in narrow columns
+				for i := range want {
+					want[i] = strings.ReplaceAll(want[i], "_", parted)
+				}
 			}
 			for r := range s.Rows() {
 				for c := itemCol; s.At(r+1, c).Style == Head; c++ {

@@ -239,7 +239,7 @@ func (pl *plan) stepInUse(s *scope, k *check.Kind, a *decl.Axis, n term) *line {
 		t = join("IF(", need, ",FALSE,", t, ")")
 	}
 	form := func(int, int) text { return t }
-	l := pl.newLine(s.page, line{kind: k, only: own, label: upperFirst(spaced(a.Name)) + " in use", look: ComputedText, step: form})
+	l := pl.newLine(s.page, line{kind: k, only: own, label: upperFirst(spaced(a.Name)) + " in use", look: ComputedText, truth: true, step: form})
 	if a != s.page.axes[len(s.page.axes)-1] {
 		l.start = form
 	}

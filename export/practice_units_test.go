@@ -66,7 +66,7 @@ type conversions struct{ times, over, less, more []string }
 
 func (p *practice) conversions(s *Sheet, row, col int, list []token) (c conversions) {
 	into := p.unitAt(s, row, col)
-	c.times, c.over = factors(into.Div), factors(into.Mul)
+	c.over, c.times = factors(into)
 	if into.Zero != 0 {
 		c.more = []string{number(into.Zero)}
 	}
@@ -87,7 +87,8 @@ func (p *practice) conversions(s *Sheet, row, col int, list []token) (c conversi
 			continue
 		}
 		u := p.unitAt(to, t.from.row, t.from.col)
-		both := slices.Concat(factors(u.Mul), factors(u.Div)) // a divisor's work the other way
+		mul, div := factors(u)
+		both := slices.Concat(mul, div) // a divisor's work the other way
 		c.times, c.over = append(c.times, both...), append(c.over, both...)
 		if u.Zero != 0 {
 			c.less = append(c.less, number(u.Zero))

@@ -1,6 +1,7 @@
 package export
 
 import (
+	"slices"
 	"strings"
 
 	"bankwright/engine/check"
@@ -30,9 +31,9 @@ type sourceSheet struct {
 
 // drawSources draws what every figure rests on: the formulas as the rules say
 // them, what they mean and where they come from. Each source stands once, below; it
-// leads to the first of its rows, as these do to it, and a name to where it is worked out.
-// None leads out of the workbook.
-func (pl *plan) drawSources() *Sheet {
+// leads to the first of its rows, as these do to it, and a name to where it is worked out,
+// whose label leads back. None leads out of the workbook.
+func (pl *plan) drawSources(checks *checkPage) *Sheet {
 	d := &sourceSheet{row: sourceHead + 1, behind: map[string][]int{}}
 	d.s = pl.head(&page{name: sourcesName, title: sourcesName, lead: "Every rule as it is written in the rules files; the sources that the numbers stand for are listed below them."})
 	s := d.s
@@ -47,18 +48,41 @@ func (pl *plan) drawSources() *Sheet {
 	for _, k := range pl.prog.Kinds {
 		for _, q := range k.Quantities {
 			if q.IsRule() || q.Inverse != nil { // what inputs mean stands beside them
+				d.back(pl.spotOf(q))
 				d.add(q.Source, pl.leads(q), k.Name, q.Name, pl.unitName(q.Unit), asWritten(q), q.Doc)
 			}
 		}
 	}
 	for _, c := range pl.prog.Checks {
-		d.add(c.Source, "", c.Of.Name, c.Name, c.Severity.String(), c.Require.Text, strings.TrimSpace(c.Doc+" "+c.Otherwise))
+		to := ""
+		if row := checks.rowOf(c); row > 0 {
+			to = checks.name + "!" + cellName(row, labelCol)
+			d.back(checks.sheet, row, labelCol)
+		}
+		d.add(c.Source, to, c.Of.Name, c.Name, c.Severity.String(), c.Require.Text, strings.TrimSpace(c.Doc+" "+c.Otherwise))
 	}
 	for _, t := range pl.prog.Model.Tables {
 		d.add(t.Source, "", "table", t.Name, "", columnList(t), t.Doc)
 	}
 	d.list()
+	pl.leadOn()
 	return s
+}
+
+// leadOn has the labels of what is brought from another sheet lead there.
+func (pl *plan) leadOn() {
+	for _, pg := range pl.rules {
+		for _, l := range pg.pulled {
+			if l.of == nil || pg.sheet == nil {
+				continue
+			}
+			if s, row, col := pl.spotOf(l.of); s != nil {
+				c := pg.sheet.At(l.row, labelCol)
+				c.Link = quoteSheet(s.Name) + "!" + cellName(row, col)
+				pg.sheet.Set(l.row, labelCol, c)
+			}
+		}
+	}
 }
 
 // add draws a row; its name leads somewhere, or nowhere.
@@ -105,15 +129,43 @@ func (d *sourceSheet) list() {
 
 // leads is the place where a quantity is worked out, "" where it has none.
 func (pl *plan) leads(q *check.Quantity) string {
-	l := pl.places[q]
-	if l == nil || l.row == 0 || l.page.sheet == nil {
+	s, row, _ := pl.spotOf(q)
+	if s == nil {
 		return ""
 	}
-	row := l.row
-	if len(l.page.axes) > 0 {
-		row -= bandRows // to its label
+	return quoteSheet(s.Name) + "!" + cellName(row, pl.places[q].col)
+}
+
+// spotOf is where the label of a quantity stands; no sheet where it has none.
+func (pl *plan) spotOf(q *check.Quantity) (s *Sheet, row, col int) {
+	l := pl.places[q]
+	if l == nil || l.row == 0 || l.page.sheet == nil {
+		return nil, 0, 0
 	}
-	return quoteSheet(l.page.name) + "!" + cellName(row, l.col)
+	if len(l.page.axes) > 0 {
+		return l.page.sheet, l.row - bandRows, l.col
+	}
+	return l.page.sheet, l.row, labelCol
+}
+
+// back has a label lead to the row that is to be drawn next. It keeps its look: where all
+// labels lead somewhere, lines below them would tell nothing.
+func (d *sourceSheet) back(s *Sheet, row, col int) {
+	if s == nil {
+		return
+	}
+	if c := s.At(row, col); c.Link == "" && c != (Cell{}) {
+		c.Link = quoteSheet(sourcesName) + "!" + cellName(d.row, sourceNameCol)
+		s.Set(row, col, c)
+	}
+}
+
+// rowOf is the row of a check on the sheet of checks, 0 where it has none.
+func (pg *checkPage) rowOf(c *check.Check) int {
+	if pg.firstOf[c.Result.Kind] == 0 {
+		return 0
+	}
+	return pg.firstOf[c.Result.Kind] + slices.Index(pg.drawn[c.Result.Kind], c)
 }
 
 // asWritten is the formula of a quantity as the rules have it.

@@ -64,3 +64,58 @@ func TestSourcesLead(t *testing.T) {
 		t.Errorf("%d sources, %d places", len(known), places)
 	}
 }
+
+// TestLabelsLead: each row of a rule leads to where the rule and its source stand, and
+// that row back to it; each check does, too, and what is brought from another sheet leads
+// there.
+func TestLabelsLead(t *testing.T) {
+	for _, name := range []string{"cabin", "quarry"} {
+		pl := plotBook(models(t)[name], nil)
+		sources, rules, brought, judged := pl.book.Find(sourcesName), 0, 0, 0
+		at := func(link string) (*Sheet, place) {
+			sheet, cell, _ := strings.Cut(link, "!")
+			corner, _ := cornerOf(cell)
+			return pl.book.Find(strings.ReplaceAll(strings.Trim(sheet, "'"), "''", "'")), place{corner.row, corner.col}
+		}
+		holds := func(label Cell, of, name string) {
+			s, to := at(label.Link)
+			if s != sources || sources.At(to.row, 1).Value != of || sources.At(to.row, sourceNameCol).Value != name {
+				t.Errorf("%s: %v leads to %q, not to %s.%s", name, label.Value, label.Link, of, name)
+			}
+		}
+		for _, k := range pl.prog.Kinds {
+			for _, q := range k.Quantities {
+				if s, row, col := pl.spotOf(q); s != nil && q.IsRule() {
+					rules++
+					holds(s.At(row, col), k.Name, q.Name)
+				}
+			}
+			if pg := pl.rules[k]; pg != nil && pg.sheet != nil {
+				for _, l := range pg.pulled {
+					if s, to := at(pg.sheet.At(l.row, labelCol).Link); l.of != nil && pl.places[l.of].row > 0 {
+						brought++
+						if s == nil || s.At(to.row, to.col) == (Cell{}) {
+							t.Errorf("%s: %s, which is brought here, leads nowhere", name, l.label)
+						}
+					}
+				}
+			}
+		}
+		checks := pl.book.Find("Checks")
+		for row := range checks.Rows() {
+			if c := checks.At(row+1, labelCol); c.Style == Label {
+				judged++
+				s, to := at(c.Link)
+				back, from := at(sources.At(to.row, sourceNameCol).Link)
+				if s != sources || back != checks || from.row != row+1 {
+					t.Errorf("%s: the check %v leads to %q, and that back to row %d", name, c.Value, c.Link, from.row)
+				}
+			}
+		}
+		if rules < 300 || brought < 30 || judged < 50 {
+			t.Errorf("%s: %d rules, %d brought, %d checks", name, rules, brought, judged)
+		}
+	}
+}
+
+type place struct{ row, col int }

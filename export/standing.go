@@ -63,7 +63,7 @@ func (pl *plan) inputStands(l *line, item int) []stand {
 	var out []stand
 	for r := 0; r < l.rows; r++ {
 		c := l.data(item, r)
-		st := stand{label: l.rowLabel(r), owner: owner, unit: l.unit, then: c.Value, format: c.Format, look: Pulled,
+		st := stand{label: l.rowLabel(r), owner: owner, unit: l.unitOr(), then: c.Value, format: c.Format, look: Pulled,
 			worked: hasOwn(l, item), at: Range{Sheet: l.page.name, Row: l.row + r, Col: l.column(item)}}
 		if c.Value != nil {
 			if run := l.alikeFrom(item, r); run > mostAlike && !st.worked {

@@ -57,31 +57,55 @@ func (pl *plan) whole() *engine.Model {
 	return pl.model
 }
 
-// sure says what would change the answer, and how sure it is.
+// howSure says below the recommendation in how many draws it stays so, which is computed
+// when the workbook is written, and whether its inputs have changed since.
+func (a *answer) howSure() {
+	const title = "How sure it is"
+	defer a.bold(a.row)
+	list := a.pl.tellStudies()
+	switch {
+	case len(a.pl.whole().Doubts) == 0:
+		words := "Nobody has said how uncertain the inputs are."
+		if a.pl.found != nil {
+			words += " Which of them matter most stands on the sheet " + sweepsName + "."
+		}
+		a.said(title, Cell{Value: words, Style: Note}, "")
+	case list[0].words == "" && !a.pl.blind:
+		a.said(title, Cell{Value: notComputed + list[0].name, Style: Note}, "")
+	default:
+		words := list[0].words
+		if list[0].title != "" {
+			words += " In doubt: " + strings.TrimSuffix(list[0].title, ".") + "."
+		}
+		a.frozen(title, words, list[0].study, sameWords)
+	}
+}
+
+// bold makes the label of a row one that stands out.
+func (a *answer) bold(row int) {
+	c := a.s.At(row, labelCol)
+	c.Style = Section
+	a.s.Set(row, labelCol, c)
+}
+
+// sure says what would change the answer.
 func (a *answer) sure() {
 	m := a.pl.whole()
 	a.since()
 	if c := m.Compare(); c != nil {
 		if best, ok := c.Best(); ok {
 			if words := wording.Margins(m, c, engine.ItemAlias(c.Kind.Items[best.Item])); words != "" {
-				a.frozen("One input moved alone", words, movedAlone)
+				a.frozen("One input moved alone", words, movedAlone, "")
 			}
 		}
 	}
 	list := a.pl.tellStudies()
-	for _, st := range list[:min(len(list), mostStudied)] {
+	for _, st := range list[min(len(m.Doubts), 1):min(len(list), mostStudied)] {
 		if st.words == "" && !a.pl.blind {
-			a.said(st.title, Cell{Value: "Not computed here; the command: bankwright sweep " + st.name, Style: Note}, "")
+			a.said(st.title, Cell{Value: notComputed + st.name, Style: Note}, "")
 			continue
 		}
-		a.frozen(st.title, st.words, st.study)
-	}
-	if len(list) == 0 {
-		words := "Nobody has said how uncertain the inputs are."
-		if a.pl.found != nil {
-			words += " Which of them matter most stands on the sheet " + sweepsName + "."
-		}
-		a.said("How sure it is", Cell{Value: words, Style: Note}, "")
+		a.frozen(st.title, st.words, st.study, "")
 	}
 	a.next(0.4)
 }
@@ -111,12 +135,15 @@ func (a *answer) since() {
 const (
 	beforeWords  = "As computed before "
 	changedWords = " was changed: "
+	sameWords    = "Computed, inputs unchanged: "
 	writtenWords = "As this workbook was written: " // where nothing tells whether inputs have changed
+	notComputed  = "Not computed here; the command: bankwright sweep "
 )
 
 // frozen says what was computed when the workbook was written, and that it was so before
-// an input was changed that it follows from. The words stand in the workings.
-func (a *answer) frozen(title, words, study string) {
+// an input was changed that it follows from; as long as none was, other words may stand
+// before it. The words stand in the workings.
+func (a *answer) frozen(title, words, study, same string) {
 	is, ok := a.pl.studied[study]
 	if !ok && !a.pl.blind {
 		a.said(title, Cell{Value: writtenWords + words, Style: FrozenWords}, "")
@@ -124,7 +151,7 @@ func (a *answer) frozen(title, words, study string) {
 	}
 	form := a.store(title, words)
 	if ok {
-		form = "IF(" + is.state + `="` + unchanged + `","",` + quoteText(beforeWords) + "&" + is.which + "&" + quoteText(changedWords) + ")&" + form
+		form = "IF(" + is.state + `="` + unchanged + `",` + quoteText(same) + "," + quoteText(beforeWords) + "&" + is.which + "&" + quoteText(changedWords) + ")&" + form
 	}
 	a.said(title, Cell{Formula: form, Style: FrozenWords}, beforeWords+a.pl.longest+changedWords+words)
 }

@@ -301,6 +301,7 @@ type line struct {
 	belongs    string // of workings: the label of the quantity that they belong to
 	finds      string // and what they find
 	isPart     bool   // workings that stand apart because a formula is long, or has an arm without a value
+	truth      bool   // what is calculated is true or false
 }
 
 func (l *line) column(item int) int { return l.col + max(item, 0)*max(l.across, 1) }

@@ -12,6 +12,9 @@ import (
 // numberWord stands in the place of a unit beside a plain number.
 const numberWord = "number"
 
+// truthWord stands there beside what is true or false.
+const truthWord = "yes or no"
+
 // unitWord is what stands beside a line in the column of units: its unit, or
 // what else its cells hold.
 func unitWord(l *line) string {
@@ -22,6 +25,8 @@ func unitWord(l *line) string {
 	switch {
 	case l.unit != "":
 		return l.unit
+	case l.isTruth():
+		return truthWord
 	case q == nil:
 		if l.look == ComputedText {
 			return "words"
@@ -29,8 +34,6 @@ func unitWord(l *line) string {
 		return numberWord
 	}
 	switch q.Type {
-	case decl.Boolean, decl.Set:
-		return "yes or no"
 	case decl.Text:
 		return "words"
 	case decl.Reference:
@@ -39,6 +42,26 @@ func unitWord(l *line) string {
 		return "file"
 	}
 	return numberWord
+}
+
+// isTruth reports whether the cells of a line hold truth values, where they hold anything.
+func (l *line) isTruth() bool {
+	of := l.q
+	if of == nil {
+		of = l.of
+	}
+	if of != nil {
+		return of.Type == decl.Boolean || of.Type == decl.Set
+	}
+	return l.truth
+}
+
+// unitOr is the unit of a line, and of truth values that they are some.
+func (l *line) unitOr() string {
+	if l.unit == "" && l.isTruth() {
+		return truthWord
+	}
+	return l.unit
 }
 
 // number is a figure as formulas write it.
@@ -55,7 +78,7 @@ func toBase(t term, u unit.Unit) term {
 		t = t.plain()
 		t.text, t.prec = join(t.paren(precSum), "-", number(u.Zero)), precSum
 	}
-	return t.times(factors(u.Mul), factors(u.Div))
+	return t.times(factors(u))
 }
 
 // fromBase is a number in base units in unit u.
@@ -63,7 +86,8 @@ func fromBase(t term, u unit.Unit) term {
 	if isNought(t) {
 		t.mul, t.div = nil, nil // in any unit
 	} else {
-		t = t.times(factors(u.Div), factors(u.Mul))
+		mul, div := factors(u)
+		t = t.times(div, mul)
 	}
 	t = t.plain()
 	if u.Zero != 0 {
@@ -74,12 +98,18 @@ func fromBase(t term, u unit.Unit) term {
 
 func isNought(t term) bool { return len(t.text) == 1 && t.text[0].lit == "0" }
 
-// factors are what a factor of a unit adds to those that wait.
-func factors(x float64) []string {
-	if x == 1 {
-		return nil
+// factors are those that lead from a unit to base units, as formulas write them: each by
+// itself, as people know it, though several could be one.
+func factors(u unit.Unit) (mul, div []string) {
+	m, d := u.Factors()
+	return asFactors(m), asFactors(d)
+}
+
+func asFactors(list []float64) (out []string) {
+	for _, x := range list {
+		out = append(out, factor(x))
 	}
-	return []string{factor(x)}
+	return out
 }
 
 // times is t with more factors waiting. One that stands on both sides cancels.

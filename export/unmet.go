@@ -43,7 +43,7 @@ func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, fir
 	s.text(row, labelCol, titleOf(k), Heading)
 	row++
 	rows := span{row, row + len(k.Items)*len(list) - 1}
-	pg.unmet[k], pg.firstOf[k] = rows, first
+	pg.unmet[k], pg.firstOf[k], pg.drawn[k] = rows, first, list
 	for sev := decl.Stop; sev <= decl.Caution; sev++ {
 		for i := range k.Items {
 			for n, c := range list {
@@ -158,11 +158,11 @@ func (pl *plan) countOf(k *check.Kind, sev decl.Severity) int {
 // so many, where there are as many checks.
 const (
 	leastUnmet = 4
-	mostUnmet  = 12
+	mostUnmet  = 24
 )
 
 // unmetWords is the heading above them.
-const unmetWords = "Checks not met: the gravest of the best, then of each that is stopped or unfit, then the others"
+const unmetWords = "Checks not met: of the best, then of each stopped or unfit, then others"
 
 // unmet lists in words what is not met: as many as there are now and some to spare for
 // what changes, as far as there is room, which is in points.
@@ -172,12 +172,13 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 		return
 	}
 	a.s.text(a.row, labelCol, unmetWords, Section)
+	head := a.row
 	a.next(1)
 	column := func(col int) string {
 		c := "$" + columnName(col) + "$"
 		return quoteSheet(unmetName) + "!" + c + number(float64(rows.from)) + ":" + c + number(float64(rows.to))
 	}
-	n, lines := a.unmetRows(room-2*lineHigh, rows.to-rows.from+1)
+	n, lines := a.unmetRows(room-lineHigh, rows.to-rows.from+1)
 	from := a.row
 	upTo := func(row int) string { return "ROWS(A$" + number(float64(from)) + ":A" + number(float64(row)) + ")" }
 	for range n {
@@ -198,9 +199,8 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 	a.work.s.Set(a.work.rows.beyond, itemCol, Cell{Formula: "MAX(0," + count + "-ROWS(" + told + "))", Style: Computed, Format: "0"})
 	beyond := a.figureAt(a.work.rows.beyond)
 	a.work.s.Set(a.work.rows.rest, itemCol, Cell{Formula: "IF(" + count + `=0,"None: each is met or not applicable.",IF(` + beyond + `>0,"and "&` + beyond + `&" more: sheet ` + unmetName + `","Each check: sheet Checks"))`, Style: Note})
-	a.s.Set(a.row, labelCol, Cell{Style: Link, Link: quoteSheet(unmetName) + "!" + cellName(rows.from-1, labelCol),
+	a.s.Set(head, a.column(0.6)+1, Cell{Style: Link, Link: quoteSheet(unmetName) + "!" + cellName(rows.from-1, labelCol),
 		Formula: "IF(" + a.unknown() + `,"Not known as long as inputs are to be mended.",` + workingsName + "!" + a.figureAt(a.work.rows.rest) + ")"})
-	a.next(1)
 }
 
 // unknown is the condition that inputs are missing or not possible.
@@ -210,7 +210,7 @@ func (a *answer) unknown() string {
 }
 
 // spareUnmet is for how many sentences more than there are now there is room.
-const spareUnmet = 3
+const spareUnmet = 2
 
 // unmetRows is how many sentences have room, and how many lines each: any of them may come
 // to stand in any row; most is how many there can be.

@@ -107,6 +107,9 @@ func unmetLines(b *Book, run *calc.Book) (lines []string, more bool) {
 		if s.At(r+1, labelCol).Value != unmetWords {
 			continue
 		}
+		for c := unitCol; c <= len(s.Widths); c++ { // beside the heading
+			more = more || strings.HasPrefix(run.Cell(0, r+1, c).S, "and ")
+		}
 		for r += 2; s.At(r, itemCol).Style == Words; r++ {
 			if name := run.Cell(0, r, labelCol).S; name != "" {
 				lines = append(lines, name+" "+run.Cell(0, r, unitCol).S)
@@ -115,7 +118,6 @@ func unmetLines(b *Book, run *calc.Book) (lines []string, more bool) {
 				}
 			}
 		}
-		more = strings.HasPrefix(run.Cell(0, r, labelCol).S, "and ")
 	}
 	return lines, more
 }

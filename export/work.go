@@ -27,7 +27,7 @@ func (s *scope) lifted(e *check.Expr) term {
 	}
 	inner := s.tail(e, nil)
 	t := s.neededOnly(e, guarded(inner.text, s.bundled(e, s.open(inner.needs))))
-	l := s.put(e, line{label: plainly(e), look: Computed, isPart: true, step: func(int, int) text { return t }})
+	l := s.put(e, line{label: plainly(e), look: Computed, isPart: true, truth: e.Type == decl.Boolean, step: func(int, int) text { return t }})
 	if e.Type == decl.Number {
 		l.unit = s.pl.unitName(baseUnit(e.Dim))
 	}

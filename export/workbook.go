@@ -114,7 +114,7 @@ func (pl *plan) draw() {
 	if pl.tables.sheet != nil {
 		pl.book.Sheets = append(pl.book.Sheets, pl.tables.sheet)
 	}
-	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources())
+	pl.book.Sheets = append(pl.book.Sheets, pl.drawSources(checks))
 	if work.told() {
 		pl.book.Sheets = append(pl.book.Sheets, work.s)
 	}

@@ -192,7 +192,7 @@ const longestShort = 32
 const bestWord = "best"
 
 // mostAnswered is how many items the first sheet shows side by side: those that are best.
-const mostAnswered = 8
+const mostAnswered = 12
 
 // beside is how many it shows.
 func (w *workings) beside() int { return min(len(w.k.Items), mostAnswered) }

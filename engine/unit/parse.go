@@ -31,10 +31,16 @@ type parser struct {
 	parts int
 	first Unit   // the first part, which stands for itself when it is alone
 	money string // the currency met so far, "money" for the scenario's
+
+	met func(u Unit, n int) // is told each part and its power; nil: nobody
 }
 
 func parseUnit(s string) (Unit, *Error) {
-	p := &parser{in: []rune(s), out: One}
+	return (&parser{in: []rune(s), out: One}).unit()
+}
+
+// unit reads all of it.
+func (p *parser) unit() (Unit, *Error) {
 	p.space()
 	if p.at == len(p.in) {
 		return Unit{}, &Error{Text: "no unit is written",
@@ -105,6 +111,9 @@ func (p *parser) part(sign int) *Error {
 	}
 	if err := p.currency(u, name, start); err != nil {
 		return err
+	}
+	if p.met != nil {
+		p.met(u, sign*n)
 	}
 	next, ok := p.out.compound(u, sign*n)
 	if p.parts++; !ok || p.parts > mostParts {

@@ -163,6 +163,9 @@ func series(c export.Chart, i int, s export.Series) excelize.ChartSeries {
 		Line:   excelize.LineOptions{Type: excelize.LineSolid, Fill: hue, Width: 1.5, Dash: dashes[dash%len(dashes)]},
 		Marker: excelize.ChartMarker{Symbol: "none", Fill: hue, Border: excelize.LineOptions{Type: excelize.LineSolid, Fill: hue}},
 	}
+	if c.Kind == export.BarChart {
+		out.DataLabel.Font = *letters(small, false)
+	}
 	if c.Marked {
 		out.Marker.Symbol, out.Marker.Size = symbols[mark%len(symbols)], 5
 	}

@@ -8,7 +8,7 @@ import (
 )
 
 // font is one that every machine has or replaces well.
-const font = "Calibri"
+const font = "Arial"
 
 // Colours of the palette of Okabe and Ito (Color Universal Design, 2008), which
 // colour-blind readers tell apart, and pale tints of them for fills.
