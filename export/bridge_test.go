@@ -42,16 +42,42 @@ func Suites(t *testing.T) (out []Suite) {
 	for _, name := range []string{"loaves", "greenhouse", "garden", "thresholds"} {
 		out = append(out, Suite{name, known[name]})
 	}
-	files, err := fs.Glob(scenarios.Files, "*.toml")
-	if err != nil || len(files) < 5 {
-		t.Fatalf("scenarios: %v, %v", files, err)
-	}
-	for _, file := range files {
+	for _, file := range Shipped(t) {
 		out = append(out, Suite{file, load(t, scenarios.Files, file, rules.Files)})
 	}
 	logs := map[string][]byte{"short": stoveLog(60, nil), "long": stoveLog(700, nil)}
 	return append(out, Suite{"stoves", stovesWith(t, logs)})
 }
+
+// Shipped are the files of the scenarios that come with the program.
+func Shipped(t *testing.T) []string {
+	t.Helper()
+	files, err := fs.Glob(scenarios.Files, "*.toml")
+	if err != nil || len(files) < 5 {
+		t.Fatalf("scenarios: %v, %v", files, err)
+	}
+	return files
+}
+
+// shippedModel is the model of a scenario that comes with the program, read once.
+func shippedModel(t *testing.T, file string) *engine.Model {
+	t.Helper()
+	all := models(t)
+	knowing.Lock()
+	defer knowing.Unlock()
+	for _, of := range []map[string]*engine.Model{all, shipped} {
+		for _, m := range of {
+			if m.Model.Files[0].Name == file {
+				return m
+			}
+		}
+	}
+	shipped[file] = load(t, scenarios.Files, file, rules.Files)
+	return shipped[file]
+}
+
+// shipped are those that the other tests of the workbook do not run on.
+var shipped = map[string]*engine.Model{}
 
 // Trials are the workbook as it is, and after so many rounds of changes; which sorts
 // of changes there were is counted.
@@ -244,12 +270,16 @@ func numeral(s string) calc.Value {
 	return calc.Num(x)
 }
 
-// Workbook is the workbook of a model that the tests know, with its studies.
+// Workbook is the workbook of a model that the tests know, or of a file of Shipped, with
+// its studies.
 func Workbook(t *testing.T, name string) *Book {
 	t.Helper()
 	m := models(t)[name]
-	if name == "trays" {
+	switch {
+	case name == "trays":
 		m = trayModel(t)
+	case strings.HasSuffix(name, ".toml"):
+		m = shippedModel(t, name)
 	}
 	found := study(t, m)
 	knowing.Lock() // what studies found is sorted when it is first asked for
