@@ -53,6 +53,27 @@ func align(a, b []string) pairing {
 	return p
 }
 
+// elsewhere tells for entries that were not paired where they stand among those that are
+// new, of which each is there once: the order is another.
+func (p pairing) elsewhere(a, b []string) map[int]int {
+	lost, found := map[string][]int{}, map[string][]int{}
+	for i, j := range p.to {
+		if j < 0 && a[i] != "" {
+			lost[a[i]] = append(lost[a[i]], i)
+		}
+	}
+	for _, j := range p.added {
+		found[b[j]] = append(found[b[j]], j)
+	}
+	out := map[int]int{}
+	for key, at := range lost {
+		if len(at) == 1 && len(found[key]) == 1 {
+			out[at[0]] = found[key][0]
+		}
+	}
+	return out
+}
+
 // renaming tells whether an entry can stand in the place of another: neither is found
 // elsewhere among those that are left beside the pairs of equal ones.
 func renaming(a, b []string, equal [][2]int) func(old, now string) bool {

@@ -109,14 +109,19 @@ func (c cellOf) name() string {
 // they show. What follows from a computed quantity is left out where the result
 // is not the one that the workbook was written with.
 func cellsOf(pl *plan, m *engine.Model) []cellOf {
-	var out []cellOf
 	frozen := map[*check.Quantity]bool{}
 	if m.Result != pl.res {
 		frozen = onComputed(pl)
 	}
+	return cellsBut(pl, m, func(q *check.Quantity) bool { return frozen[q] })
+}
+
+// cellsBut are those of all quantities but some.
+func cellsBut(pl *plan, m *engine.Model, but func(*check.Quantity) bool) []cellOf {
+	var out []cellOf
 	for _, q := range m.Quantities {
 		l := pl.places[q]
-		if l == nil || l.row == 0 || q.Type.Tabular() || frozen[q] {
+		if l == nil || l.row == 0 || q.Type.Tabular() || but(q) {
 			continue
 		}
 		q.EachStep(func(steps []int, row int) {

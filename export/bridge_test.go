@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"bankwright/engine"
+	"bankwright/engine/check"
 	"bankwright/export/calc"
 	"bankwright/rules"
 	"bankwright/scenarios"
@@ -42,19 +43,50 @@ func Suites(t *testing.T) (out []Suite) {
 	for _, name := range []string{"loaves", "greenhouse", "garden", "thresholds"} {
 		out = append(out, Suite{name, known[name]})
 	}
-	files, err := fs.Glob(scenarios.Files, "*.toml")
-	if err != nil || len(files) < 5 {
-		t.Fatalf("scenarios: %v, %v", files, err)
-	}
-	for _, file := range files {
+	for _, file := range Shipped(t) {
 		out = append(out, Suite{file, load(t, scenarios.Files, file, rules.Files)})
 	}
 	logs := map[string][]byte{"short": stoveLog(60, nil), "long": stoveLog(700, nil)}
 	return append(out, Suite{"stoves", stovesWith(t, logs)})
 }
 
+// Shipped are the files of the scenarios that come with the program.
+func Shipped(t *testing.T) []string {
+	t.Helper()
+	files, err := fs.Glob(scenarios.Files, "*.toml")
+	if err != nil || len(files) < 5 {
+		t.Fatalf("scenarios: %v, %v", files, err)
+	}
+	return files
+}
+
+// shippedModel is the model of a scenario that comes with the program, read once.
+func shippedModel(t *testing.T, file string) *engine.Model {
+	t.Helper()
+	all := models(t)
+	knowing.Lock()
+	defer knowing.Unlock()
+	for _, of := range []map[string]*engine.Model{all, shipped} {
+		for _, m := range of {
+			if m.Model.Files[0].Name == file {
+				return m
+			}
+		}
+	}
+	shipped[file] = load(t, scenarios.Files, file, rules.Files)
+	return shipped[file]
+}
+
+// shipped are those that the other tests of the workbook do not run on.
+var shipped = map[string]*engine.Model{}
+
+// changedEach is how many inputs change in a round: so many that 25 rounds reach every
+// input of any scenario that comes with the program.
+const changedEach = 14
+
 // Trials are the workbook as it is, and after so many rounds of changes; which sorts
-// of changes there were is counted.
+// of changes there were is counted. Each input is changed in one of them, of an item or
+// several, with changes of other inputs.
 func (s Suite) Trials(t *testing.T, rounds int, seen *Sorts) []Trial {
 	pl := plotBook(s.model, nil)
 	if pl.fault != nil {
@@ -65,10 +97,19 @@ func (s Suite) Trials(t *testing.T, rounds int, seen *Sorts) []Trial {
 	}
 	out := []Trial{{"unchanged", pl.book, pl, func() *engine.Model { return pl.model }, nil}}
 	r := rand.New(rand.NewPCG(3, 5))
+	next, reached := dealt(pl, r), map[*check.Quantity]bool{}
 	for i := range rounds {
-		list := slices.Concat(changes(pl, pl.model, r, 8), tableChanges(pl, r))
+		list := slices.Concat(changesOf(pl, pl.model, r, changedEach, 20, next), tableChanges(pl, r))
 		seen.count(list)
+		for _, c := range list {
+			reached[c.engine.Quantity] = true
+		}
 		out = append(out, Trial{"round " + number(float64(i+1)), pl.book, pl, func() *engine.Model { return apply(pl.model, list) }, list})
+	}
+	for _, q := range pl.prog.Quantities {
+		if changeable(pl, q) && !reached[q] {
+			t.Errorf("%s: nothing is changed of %s.%s", s.Name, q.Kind.Name, q.Name)
+		}
 	}
 	if s.Name == scenarios.Default {
 		for _, c := range []pointsTrial{pointsTrials[0], pointsTrials[3], pointsTrials[5]} {
@@ -144,15 +185,18 @@ func (tr Trial) Changes() []string {
 
 // Check holds what a spreadsheet program calculated against the engine, where the
 // engine can be run with the same changes, and every other cell against package calc,
-// for which the engine's values are given. The first sheet shows no error value,
-// whatever was changed.
+// for which the engine's values are given. What follows from a computed figure is held
+// against the engine as long as the sheet says that the figure is of these inputs. The
+// first sheet shows no error value, whatever was changed, and the others show none where
+// the engine has a result for every cell.
 func (tr Trial) Check(t *testing.T, got func(sheet string, row, col int) string) (cells int) {
 	t.Helper()
-	l := tr.live()
+	l, results := tr.live(), tr.model != nil
 	if tr.model != nil {
 		m := tr.model()
-		for _, c := range cellsOf(tr.plan, m) {
+		for _, c := range cellsBut(tr.plan, m, func(q *check.Quantity) bool { return movedSince(tr.plan, q, got) }) {
 			if c.failed {
+				results = false
 				continue
 			}
 			if g := got(c.sheet, c.row, c.col); !reads(g, c.want) {
@@ -169,7 +213,7 @@ func (tr Trial) Check(t *testing.T, got func(sheet string, row, col int) string)
 			for c := range row {
 				cells++
 				v, g := run.Cell(n, r+1, c+1), got(s.Name, r+1, c+1)
-				if isError(g) != (v.T == calc.Error) || !isError(g) && !reads(g, v) || isError(g) && n == 0 {
+				if isError(g) != (v.T == calc.Error) || !isError(g) && !reads(g, v) || isError(g) && (n == 0 || results) {
 					t.Errorf("%s: %s!%s: spreadsheet %q, calc %v: %s", tr.Name, s.Name, cellName(r+1, c+1), g, v, row[c].Formula)
 				}
 			}
@@ -244,12 +288,16 @@ func numeral(s string) calc.Value {
 	return calc.Num(x)
 }
 
-// Workbook is the workbook of a model that the tests know, with its studies.
+// Workbook is the workbook of a model that the tests know, or of a file of Shipped, with
+// its studies.
 func Workbook(t *testing.T, name string) *Book {
 	t.Helper()
 	m := models(t)[name]
-	if name == "trays" {
+	switch {
+	case name == "trays":
 		m = trayModel(t)
+	case strings.HasSuffix(name, ".toml"):
+		m = shippedModel(t, name)
 	}
 	found := study(t, m)
 	knowing.Lock() // what studies found is sorted when it is first asked for

@@ -35,34 +35,71 @@ var changeSorts = []string{"number", "filled", "truth", "reference", "choice", "
 // references, other members of sets, blanked optional inputs, but for those that
 // stand for each other.
 func changes(pl *plan, m *engine.Model, r *rand.Rand, n int) []change {
+	return changesOf(pl, m, r, n, 1, func() *check.Quantity { return m.Quantities[r.IntN(len(m.Quantities))] })
+}
+
+// changeable reports whether an input has cells of its own that may be changed.
+func changeable(pl *plan, q *check.Quantity) bool {
+	l := pl.places[q]
+	return !q.IsRule() && !q.Type.Tabular() && l != nil && l.row > 0 && l.page == pl.inputs && len(q.Kind.Items) > 0
+}
+
+// dealt draws inputs as from a pack of cards: none is drawn again before all have been.
+func dealt(pl *plan, r *rand.Rand) func() *check.Quantity {
+	var all, left []*check.Quantity
+	for _, q := range pl.prog.Quantities {
+		if changeable(pl, q) {
+			all = append(all, q)
+		}
+	}
+	return func() *check.Quantity {
+		if len(left) == 0 {
+			left = slices.Clone(all)
+			r.Shuffle(len(left), func(i, j int) { left[i], left[j] = left[j], left[i] })
+		}
+		q := left[0]
+		left = left[1:]
+		return q
+	}
+}
+
+// changesOf draws changes of the inputs that next gives, of each at an item and a row that
+// are drawn so many times until they can be changed.
+func changesOf(pl *plan, m *engine.Model, r *rand.Rand, n, draws int, next func() *check.Quantity) []change {
 	var out []change
 	taken := map[[3]int]bool{}
 	for tries := 0; len(out) < n && tries < 1000; tries++ {
-		q := m.Quantities[r.IntN(len(m.Quantities))]
-		l := pl.places[q]
-		if q.IsRule() || q.Type.Tabular() || l == nil || l.row == 0 || l.page != pl.inputs {
+		q := next()
+		if !changeable(pl, q) {
 			continue
 		}
-		item := r.IntN(len(q.Kind.Items))
-		row := 0
-		if q.Type == decl.Set {
-			row = r.IntN(max(1, len(q.To.Items)))
+		for range draws {
+			c, ok := changeOf(pl, m, r, q)
+			key := [3]int{q.Index, c.engine.Item, c.engine.Row}
+			if ok && !taken[key] {
+				taken[key] = true
+				out = append(out, c)
+				break
+			}
 		}
-		key := [3]int{q.Index, item, row}
-		if taken[key] || q.Type == decl.Set && len(q.To.Items) == 0 {
-			continue
-		}
-		data, base, ok := other(m, q, item, row, r)
-		if !ok {
-			continue
-		}
-		taken[key] = true
-		out = append(out, change{
-			sheet: "Inputs", row: l.row + row, col: l.column(item), data: data, what: q.Kind.Items[item].Name + "." + q.Name,
-			engine: eval.Change{Quantity: q, Item: item, Row: row, Value: base}, sort: sortOf(q, m.Result.At(q, item, row)),
-		})
 	}
 	return out
+}
+
+// changeOf draws another value of an input at one of its items and rows.
+func changeOf(pl *plan, m *engine.Model, r *rand.Rand, q *check.Quantity) (change, bool) {
+	l, item, row := pl.places[q], r.IntN(len(q.Kind.Items)), 0
+	if q.Type == decl.Set {
+		if len(q.To.Items) == 0 {
+			return change{}, false
+		}
+		row = r.IntN(len(q.To.Items))
+	}
+	data, base, ok := other(m, q, item, row, r)
+	return change{
+		sheet: "Inputs", row: l.row + row, col: l.column(item), data: data, what: q.Kind.Items[item].Name + "." + q.Name,
+		engine: eval.Change{Quantity: q, Item: item, Row: row, Value: base}, sort: sortOf(q, m.Result.At(q, item, row)),
+	}, ok
 }
 
 // sortOf is the sort of a change of an input that had the value v.
@@ -91,7 +128,10 @@ func other(m *engine.Model, q *check.Quantity, item, row int, r *rand.Rand) (dat
 	}
 	switch q.Type {
 	case decl.Boolean, decl.Set:
-		return v != 1, 1 - v, v == v
+		if v != v {
+			return true, 1, q.Type == decl.Boolean
+		}
+		return v != 1, 1 - v, true
 	case decl.Reference:
 		if len(q.To.Items) == 0 {
 			return nil, 0, false
@@ -120,6 +160,9 @@ func other(m *engine.Model, q *check.Quantity, item, row int, r *rand.Rand) (dat
 	}
 	if q.Whole {
 		shown = math.Round(shown)
+	}
+	if q.Max != nil && v == q.Max.Value && !q.Whole {
+		shown *= 0.8 + 0.2*r.Float64()
 	}
 	if q.Min != nil {
 		shown = max(shown, q.Unit.FromBase(q.Min.Value))

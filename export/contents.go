@@ -46,6 +46,7 @@ func (pl *plan) putContents() {
 		s.Set(row, 1, Cell{Value: of.Name, Style: Link, Link: quoteSheet(of.Name) + "!A1"})
 		s.text(row, 2, words, Remark)
 	}
+	pl.warn(s)
 	pl.book.Sheets = slices.Insert(pl.book.Sheets, 1, s)
 }
 

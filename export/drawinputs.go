@@ -127,7 +127,7 @@ func (pl *plan) drawTolerance(s *Sheet, note int) {
 	s.text(row, labelCol, "Calculation", Heading)
 	s.text(row+1, labelCol, "Tolerance of comparisons", Label)
 	s.text(row+1, unitCol, numberWord, Unit)
-	s.Set(row+1, itemCol, Cell{Value: tolerance, Style: Input, Format: "0E+00"})
+	s.Set(row+1, itemCol, Cell{Value: tolerance, Style: Published, Format: "0E+00"})
 	s.text(row+1, note, toleranceNote, Remark)
 	pl.book.Names = append(pl.book.Names, Name{"tolerance", "Inputs!$" + columnName(itemCol) + "$" + number(float64(row+1))})
 }

@@ -62,7 +62,7 @@ func (pl *plan) blankTerms(k *check.Kind) []text {
 		case instead(l.q) != nil:
 			flush()
 			for r := range l.rows {
-				out = append(out, pl.bothBlank(&ref{to: l, item: own, row: r}, l.q))
+				out = append(out, join("COUNTBLANK(", &ref{to: l, item: own, row: r}, ")*COUNTBLANK(", &ref{to: pl.insteadLine(l.q), item: own, row: r}, ")"))
 			}
 		case !required(l.q) || l.rows == 0:
 			flush()
@@ -109,12 +109,6 @@ func (pl *plan) sum(l *line, terms []text) {
 		}
 		return join("SUM(", &ref{to: l, item: own, row: 1, last: len(parts)}, ")")
 	}
-}
-
-// bothBlank is 1 where a row of an input is blank and the same one of the input that
-// may be given in its place too; of all items it is a row of such figures.
-func (pl *plan) bothBlank(cells *ref, q *check.Quantity) text {
-	return join("(", cells, `="")*(`, &ref{to: pl.insteadLine(q), item: cells.item, row: cells.row}, `="")`)
 }
 
 // insteadLine is where the input stands that may be given in place of q.
@@ -281,9 +275,23 @@ func (pl *plan) unless(k *check.Kind, t text, other string) text {
 	return t
 }
 
-// warn repeats on a sheet what the first says is missing.
+// warn repeats on a sheet what the first says is missing, in a row of its head that is
+// free. The cell is no link: openpyxl reads the target of one as the value of a cell
+// whose own is empty.
 func (pl *plan) warn(s *Sheet) {
-	if pl.warning != "" {
-		s.Set(3, labelCol, Cell{Formula: pl.warning, Style: Alert})
+	if pl.warning == "" {
+		return
+	}
+	for row := warnRow; row <= lastWarnRow; row++ {
+		if s.At(row, labelCol) == (Cell{}) {
+			s.Set(row, labelCol, Cell{Formula: pl.warning, Style: Alert})
+			return
+		}
 	}
 }
+
+// Rows below the title of a sheet and what it says of itself, of which one is free.
+const (
+	warnRow     = 3
+	lastWarnRow = 4
+)

@@ -116,7 +116,7 @@ func TestInstead(t *testing.T) {
 				}
 				continue
 			}
-			if want := "Missing: Power of " + itemLabel(it) + " (sheet Inputs)."; sentence != want {
+			if want := "Missing: Power of " + itemLabel(it) + " (sheet Inputs, cell " + cellName(power.row, power.column(item)) + ")."; sentence != want {
 				t.Errorf("%s: %q, want %q", it.Name, sentence, want)
 			}
 			if got := strings.Trim(strings.Join(places, ""), "-"); got != "" {

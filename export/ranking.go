@@ -73,16 +73,18 @@ func (w *workings) toMend() {
 	first := func(col int) string { return limitsName + "!" + cellName(w.pl.mendFrom, col) + `&""` }
 	w.rows.missing = w.single("Inputs missing", all(lackCol), "0")
 	w.rows.first = w.single("The first of them", first(lackWordsCol), "")
+	w.single("Its cell on the sheet "+w.pl.inputs.name, first(lackCellCol), "")
 	w.rows.wrong = w.single("Inputs not possible", all(wrongCol), "0")
 	w.single("The first of these", first(wrongWordsCol), "")
+	w.single("The cell of it", first(wrongCellCol), "")
 	w.rows.points = w.single("Points that do not count", all(pointsCol), "0")
 }
 
-// toMendSentence names the first input that is to be mended, and how many more
-// there are.
+// toMendSentence names the first input that is to be mended, its cell, which stands in the
+// row below the name, and how many more there are.
 func (w *workings) toMendSentence(word string, count, first int) string {
 	n := w.figureAt(count)
-	return quoteText(word) + "&" + w.figureAt(first) + `&IF(` + n + `>1,", and "&(` + n + `-1)&" more","")&" (sheet Inputs)."`
+	return quoteText(word) + "&" + w.figureAt(first) + `&" (sheet Inputs, cell "&` + w.figureAt(first+1) + `&")"&IF(` + n + `>1,", and "&(` + n + `-1)&" more","")&"."`
 }
 
 // places fills the row of places: how many are better, and how many of the same

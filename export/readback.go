@@ -47,6 +47,8 @@ type returned struct {
 	out    *Readback
 
 	inputs  *ReturnedSheet
+	called  map[string]string     // what the sheets of the plan are called now; not in it: it is gone
+	moved   map[int]int           // where rows of inputs stand now that are out of their order
 	rows    []int                 // of the sheet Inputs, by those of the plan; 0: it is gone
 	columns map[*check.Kind][]int // the same of columns, by kind
 	left    int                   // how many columns stand before that of the labels
@@ -85,22 +87,14 @@ func HasStudies(book Returned) bool {
 func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 	list := &diag.List{}
 	r := &returned{pl: pl, book: book, name: name, list: list, out: &Readback{pl: pl}, reader: decl.NewReader(pl.prog.Model, list),
-		columns: map[*check.Kind][]int{}, blank: map[inputKey]string{}, added: map[int]bool{}, told: map[string]bool{}}
+		columns: map[*check.Kind][]int{}, blank: map[inputKey]string{}, added: map[int]bool{}, told: map[string]bool{},
+		moved: map[int]int{}, called: map[string]string{}}
 	if pl.fault != nil {
 		r.fault("", "workbook", "", "the workbook of this scenario cannot be made: %s", pl.fault)
 		return r.out, *list
 	}
 	sheets := book.Sheets()
-	for _, s := range pl.book.Sheets {
-		if !slices.Contains(sheets, s.Name) {
-			r.warn("", "layout", "", "the sheet %s was removed or has another name now", s.Name)
-		}
-	}
-	for _, name := range sheets {
-		if pl.book.Sheet(name) < 0 {
-			r.warn("", "layout", "", "the sheet %s was added; it is not read", brief(name, 60))
-		}
-	}
+	r.callSheets(sheets)
 	r.sheetOrder(sheets)
 	if r.sheetInputs() {
 		r.readInputs()
@@ -109,7 +103,7 @@ func readBack(pl *plan, book Returned, name string) (*Readback, diag.List) {
 		r.checkWords(r.pl.inputs.sheet, r.inputs, r.onInputs)
 	}
 	for _, s := range pl.book.Sheets {
-		if s != pl.inputs.sheet && slices.Contains(sheets, s.Name) {
+		if s != pl.inputs.sheet && r.called[s.Name] != "" {
 			r.compare(s)
 		}
 	}
@@ -177,11 +171,11 @@ func (s *Sheet) count() (n int) {
 // sheetInputs reads the sheet Inputs and finds its rows and columns.
 func (r *returned) sheetInputs() bool {
 	plan := r.pl.inputs.sheet
-	if !slices.Contains(r.book.Sheets(), plan.Name) {
+	if r.called[plan.Name] == "" {
 		r.fault("", "workbook", "Ask for the workbook with this sheet.", "without the sheet %s there is nothing to read", plan.Name)
 		return false
 	}
-	sheet, err := r.book.Read(plan.Name, plan.count())
+	sheet, err := r.book.Read(r.called[plan.Name], plan.count())
 	if err != nil {
 		r.fault("", "workbook", "", "the workbook %s", err)
 		return false

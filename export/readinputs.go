@@ -46,7 +46,10 @@ func (r *returned) cells(l *line, item int) (*typedCells, bool) {
 	for i := range l.rows {
 		row, col := r.rows[l.row+i], r.columnAt(l.row+i, l.column(item))
 		if row == 0 || col == 0 {
-			if row == 0 {
+			if now := r.moved[l.row+i]; now > 0 {
+				r.fault(r.inputs.Name+"!"+cellName(now, 1+r.left), "layout", "Put the rows back in their order: formulas read each input where it stood.",
+					"the row of %q, an input, was row %d and stands here now: rows were sorted or moved", l.rowLabel(i), l.row+i)
+			} else if row == 0 {
 				r.fault(r.inputs.Name, "layout", "Put it back, with this label.", "the row of %q, an input, is gone", l.rowLabel(i))
 			}
 			return nil, false

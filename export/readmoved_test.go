@@ -82,7 +82,7 @@ func TestSwappedCells(t *testing.T) {
 		to   func(row, col int) (int, int)
 		want string
 	}{
-		{"rows", func(r, c int) (int, int) { return swap(r, one[1], other[1]), c }, "is gone"},
+		{"rows", func(r, c int) (int, int) { return swap(r, one[1], other[1]), c }, "an input, was row"},
 		{"columns", func(r, c int) (int, int) {
 			if inBlock(r) {
 				return r, swap(c, itemCol, last)
@@ -145,4 +145,84 @@ func (b moved) Read(sheet string, n int) (*ReturnedSheet, error) {
 		}
 	}
 	return out, err
+}
+
+// TestSortedRows: rows of inputs that were sorted are told with where they stand now, and
+// none of them as removed or added.
+func TestSortedRows(t *testing.T) {
+	oracle.OneCore(t)
+	pl := plotBook(models(t)["cabin"], nil)
+	first, last := placed(t, pl, "battery.oak.capacity", 0)[1], placed(t, pl, "battery.oak.cutoff_voltage", 0)[1]
+	back := func(r, c int) (int, int) {
+		if r >= first && r <= last {
+			return first + last - r, c
+		}
+		return r, c
+	}
+	read, faults := readBack(pl, moved{sentBack{pl.book, nil}, back}, "book.xlsx")
+	if len(read.Changes) > 0 || len(faults) < last-first-1 {
+		t.Errorf("%v %v", read.Changes, faults)
+	}
+	for _, d := range faults {
+		if d.Severity != diag.Error || !strings.Contains(d.Summary, "stands here now: rows were sorted or moved") || d.Mend == "" {
+			t.Error(d)
+		}
+	}
+}
+
+// TestRenamedSheets: a sheet of another name is known by its title and read.
+func TestRenamedSheets(t *testing.T) {
+	oracle.OneCore(t)
+	pl := plotBook(models(t)["cabin"], nil)
+	price := placed(t, pl, "battery.oak.price", 0)
+	usable := pl.places[pl.prog.Kind("alternative").Quantity("usable_energy")]
+	changed := sentBack{pl.book, map[[3]int]any{price: 1200.0, {pl.book.Sheet(usable.page.name), usable.row, usable.col}: 5.0}}
+	read, faults := readBack(pl, renamed{changed, map[string]string{"Inputs": "Our inputs", usable.page.name: "Ways", "Checks": "Inputs of ours"}}, "book.xlsx")
+	var told []string
+	for _, d := range faults {
+		told = append(told, d.Error())
+	}
+	want := []string{
+		"book.xlsx: warning: the sheet Inputs is called Our inputs now",
+		"book.xlsx: warning: the sheet " + usable.page.name + " is called Ways now",
+		"book.xlsx: warning: the sheet Checks is called Inputs of ours now",
+		"book.xlsx:Ways!" + cellName(usable.row, usable.col) + ": warning: the formula was overwritten by 5",
+	}
+	for i, w := range want {
+		if len(told) != len(want) || !strings.HasPrefix(told[i], w) {
+			t.Fatalf("%q, want %q", told, want)
+		}
+	}
+	if at := "Our inputs!" + cellName(price[1], price[2]); len(read.Changes) != 1 || read.Changes[0].Address != at {
+		t.Errorf("%+v, want one at %s", read.Changes, at)
+	}
+}
+
+// renamed is a workbook of which sheets have other names.
+type renamed struct {
+	sentBack
+	to map[string]string
+}
+
+func (b renamed) Sheets() []string {
+	names := b.sentBack.Sheets()
+	for i, name := range names {
+		if now := b.to[name]; now != "" {
+			names[i] = now
+		}
+	}
+	return names
+}
+
+func (b renamed) Read(sheet string, n int) (*ReturnedSheet, error) {
+	for name, now := range b.to {
+		if now == sheet {
+			s, err := b.sentBack.Read(name, n)
+			if s != nil {
+				s.Name = sheet
+			}
+			return s, err
+		}
+	}
+	return b.sentBack.Read(sheet, n)
 }

@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -78,12 +79,17 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 		b[i] = rowKey(1+shift, width, func(c int) (any, bool) { x := sheet.At(i+1, c); return x.Value, x.Formula && !x.Truth })
 	}
 	p := align(a, trimmed(b, len(a)))
-	out := make([]int, len(a)+1)
+	out, elsewhere := make([]int, len(a)+1), p.elsewhere(a, b)
 	for i, j := range p.to {
 		at := cellName(max(j, 0)+1, 1+shift)
+		now, movedRow := elsewhere[i]
 		switch out[i+1] = j + 1; {
+		case movedRow && plan == r.pl.inputs.sheet && plan.At(i+1, itemCol).isInput():
+			r.moved[i+1] = now + 1 // told where it is read
 		case j < 0 && plan.At(i+1, 1).isPublished():
 			r.fault(sheet.Name, "computed", "Put it back where it was.", "row %d, which began with %s, is gone: it belongs to the rules, and a scenario cannot say it", i+1, keyWords(a[i]))
+		case movedRow:
+			r.warn(sheet.Name+"!"+cellName(now+1, 1+shift), "layout", "", "the row of %q was row %d and stands here now: rows were sorted or moved", keyWords(a[i]), i+1)
 		case j < 0 && a[i] != "":
 			r.warn(sheet.Name, "layout", "", "the row of %q was removed; it was row %d", keyWords(a[i]), i+1)
 		case j >= 0 && a[i] != b[j] && !plan.overwritable(i+1, 1):
@@ -95,7 +101,8 @@ func (r *returned) pairRows(plan *Sheet, sheet *ReturnedSheet, shift int) []int 
 	for _, j := range p.added {
 		r.told[rowOf(sheet, j+1)] = true
 	}
-	beyond := func(j int) bool { return j >= len(a) && !filled[j+1] }
+	movedHere := slices.Collect(maps.Values(elsewhere))
+	beyond := func(j int) bool { return j >= len(a) && !filled[j+1] || slices.Contains(movedHere, j) }
 	for _, run := range runs(slices.DeleteFunc(p.added, beyond)) {
 		rows := fmt.Sprintf("rows %d to %d were added; they are", run[0]+1, run[1]+1)
 		if run[0] == run[1] {
@@ -244,7 +251,7 @@ func namesOfItems(k *check.Kind) (out []string) {
 
 // compare looks for what was changed on a sheet that is not for typing.
 func (r *returned) compare(plan *Sheet) {
-	sheet, err := r.book.Read(plan.Name, plan.count())
+	sheet, err := r.book.Read(r.called[plan.Name], plan.count())
 	if err != nil {
 		r.fault("", "workbook", "", "the workbook %s", err)
 		return
@@ -311,4 +318,52 @@ func keys(list []strings.Builder) []string {
 		out[i] = strings.TrimRight(list[i].String(), "\t")
 	}
 	return out
+}
+
+// callSheets finds the sheets of the plan among those that there are, by their names and,
+// where they have others now, by their titles; of what it does not find it tells, and of
+// what is not in the plan.
+func (r *returned) callSheets(sheets []string) {
+	var added []string
+	for _, name := range sheets {
+		if r.pl.book.Sheet(name) >= 0 {
+			r.called[name] = name
+		} else {
+			added = append(added, name)
+		}
+	}
+	for _, s := range r.pl.book.Sheets {
+		if r.called[s.Name] != "" {
+			continue
+		}
+		i := slices.IndexFunc(added[:min(len(added), mostAddedSheets)], func(name string) bool { return r.isTitled(name, s) })
+		if i < 0 {
+			r.warn("", "layout", "", "the sheet %s was removed", s.Name)
+			continue
+		}
+		r.called[s.Name] = added[i]
+		r.warn("", "layout", "", "the sheet %s is called %s now", s.Name, brief(added[i], 60))
+		added = slices.Delete(added, i, i+1)
+	}
+	for _, name := range added {
+		r.warn("", "layout", "", "the sheet %s was added; it is not read", brief(name, 60))
+	}
+}
+
+// mostAddedSheets is how many sheets of other names are looked at for those that were
+// written.
+const mostAddedSheets = 50
+
+// isTitled reports whether a sheet has the title and the first line of one of the plan.
+func (r *returned) isTitled(name string, plan *Sheet) bool {
+	sheet, err := r.book.Read(name, plan.count())
+	if err != nil {
+		return false
+	}
+	for row := 1; row <= 2; row++ {
+		if c := plan.At(row, 1); c.Formula == "" && (c.Value != nil || row == 1) && c.Value != sheet.At(row, 1).Value {
+			return false
+		}
+	}
+	return true
 }

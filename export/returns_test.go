@@ -1,6 +1,7 @@
 package export_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"os"
 	"os/exec"
@@ -105,6 +106,54 @@ for path, cells in json.load(sys.stdin):
 func TestReturnedByOpenpyxl(t *testing.T) {
 	oracle.OneCore(t)
 	python := oracle.Python(t, "openpyxl")
+	typedBy(t, exec.Command(python, "-c", typing))
+}
+
+// TestReturnedByNode: two libraries of JavaScript do the same.
+func TestReturnedByNode(t *testing.T) {
+	oracle.OneCore(t)
+	modules := os.Getenv("BANKWRIGHT_NODE_MODULES")
+	if modules == "" {
+		oracle.Missing(t, "BANKWRIGHT_NODE_MODULES names no folder with the packages exceljs and xlsx")
+	}
+	for name, script := range map[string]string{"exceljs": exceljsTyping, "xlsx": sheetjsTyping} {
+		t.Run(name, func(t *testing.T) {
+			run := exec.Command("node", "-e", script)
+			run.Env = append(os.Environ(), "NODE_PATH="+modules)
+			typedBy(t, run)
+		})
+	}
+}
+
+const exceljsTyping = `
+const E = require("exceljs");
+(async () => {
+  for (const [path, cells] of JSON.parse(require("fs").readFileSync(0))) {
+    const book = new E.Workbook();
+    await book.xlsx.readFile(path);
+    for (const [sheet, cell, value] of cells) book.getWorksheet(sheet).getCell(cell).value = value;
+    await book.xlsx.writeFile(path);
+  }
+})().catch(e => { console.error(e); process.exit(1); });
+`
+
+const sheetjsTyping = `
+const X = require("xlsx");
+for (const [path, cells] of JSON.parse(require("fs").readFileSync(0))) {
+  const book = X.readFile(path, {cellFormula: true});
+  for (const [sheet, cell, value] of cells) {
+    const s = book.Sheets[sheet];
+    if (value === null) delete s[cell];
+    else s[cell] = {v: value, t: {number: "n", string: "s", boolean: "b"}[typeof value]};
+  }
+  X.writeFile(book, path);
+}
+`
+
+// typedBy has a program type the changes into the workbooks, which it reads as JSON, and
+// save them.
+func typedBy(t *testing.T, cmd *exec.Cmd) {
+	t.Helper()
 	returns := export.Returns(t)
 	folder, files := saved(t, returns, false)
 	var all [][2]any
@@ -113,19 +162,11 @@ func TestReturnedByOpenpyxl(t *testing.T) {
 		r.Each(func(sheet, cell string, data any) { cells = append(cells, [3]any{sheet, cell, data}) })
 		all = append(all, [2]any{files[i], cells})
 	}
-	input, err := os.Create(filepath.Join(folder, "cells.json"))
+	input, err := json.Marshal(all)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer input.Close()
-	if err := json.NewEncoder(input).Encode(all); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := input.Seek(0, 0); err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(python, "-c", typing)
-	cmd.Stdin = input
+	cmd.Stdin = bytes.NewReader(input)
 	if out, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
 	}
@@ -139,7 +180,7 @@ func TestSavedScenarios(t *testing.T) {
 	from, to := t.TempDir(), t.TempDir()
 	var files []string
 	check := map[string]func(export.Returned){}
-	for _, name := range []string{"alder_bay", "bench", "market_stall", "narrowboat", "quarry_house"} {
+	for _, name := range []string{"alder_bay", "bench", "market_stall", "narrowboat", "quarry_house", "starter"} {
 		book, unremarked := export.Unremarked(t, name+".toml")
 		path := filepath.Join(from, name+".xlsx")
 		if err := xlsx.Write(path, book); err != nil {

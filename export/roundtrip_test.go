@@ -19,13 +19,13 @@ import (
 )
 
 // TestRoundTrip: what LibreOffice opens and saves again has the formulas and names that
-// it had, and on every sheet what kept lists.
+// it had, to the character but for plainFormula, and on every sheet what kept lists.
 func TestRoundTrip(t *testing.T) {
 	t.Parallel()
 	oracle.Slow(t)
 	from, to := t.TempDir(), t.TempDir()
 	var files []string
-	for _, name := range readBooks {
+	for _, name := range readBooks(t) {
 		path := filepath.Join(from, name+".xlsx")
 		if err := xlsx.Write(path, export.Workbook(t, name)); err != nil {
 			t.Fatal(err)
@@ -33,7 +33,7 @@ func TestRoundTrip(t *testing.T) {
 		files = append(files, path)
 	}
 	recalculate(t, to, files)
-	for _, name := range readBooks {
+	for _, name := range readBooks(t) {
 		old, err := excelize.OpenFile(filepath.Join(from, name+".xlsx"))
 		if err != nil {
 			t.Fatal(err)
@@ -83,7 +83,7 @@ func linksOf(t *testing.T, f *excelize.File, sheet string) (out []string) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		out = append(out, at+" to "+plainRef(strings.TrimPrefix(to, "#")))
+		out = append(out, at+" to "+strings.TrimPrefix(to, "#"))
 	}
 	slices.Sort(out)
 	return out
@@ -153,6 +153,10 @@ func partOf(t *testing.T, path, name string) string {
 	return string(text)
 }
 
+// needlessQuotes stand around the name of a sheet that is one word: excelize writes them
+// where rows are repeated, LibreOffice does not.
+var needlessQuotes = regexp.MustCompile(`(^|,)'(\w+)'!`)
+
 func paperOf(t *testing.T, f *excelize.File, sheet string) (out []string) {
 	layout, err := f.GetPageLayout(sheet)
 	if err != nil {
@@ -175,7 +179,7 @@ func paperOf(t *testing.T, f *excelize.File, sheet string) (out []string) {
 	out = append(out, fmt.Sprint(*layout.Orientation, *layout.Size, " ", size), strings.Replace(foot.OddFooter, "&L&C", "&C", 1)) // LibreOffice leaves an empty part out
 	for _, n := range f.GetDefinedName() {
 		if n.Name == "_xlnm.Print_Titles" && n.Scope == sheet {
-			out = append(out, plainRef(n.RefersTo))
+			out = append(out, needlessQuotes.ReplaceAllString(n.RefersTo, "$1$2!"))
 		}
 	}
 	return out
@@ -219,7 +223,7 @@ func chartRanges(t *testing.T, path string) (out []string) {
 		}
 		var refs []string
 		for _, m := range chartRange.FindAllStringSubmatch(partOf(t, path, part.Name), -1) {
-			refs = append(refs, plainRef(html.UnescapeString(m[1])))
+			refs = append(refs, html.UnescapeString(m[1]))
 		}
 		slices.Sort(refs)
 		out = append(out, strings.Join(slices.Compact(refs), " "))
@@ -232,17 +236,14 @@ func sameNames(t *testing.T, name string, old, saved *excelize.File) {
 	t.Helper()
 	at := map[string]string{}
 	for _, n := range saved.GetDefinedName() {
-		at[strings.ToLower(n.Name)] = plainRef(n.RefersTo)
+		at[n.Name] = n.RefersTo
 	}
 	for _, n := range old.GetDefinedName() {
-		if n.Scope == "Workbook" && at[strings.ToLower(n.Name)] != plainRef(n.RefersTo) {
-			t.Errorf("%s: the name %s was %s and is %s", name, n.Name, n.RefersTo, at[strings.ToLower(n.Name)])
+		if n.Scope == "Workbook" && at[n.Name] != n.RefersTo {
+			t.Errorf("%s: the name %s was %s and is %s", name, n.Name, n.RefersTo, at[n.Name])
 		}
 	}
 }
-
-// plainRef leaves out what programs write in one way or another.
-func plainRef(f string) string { return strings.NewReplacer("$", "", "'", "", " ", "").Replace(f) }
 
 func sameFormulas(t *testing.T, name string, b *export.Book, saved *excelize.File) {
 	t.Helper()
@@ -265,8 +266,10 @@ func sameFormulas(t *testing.T, name string, b *export.Book, saved *excelize.Fil
 	}
 }
 
+// plainFormula is a formula without the parentheses that LibreOffice writes behind TRUE and
+// FALSE, which are functions to it. All else has to be as it was, to the character.
 func plainFormula(f string) string {
-	return strings.NewReplacer("$", "", "'", "", " ", "", "TRUE()", "TRUE", "FALSE()", "FALSE").Replace(strings.TrimPrefix(f, "="))
+	return strings.NewReplacer("TRUE()", "TRUE", "FALSE()", "FALSE").Replace(strings.TrimPrefix(f, "="))
 }
 
 // limitsOf are the limits of a sheet, cell by cell in one order.
@@ -283,7 +286,7 @@ func limitsOf(t *testing.T, f *excelize.File, sheet string) []string {
 				if operator(v.Operator) != "between" || v.Type == "list" {
 					v.Formula2 = "" // of a limit on one side, or of a list, it says nothing
 				}
-				out = append(out, fmt.Sprint(at, " ", v.Type, " ", operator(v.Operator), " ", plainRef(number(v.Formula1)), " ", plainRef(number(v.Formula2)), " ", v.AllowBlank, " ", deref(v.Error)))
+				out = append(out, fmt.Sprint(at, " ", v.Type, " ", operator(v.Operator), " ", number(v.Formula1), " ", number(v.Formula2), " ", v.AllowBlank, " ", deref(v.Error)))
 			})
 		}
 	}

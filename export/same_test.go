@@ -96,8 +96,9 @@ func shelvesBook(t *testing.T, title, label string) (*export.Book, string) {
 	return b, ""
 }
 
-// TestThousandRuns: a thousand runs of one scenario give the same bytes, on one core
-// and on eight.
+// TestThousandRuns: a thousand runs of the small scenario give the same bytes, on one core
+// and on eight. The scenarios that come with the program take longer: see TestSameBook of
+// the command.
 func TestThousandRuns(t *testing.T) {
 	runs := 500
 	if testing.Short() {

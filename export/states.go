@@ -18,13 +18,13 @@ const (
 	leastCol = 3 + iota
 	mostCol
 	blankCol // how many cells are blank that must not be
-	whoCol   // the first of them
+	whoCol   // the column of the first of them
 	oddCol   // how many cells hold no number, or none of the choices
 	lowCol
 	highCol
 	brokenCol // how many are not whole that must be
 	stateCol
-	oddFirstCol // of many items the first for each of the counts from oddCol on
+	oddFirstCol // of many items the column of the first for each of the counts from oddCol on
 	lowFirstCol
 	highFirstCol
 	brokenFirstCol
@@ -41,7 +41,7 @@ const (
 func (pl *plan) drawLimits() {
 	s := pl.head(pl.limits)
 	s.Print.Small = true
-	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there", "first: no such value", "first too low", "first too high", "first not whole", "first not possible", "usually from", "usually to", "below that", "above that", "unusual", "its row"} {
+	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "its column", "no such value", "too low", "too high", "not whole", "look there", "column of no such value", "column of too low", "column of too high", "column of not whole", "column of not possible", "usually from", "usually to", "below that", "above that", "unusual", "its row"} {
 		look := Head
 		if i < 2 {
 			look = HeadText
@@ -57,16 +57,23 @@ const limitsHead = 4
 // drawStates says beside each input of a block what is to be mended there.
 func (pl *plan) drawStates(s *Sheet, k *check.Kind, col int) {
 	m := mending{kind: k, first: pl.names[k].row}
+	state := func(row int) {
+		s.Set(row, col, Cell{Formula: limitsName + "!" + cellName(row, stateCol), Style: Label})
+		if m.to = row; m.from == 0 {
+			m.from = row
+		}
+	}
 	for _, l := range pl.inputsOf(k) {
 		for r := range l.rows {
-			if l.q == nil || !pl.drawLimit(l, r) {
-				continue
+			if l.q != nil && pl.drawLimit(l, r) {
+				state(l.row + r)
 			}
-			row := l.row + r
-			s.Set(row, col, Cell{Formula: limitsName + "!" + cellName(row, stateCol), Style: Label})
-			if m.to = row; m.from == 0 {
-				m.from = row
-			}
+		}
+	}
+	for _, l := range pl.extra[k] {
+		if l.figureOf != nil {
+			pl.drawFigureLimit(l)
+			state(l.row)
 		}
 	}
 	if m.from == 0 {
@@ -101,7 +108,7 @@ func (pl *plan) drawLimit(l *line, r int) bool {
 	s.text(row, unitCol, unitWord(l), Unit)
 	put(blankCol, blank.count, Computed)
 	if blank.count != nil {
-		put(whoCol, join("IF("+cellName(row, blankCol)+`=0,"",`, firstOf(blank.cells, blank.blank), ")"), Computed)
+		put(whoCol, join("IF("+cellName(row, blankCol)+`=0,"",`, firstOf(blank.cells, blank.given), ")"), Computed)
 	}
 	put(oddCol, odd.count, Computed)
 	put(oddFirstCol, odd.first, Computed)
@@ -130,6 +137,19 @@ func (pl *plan) drawLimit(l *line, r int) bool {
 	return true
 }
 
+// drawFigureLimit draws the row of a figure in the formula of an item's input, which must
+// be a number.
+func (pl *plan) drawFigureLimit(l *line) {
+	s, row, at := pl.limits.sheet, l.row, spot{page: pl.limits}
+	s.text(row, labelCol, l.rowLabel(0), Label)
+	s.text(row, unitCol, unitWord(l), Unit)
+	figure := &ref{to: l, item: l.only}
+	odd := cellName(row, oddCol)
+	s.Set(row, oddCol, Cell{Formula: join("1-ISNUMBER(", figure, ")").at(at), Style: Computed, Format: countFormat})
+	s.Set(row, stateCol, Cell{Formula: "IF(" + odd + `>0,"` + wrongWord + `","")`, Style: ComputedText})
+	s.Set(row, wrongFirstCol, Cell{Formula: join("IF("+odd+">0,COLUMN(", figure, `),"")`).at(at), Style: Computed, Format: countFormat})
+}
+
 // countFormat shows how many there are, and nothing for none.
 const countFormat = "0;-0;"
 
@@ -137,7 +157,7 @@ const countFormat = "0;-0;"
 // be; of an item's own table what else is to be said of its points.
 type blankState struct {
 	count text // nil: cells may be blank
-	blank text // for each item whether it is
+	given text // for each item whether it is not
 	cells *ref
 	other text
 }
@@ -159,21 +179,19 @@ func (pl *plan) blankState(l *line, r int) blankState {
 	}
 	switch {
 	case instead(l.q) != nil:
-		b.blank = pl.bothBlank(b.cells, l.q)
-		b.count = join("SUMPRODUCT(", b.blank, ")")
+		neither := join("((", b.cells, `="")*(`, &ref{to: pl.insteadLine(l.q), item: all, row: b.cells.row}, `=""))`)
+		b.count, b.given = join("SUMPRODUCT(1*", isTrue(neither), ")"), isNot(neither)
 	case required(l.q):
-		b.blank = join("(", b.cells, `="")`)
-		b.count = join("COUNTBLANK(", b.cells, ")")
+		b.count, b.given = join("COUNTBLANK(", b.cells, ")"), isNot(join("(", b.cells, `="")`))
 	}
 	return b
 }
 
-// firstOf is the place of the first item of which something holds: of those of
-// which it does not, the place is put behind all. Items stand side by side from one
-// column on.
-func firstOf(cells *ref, holds text) text {
+// firstOf is the column of the first item of which something does not hold: those of
+// which it does are put behind all.
+func firstOf(cells *ref, well text) text {
 	columns := cellName(1, itemCol) + ":" + cellName(1, itemCol+cells.to.items()-1)
-	return join("SUMPRODUCT(MIN((1-", holds, ")*COLUMNS("+columns+")+COLUMN("+columns+")))-COLUMN("+cellName(1, itemCol)+")+1")
+	return join("SUMPRODUCT(MIN(", well, "*COLUMNS("+columns+")+COLUMN("+columns+")))")
 }
 
 // oddState counts the values of a row that are none of the choices or, where a
@@ -185,48 +203,55 @@ type oddState struct {
 
 func (pl *plan) oddState(l *line, r int) oddState {
 	cells := &ref{to: l, item: all, row: r}
-	each, count := pl.odd(l, cells)
-	o := oddState{count: count}
-	if each != nil && l.kind.Many {
-		o.first = firstOf(cells, each)
+	possible := pl.possible(l, cells)
+	if possible == nil {
+		return oddState{}
+	}
+	odd := join("(", possible, "=0)")
+	o := oddState{count: join("SUMPRODUCT(1*", isTrue(odd), ")")}
+	if l.kind.Many {
+		o.first = firstOf(cells, isNot(odd))
 	}
 	return o
 }
 
-// odd is for each of the cells of an input whether its value is odd, and how many are.
-func (pl *plan) odd(l *line, cells *ref) (each, count text) {
-	filled := join("(", cells, `<>"")`)
-	sum := func(t text) text { return join("SUMPRODUCT(", t, ")") }
+// possible is for each of the cells of an input more than 0 where it is blank or holds a
+// value of its type; nil where anything is possible.
+func (pl *plan) possible(l *line, cells *ref) (is text) {
 	switch l.q.Type {
 	case decl.Recording, decl.Points:
-		return nil, nil // nobody types a recording; of points the incomplete ones are told
+		return nil // nobody types a recording; of points the incomplete ones are told
 	case decl.Boolean, decl.Set:
-		each = join(filled, "*(", cells, "<>TRUE)*(", cells, "<>FALSE)")
-		return each, sum(each)
+		is = join("(", cells, "=TRUE)+(", cells, "=FALSE)")
 	case decl.Text:
 		if len(l.q.Choices) == 0 {
-			return nil, nil
+			return nil
 		}
-		each = join(filled, "*(COUNTIF("+pl.lists.choices(l.q)+",", cells, ")=0)")
-		return each, sum(each)
+		is = join("COUNTIF("+pl.lists.choices(l.q)+",", cells, ")")
 	case decl.Reference:
 		if pl.pulls[hopKey(l.kind, []*check.Quantity{l.q}, "#")] == nil {
-			return nil, nil // nothing follows from it
+			return nil // nothing follows from it
 		}
-		each = join(filled, "*(COUNTIF(", &ref{to: pl.names[l.q.To], item: all}, ",", cells, ")=0)")
-		return each, sum(each)
+		is = join("COUNTIF(", &ref{to: pl.names[l.q.To], item: all}, ",", cells, ")")
+	default:
+		is = join("ISNUMBER(", cells, ")")
 	}
-	each = join(filled, "*(1-ISNUMBER(", cells, "))")
-	return each, sum(each)
+	return join("(", cells, `="")+`, is)
 }
+
+// isTrue is for each cell whether something holds of it, isNot whether it does not. Of an
+// error value nothing holds: an input that a scenario gives by a formula has one where
+// what it follows from is no number, and that is the one to be mended.
+func isTrue(t text) text { return join("ISNUMBER(1/", t, ")") }
+func isNot(t text) text  { return join("ISERROR(1/", t, ")") }
 
 // drawBounds draws what a number is held to, and how many are beyond it.
 func (pl *plan) drawBounds(l *line, r int) {
 	s, row, at := pl.limits.sheet, l.row+r, spot{page: pl.limits}
 	cells := &ref{to: l, item: all, row: r}
-	first := func(count int, holds text) {
+	first := func(count int, well text) {
 		if l.kind.Many {
-			s.Set(row, oddFirstCol+count-oddCol, Cell{Formula: firstOf(cells, holds).at(at), Style: Computed, Format: countFormat})
+			s.Set(row, oddFirstCol+count-oddCol, Cell{Formula: firstOf(cells, well).at(at), Style: Computed, Format: countFormat})
 		}
 	}
 	put := func(bound, count int, b *decl.Bound, u unit.Unit, beyond, sign string) {
@@ -238,15 +263,14 @@ func (pl *plan) drawBounds(l *line, r int) {
 		held := name + sign + "tolerance*ABS(" + name + ")"
 		t := join("COUNTIF(", cells, `,"`+beyond+`"&`+held+")")
 		s.Set(row, count, Cell{Formula: t.at(at), Style: Computed, Format: countFormat})
-		first(count, join("ISNUMBER(", cells, ")*(", cells, beyond+held+")"))
+		first(count, isNot(join("(ISNUMBER(", cells, ")*(", cells, beyond+held+"))")))
 	}
 	put(leastCol, lowCol, l.q.Min, l.q.Unit, "<", "-")
 	put(mostCol, highCol, l.q.Max, l.q.Unit, ">", "+")
 	if l.q.Whole {
 		t := join("IFERROR(SUMPRODUCT(1*(ABS(", cells, "-ROUND(", cells, ",0))>tolerance*ABS(", cells, "))),0)")
 		s.Set(row, brokenCol, Cell{Formula: t.at(at), Style: Computed, Format: countFormat})
-		// What is no number is an error here, and told of before.
-		first(brokenCol, join("ISERROR(1/(", cells, "=ROUND(", cells, ",0)))"))
+		first(brokenCol, isNot(join("(", cells, "<>ROUND(", cells, ",0))")))
 	}
 }
 
@@ -271,6 +295,8 @@ const (
 	lackWordsCol            // the first that is missing, here or in what follows
 	lackOwnCol              // the first that is missing here
 	wrongWordsCol
+	lackCellCol  // the cell of the first that is missing, here or in what follows
+	wrongCellCol // and of the first that is not possible
 )
 
 // drawMend lists by kind what is to be mended, below the limits.
@@ -278,7 +304,7 @@ func (pl *plan) drawMend() {
 	s := pl.limits.sheet
 	row := max(pl.toleranceRow, limitsHead) + 4
 	s.text(row-2, labelCol, "What is to be mended", Heading)
-	for i, h := range []string{"kind", "", "missing", "first row", "not possible", "first row", "points that do not count", "the first missing", "the first missing of the kind", "the first not possible"} {
+	for i, h := range []string{"kind", "", "missing", "first row", "not possible", "first row", "points that do not count", "the first missing", "the first missing of the kind", "the first not possible", "cell of the first missing", "cell of the first not possible"} {
 		if h != "" {
 			s.text(row-1, i+1, h, Head)
 		}
@@ -309,8 +335,17 @@ func (pl *plan) drawMending(m mending, row int) {
 		if !m.kind.Many {
 			return words + quoteText(" ("+titleOf(m.kind)+")")
 		}
-		names := (&ref{to: pl.names[m.kind], item: all, row: btoi(labelled(m.kind))}).rangeText()
+		row := "$" + number(float64(pl.names[m.kind].row+btoi(labelled(m.kind))))
+		names := pl.inputs.name + "!$A" + row + ":$" + columnName(itemCol+len(m.kind.Items)-1) + row
 		return words + `" of "&INDEX(` + names + ",INDEX(" + column(whoCol) + "," + at(rowCol) + "))"
+	}
+	// address is the cell of that input on the sheet Inputs.
+	address := func(rowCol, whoCol int) string {
+		across := "COLUMN($" + columnName(itemCol) + "$1)"
+		if m.kind.Many {
+			across = "INDEX(" + column(whoCol) + "," + at(rowCol) + ")"
+		}
+		return "SUBSTITUTE(ADDRESS(ROW($A$" + number(float64(m.from)) + ")+" + at(rowCol) + "-1," + across + `),"$","")`
 	}
 	rowOf := func(count int, word string) string {
 		return "IF(" + at(count) + `=0,"",MATCH("` + word + `",` + column(stateCol) + ",0))"
@@ -325,9 +360,11 @@ func (pl *plan) drawMending(m mending, row int) {
 		put(lackOwnCol, `""`, Note, "")
 	}
 	put(lackWordsCol, "IF("+at(lackCol)+">0,"+at(lackOwnCol)+","+next(lackWordsCol)+`&"")`, Note, "")
+	put(lackCellCol, "IF("+at(lackCol)+">0,"+address(lackAtCol, whoCol)+","+next(lackCellCol)+`&"")`, Note, "")
 	put(wrongCol, "COUNTIF("+column(stateCol)+`,"`+wrongWord+`")`, Computed, "0")
 	put(wrongAtCol, rowOf(wrongCol, wrongWord), Computed, "0")
 	put(wrongWordsCol, "IF("+at(wrongCol)+">0,"+named(wrongAtCol, wrongFirstCol)+","+next(wrongWordsCol)+`&"")`, Note, "")
+	put(wrongCellCol, "IF("+at(wrongCol)+">0,"+address(wrongAtCol, wrongFirstCol)+","+next(wrongCellCol)+`&"")`, Note, "")
 }
 
 // drawMendPoints counts what does not count of the items' own tables, and

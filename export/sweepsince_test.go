@@ -154,7 +154,7 @@ func TestSweepsReadBack(t *testing.T) {
 		for _, gone := range [][]string{{sweepsName}, {reachedName}, {sweepsName, reachedName}, {"Lists"}} {
 			var want []string
 			for _, s := range gone {
-				want = append(want, "the sheet "+s+" was removed or has another name now")
+				want = append(want, "the sheet "+s+" was removed")
 			}
 			if got := told(lacking{sentBack{pl.book, nil}, gone}); got != strings.Join(want, "\n") {
 				t.Errorf("%s without %v: %s", name, gone, got)

@@ -122,13 +122,8 @@ func (pl *plan) draw() {
 		pl.book.Sheets = append(pl.book.Sheets, figures)
 	}
 	pl.book.Sheets = append(pl.book.Sheets, pl.limits.sheet, pl.lists.sheet())
-	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
+	for _, s := range pl.book.Sheets[1:] {
 		pl.warn(s)
-	}
-	for _, s := range []*Sheet{pl.asked, checks.words} {
-		if s != nil {
-			pl.warn(s)
-		}
 	}
 	pl.leadToStudies()
 }

@@ -3,6 +3,7 @@ package calc
 import (
 	"math"
 	"sort"
+	"strconv"
 	"strings"
 )
 
@@ -31,6 +32,14 @@ func (b *Book) ifElse(args []*node) block {
 		return b.eval(args[1])
 	}
 	return b.eval(args[2])
+}
+
+// columnLetters is the name of a column, from 1.
+func columnLetters(n int) (name string) {
+	for ; n > 0; n = (n - 1) / 26 {
+		name = string(rune('A'+(n-1)%26)) + name
+	}
+	return name
 }
 
 // functions are those whose arguments are all evaluated first.
@@ -81,6 +90,14 @@ func init() { // they lead back to what calls them
 				return one(errValue)
 			}
 			return one(Str(strings.ReplaceAll(s, old, now)))
+		},
+		"ADDRESS": func(a []block) block {
+			r, e := a[0].single().number()
+			c, f := a[1].single().number()
+			if e.T == Error || f.T == Error || r < 1 || c < 1 {
+				return one(errValue)
+			}
+			return one(Str("$" + columnLetters(int(c)) + "$" + strconv.Itoa(int(r))))
 		},
 		"LEFT": func(a []block) block { // of characters, where some programs count those beyond the first plane twice
 			s, e := a[0].single().text()
