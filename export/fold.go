@@ -197,6 +197,9 @@ func (s *scope) itemByItem(e *check.Expr) term {
 		label = plainly(e.Args[0])
 	}
 	work := line{label: label, labels: labels, look: Computed, truth: e.Args[0].Type == decl.Boolean, step: func(_, j int) text { return forms[j] }}
+	if e.Args[0].Type == decl.Number {
+		work.unit = s.pl.unitName(baseUnit(e.Args[0].Dim))
+	}
 	series := len(s.page.axes) > 0
 	if series {
 		work.across = n
