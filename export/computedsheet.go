@@ -49,7 +49,6 @@ func (pl *plan) drawComputed() *Sheet {
 	}
 	pg := &page{name: computedName, title: computedName, lead: "No spreadsheet formula can say these figures. They were computed when the workbook was written, from the inputs listed here; all else follows them."}
 	s := pl.head(pg)
-	s.Print.Small = true
 	var all []*influence
 	var heads []string
 	for _, c := range pl.computed {

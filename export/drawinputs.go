@@ -24,7 +24,7 @@ func (pl *plan) drawInputs() {
 		}
 		s.Widths = append(s.Widths, noteWidth)
 	}
-	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, jumpRow, titleRows
+	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, jumpRow, TitleRows
 	pl.drawJumps(s)
 	for _, k := range pl.prog.Kinds {
 		if names := pl.names[k]; names.row > 0 {

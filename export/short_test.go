@@ -17,7 +17,7 @@ func TestLongSeries(t *testing.T) {
 	}
 	short, rows := pl.book.Find(shortName), 0
 	for _, pg := range pl.longSeries {
-		if p := pg.sheet.Print; pg.sheet.printed() > readLandscape || p.ToRow > rowsOnPage(pg.sheet.printed())+titleRows || p.Wide != 1 {
+		if p := pg.sheet.Print; pg.sheet.printed() > readLandscape || p.ToRow > rowsOnPage(pg.sheet.printed())+TitleRows || p.Wide != 1 {
 			t.Errorf("%s: printed are %.0f characters and %d rows on %d pages side by side", pg.name, pg.sheet.printed(), p.ToRow, p.Wide)
 		}
 		if next := pg.sheet.At(pg.sheet.Print.ToRow+1, 2); pg.starts && next != pg.sheet.At(seriesRow+pg.axes[len(pg.axes)-1].Steps+1, 2) {
@@ -70,7 +70,7 @@ func TestTitleWhole(t *testing.T) {
 		s.Widths = append(s.Widths, itemWidth)
 	}
 	s.paper()
-	if p := s.Print; p.RepeatCols != 1 || p.Wide < 2 || p.Header != s.At(1, 1).Value || p.From != titleRows+1 {
+	if p := s.Print; p.RepeatCols != 1 || p.Wide < 2 || p.Header != s.At(1, 1).Value || p.From != TitleRows+1 {
 		t.Errorf("it is printed as %+v", p)
 	}
 	for name, m := range models(t) {

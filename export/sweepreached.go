@@ -40,7 +40,6 @@ func newReached(x *studies, n int) *reachSheet {
 	l := &reachSheet{pl: x.pl, groups: x.groups, rows: max(1, (n+1)/2), wide: len(reachedWidths) + len(x.groups) + 1}
 	l.s = x.pl.head(&page{name: reachedName, title: "Inputs that studies follow from",
 		lead: "Live, and as they were " + x.pl.whenWritten() + ". Columns with a number: 1 where an input that this group of studies follows from has changed."})
-	l.s.Print.Small = true
 	for half := range 2 {
 		if half > 0 {
 			l.s.Widths = append(l.s.Widths, gapWidth)

@@ -30,7 +30,7 @@ func (pl *plan) unmetSheet() *Sheet {
 		s.text(unmetHead, labelCol+i, h, HeadText)
 	}
 	s.Widths = []float64{labelWidth, 14, 10, answerWidth}
-	s.FreezeRows, s.Print.RepeatRows, s.Print.Small = unmetHead, unmetHead, true
+	s.FreezeRows, s.Print.RepeatRows = unmetHead, unmetHead
 	return s
 }
 

@@ -48,7 +48,7 @@ func plotBook(m *engine.Model, found *engine.Studies) *plan {
 		pg.placeRules()
 	}
 	for _, pg := range pl.series {
-		if pg.placeSeries(); pg.width > MostColumns {
+		if pl.placeSeries(pg); pg.width > MostColumns {
 			pl.fail("the sheet %s would need %d columns, but a sheet has %d: compare fewer items in one workbook", pg.name, pg.width, MostColumns)
 			return pl
 		}
@@ -63,7 +63,7 @@ func plotBook(m *engine.Model, found *engine.Studies) *plan {
 	pl.putContents()
 	for i, s := range pl.book.Sheets {
 		s.typed()
-		if i > 0 && len(s.Pictures)+len(s.Charts) == 0 {
+		if i > 0 && s.Print.Wide == 0 && len(s.Pictures)+len(s.Charts) == 0 {
 			s.paper()
 		}
 	}
@@ -121,6 +121,7 @@ func (pl *plan) draw() {
 	if figures := pl.drawFigures(); figures != nil {
 		pl.book.Sheets = append(pl.book.Sheets, figures)
 	}
+	pl.limits.sheet.onlyBegins(pl.limits.lead)
 	pl.book.Sheets = append(pl.book.Sheets, pl.limits.sheet, pl.lists.sheet())
 	for _, s := range append(sheets, pl.inputs.sheet, checks.sheet) {
 		pl.warn(s)

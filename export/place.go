@@ -1,0 +1,210 @@
+package export
+
+import (
+	"math"
+	"slices"
+	"unicode/utf8"
+)
+
+// mostBanded is how many rows a page of series may have for its blocks to stand below
+// each other as well, in bands: with the heads that each band has, it fits on a page.
+const mostBanded = 60
+
+// Sizes on a page of series: widths in characters, heights in points.
+const (
+	leastSeries  = 8.5 // of a column of values: more digits than a figure is shown with
+	widestSeries = 14
+	gapWidth     = 2     // between blocks
+	stepHigh     = 11.25 // of a row of steps, which holds a line of 10 points
+	headHigh     = 13
+	titlesHigh   = 50 // of the rows above the first heads, which each page has
+)
+
+// bands are how blocks may stand on paper: so many places beside each other, of columns
+// of some width, in so many bands on a page.
+type bands struct {
+	landscape bool
+	slots     int
+	width     float64 // of a column
+	lastCol   int
+	onPage    int
+}
+
+// placeSeries gives every line of a page of series its place: side by side, and where
+// there are few steps in bands that are one page wide. Those come first that are meant
+// for paper. All blocks begin at columns as far apart as the widest block needs, but for
+// those of one column, of which several stand in the place of one.
+func (pl *plan) placeSeries(pg *page) {
+	first, taken := 1, 0.0
+	for i, a := range pg.axes {
+		pg.counts[i].row, pg.counts[i].col = seriesRow, first
+		named := a.Kind != nil || len(a.Labels) > 0
+		first += 1 + btoi(named)
+		for _, w := range stepWidths(a, named) {
+			taken += w
+		}
+	}
+	pg.eachRow(func([]int) { pg.rows++ })
+	slices.SortStableFunc(pg.lines, func(a, b *line) int { return btoi(pl.says(b)) - btoi(pl.says(a)) })
+	slot := 1
+	for _, l := range pg.lines {
+		slot = max(slot, l.items()*l.across)
+		pg.told += btoi(pl.says(l))
+	}
+	upright, flat := pg.banded(taken, slot, first, false), pg.banded(taken, slot, first, true)
+	best := flat
+	if pg.rows <= mostBanded && pg.pages(upright, slot, first) < pg.pages(flat, slot, first) {
+		best = upright
+	}
+	if pg.rows > mostBanded {
+		best.slots = MostColumns
+	}
+	pg.sheets = best
+	pg.put(best, slot, first)
+}
+
+// says reports whether a line of a page of series is meant for paper: workings are not,
+// nor is what has no value in this scenario.
+func (pl *plan) says(l *line) bool {
+	if l.q == nil {
+		return false
+	}
+	for i := range l.items() {
+		for row := range l.q.Rows() {
+			if v := pl.res.At(l.q, i, row); v == v && inUse(pl.res, l.q, i, row) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// banded is how blocks of so many columns stand on a page beside the columns of steps:
+// as many as find room in letters that can be read, each as wide as they leave it.
+func (pg *page) banded(taken float64, slot, first int, landscape bool) bands {
+	b, n := bands{landscape: landscape}, float64(slot)
+	wide := b.room()
+	b.slots = max(1, int((wide-taken)/(n*leastSeries+gapWidth)))
+	b.width = min(widestSeries, math.Floor(10*((wide-taken)/float64(b.slots)-gapWidth)/n)/10)
+	b.width = max(leastSeries, b.width)
+	total := taken + float64(b.slots)*(n*b.width+gapWidth)
+	b.lastCol = first - 1 + b.slots*(slot+1)
+	b.onPage = max(1, int((b.high()*max(readScale, total/wide)-titlesHigh+stepHigh)/pg.bandHigh(b.width)))
+	return b
+}
+
+// bandHigh is how high a band is, with the row below it.
+func (pg *page) bandHigh(width float64) float64 {
+	return 2*headHigh + pg.namesHigh(width) + float64(pg.rows+1)*stepHigh
+}
+
+// namesHigh is the height of the row of names above columns of some width: one that is
+// too long for a line takes two.
+func (pg *page) namesHigh(width float64) float64 {
+	lines := 1
+	for _, l := range pg.lines {
+		for i := range l.items() {
+			said := utf8.RuneCountInString(l.kind.Items[i].Name)
+			if l.across > 1 {
+				said += longestOf(l.labels)
+			}
+			lines = max(lines, 1+int(float64(said)*boldWide/width))
+		}
+	}
+	return float64(min(lines, 3)) * headHigh
+}
+
+// boldWide is how wide a bold letter is, in those that widths of columns are counted in.
+const boldWide = 1.05
+
+func longestOf(list []string) (n int) {
+	for _, s := range list {
+		n = max(n, utf8.RuneCountInString(s))
+	}
+	return n
+}
+
+// pages is how many pages the lines that are meant for paper take.
+func (pg *page) pages(b bands, slot, first int) int {
+	pg.put(b, slot, first)
+	n := 1
+	for _, l := range pg.lines[:pg.told] {
+		n = max(n, 1+slices.Index(pg.bands, l.row)/b.onPage)
+	}
+	return n
+}
+
+// put gives the lines their places in bands.
+func (pg *page) put(b bands, slot, first int) {
+	row, at, used := seriesRow, 0, slot // at the next place; so many columns of the last are taken
+	pg.bands, pg.gaps, pg.width, pg.wide = []int{row}, map[int]bool{}, 0, b.width
+	for i, l := range pg.lines {
+		columns, wide := l.items()*l.across, l.slots(slot, b.width)
+		room := max(columns+1, int(l.said()/b.width)+1)
+		beside := columns == 1 && used+room <= slot && i != pg.told
+		if !beside && at > 0 && (at+wide > b.slots || i == pg.told && b.slots < MostColumns) {
+			row, at = row+pg.rows+bandRows+1, 0
+			pg.bands = append(pg.bands, row)
+		}
+		if !beside {
+			used = 0
+			at += wide
+		}
+		from := at - 1
+		if !beside {
+			from = at - wide
+		}
+		l.row, l.col = row, first+1+from*(slot+1)+used
+		if used = slot; columns == 1 && wide == 1 {
+			used = l.col - (first + 1 + from*(slot+1)) + room
+		}
+		pg.width = max(pg.width, first+at*(slot+1))
+	}
+	for col := first; col <= pg.width; col += slot + 1 {
+		pg.gaps[col] = true
+	}
+}
+
+// said is how wide what stands above a block is.
+func (l *line) said() float64 {
+	label, below := l.headed()
+	return max(float64(utf8.RuneCountInString(label))*boldWide, float64(utf8.RuneCountInString(below)))
+}
+
+// slots is how many places of so many columns a block takes, so that what is said above
+// it has room.
+func (l *line) slots(columns int, width float64) int {
+	place := float64(columns)*width + gapWidth
+	return max(1, int(math.Ceil((l.said()+gapWidth)/place)))
+}
+
+// heights makes all rows of steps of a page of series as high as its bands count with.
+func (pg *page) heights() {
+	s := pg.sheet
+	for _, band := range pg.bands {
+		for len(s.Heights) < band+pg.rows {
+			s.Heights = append(s.Heights, stepHigh)
+		}
+		for row := band - bandRows; row < band; row++ {
+			s.Heights[row-1] = headHigh
+		}
+		s.Heights[band-2] = pg.namesHigh(pg.wide)
+	}
+	clear(s.Heights[:TitleRows])
+}
+
+// room is how wide a page is, in characters, and high how high, in points, in letters
+// that can be read.
+func (b bands) room() float64 {
+	if b.landscape {
+		return readLandscape
+	}
+	return readPortrait
+}
+
+func (b bands) high() float64 {
+	if b.landscape {
+		return highLandscape
+	}
+	return highPortrait
+}
