@@ -46,8 +46,8 @@ func (l *lists) sheet() *Sheet {
 	s := &Sheet{Name: "Lists", FreezeRows: listHead, Print: Print{RepeatRows: listHead}}
 	s.text(1, 1, "Lists that the drop-downs choose from", Title)
 	for i, t := range l.titles {
-		s.text(listHead, i+1, t, HeadText)
-		wide := utf8.RuneCountInString(t) * 11 / 10 // it is bold
+		s.Set(listHead, i+1, Cell{Value: t, Style: HeadText, Lines: 2})
+		wide := utf8.RuneCountInString(t)/2 + 3
 		for j, v := range l.values[i] {
 			s.Set(listHead+1+j, i+1, Cell{Value: v, Style: Plain, Format: listFormat(v)})
 			text, _ := v.(string)

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"unicode/utf8"
+
+	"bankwright/engine/decl"
 )
 
 // mostBanded is how many rows a page of series may have for its blocks to stand below
@@ -64,14 +66,14 @@ func (pl *plan) placeSeries(pg *page) {
 }
 
 // says reports whether a line of a page of series is meant for paper: workings are not,
-// nor is what has no value in this scenario.
+// nor is what is empty, 0 or FALSE in all steps in this scenario.
 func (pl *plan) says(l *line) bool {
 	if l.q == nil {
 		return false
 	}
 	for i := range l.items() {
 		for row := range l.q.Rows() {
-			if v := pl.res.At(l.q, i, row); v == v && inUse(pl.res, l.q, i, row) {
+			if v := pl.res.At(l.q, i, row); v == v && (v != 0 || l.q.Type != decl.Number && l.q.Type != decl.Boolean) && inUse(pl.res, l.q, i, row) {
 				return true
 			}
 		}

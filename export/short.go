@@ -38,7 +38,7 @@ func (pl *plan) onPaper(pg *page) {
 		s.Breaks = append(s.Breaks, pg.bands[i]-bandRows)
 	}
 	if last+1 < len(pg.bands) {
-		s.text(2, labelCol, strings.TrimSpace(pg.lead+" Not on paper, from row "+number(float64(pg.bands[last+1]-bandRows))+" on: workings, and what has no value in this scenario."), Note)
+		s.text(2, labelCol, strings.TrimSpace(pg.lead+" Not on paper, from row "+number(float64(pg.bands[last+1]-bandRows))+" on: workings, and what is empty or 0 in all steps of this scenario."), Note)
 	}
 }
 
