@@ -17,7 +17,9 @@ func (pl *plan) drawInputs() {
 		widest = max(widest, len(k.Items))
 	}
 	s.Widths = widths(min(widest, notedItems))
-	s.Widths[len(s.Widths)-2] = itemWidth // what is to be mended
+	last := len(s.Widths) - 1
+	s.Widths[last] = max(narrowNote, s.Widths[last]-itemWidth+s.Widths[last-1])
+	s.Widths[last-1] = itemWidth // what is to be mended
 	if widest > notedItems {
 		for len(s.Widths) < itemCol+widest {
 			s.Widths = append(s.Widths, itemWidth)
@@ -38,7 +40,7 @@ func (pl *plan) drawInputs() {
 
 // notedItems is how many items a kind may have for its notes to stand in one column with
 // those of others.
-const notedItems = 10
+const notedItems = 12
 
 func (pl *plan) drawBlock(s *Sheet, k *check.Kind, note int) {
 	names := pl.names[k]

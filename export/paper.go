@@ -7,9 +7,9 @@ import "math"
 // 70 % of its size (measured: LibreOffice 7.4 with Liberation Sans, which is as wide as
 // Arial; Excel's columns are a little narrower, and its letters larger).
 const (
-	readPortrait  = 132
-	readLandscape = 193
-	highPortrait  = 1085
+	readPortrait  = 136
+	readLandscape = 199
+	highPortrait  = 1088
 	highLandscape = 740
 
 	readScale  = 0.7

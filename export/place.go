@@ -97,7 +97,7 @@ func (pg *page) banded(taken float64, slot, first int, landscape bool) bands {
 
 // bandHigh is how high a band is, with the row below it.
 func (pg *page) bandHigh(width float64) float64 {
-	return 2*headHigh + pg.namesHigh(width) + float64(pg.rows+1)*stepHigh
+	return headHigh + stepHigh + pg.namesHigh(width) + float64(pg.rows+1)*stepHigh
 }
 
 // namesHigh is the height of the row of names above columns of some width: one that is
@@ -190,7 +190,7 @@ func (pg *page) heights() {
 		for row := band - bandRows; row < band; row++ {
 			s.Heights[row-1] = headHigh
 		}
-		s.Heights[band-2] = pg.namesHigh(pg.wide)
+		s.Heights[band-3], s.Heights[band-2] = stepHigh, pg.namesHigh(pg.wide)
 	}
 	clear(s.Heights[:TitleRows])
 }
