@@ -248,8 +248,11 @@ func numeral(s string) calc.Value {
 func Workbook(t *testing.T, name string) *Book {
 	t.Helper()
 	m := models(t)[name]
-	if name == "trays" {
+	switch {
+	case name == "trays":
 		m = trayModel(t)
+	case m == nil:
+		m = load(t, scenarios.Files, name, rules.Files)
 	}
 	found := study(t, m)
 	knowing.Lock() // what studies found is sorted when it is first asked for
@@ -260,6 +263,9 @@ func Workbook(t *testing.T, name string) *Book {
 	}
 	return b
 }
+
+// ReadPoints is how large letters are that are meant to be read on paper.
+const ReadPoints = 10 * readScale
 
 // Studied is the workbook of a small scenario whose studies are run anew.
 func Studied(t *testing.T) *Book {

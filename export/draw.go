@@ -308,22 +308,25 @@ func (l *line) folded(section bool) {
 
 // widths are the columns of a page with n items side by side, a gap and a note, which is
 // as wide as the page leaves it; where that is too little, all are narrower.
-func widths(n int) []float64 {
+func widths(n int) []float64 { return spread(n, gapWidth) }
+
+// spread are such columns with a gap of some width.
+func spread(n int, gap float64) []float64 {
 	label, item := float64(labelWidth), float64(itemWidth)
-	beside := func() float64 { return label + unitWidth + float64(n)*item + 2 }
+	beside := func() float64 { return label + unitWidth + float64(n)*item + gap }
 	room := readPortrait - beside()
 	if room < leastNote {
 		room = readLandscape - beside()
 	}
 	if room < leastNote {
 		label, room = narrowLabel, narrowNote
-		item = max(narrowItem, min(item, math.Floor(10*(readLandscape-narrowLabel-unitWidth-2-narrowNote)/float64(n))/10))
+		item = max(narrowItem, min(item, math.Floor(10*(readLandscape-narrowLabel-unitWidth-gap-narrowNote)/float64(n))/10))
 	}
 	w := []float64{label, unitWidth}
 	for range n {
 		w = append(w, item)
 	}
-	return append(w, 2, min(noteWidth, room))
+	return append(w, gap, min(noteWidth, room))
 }
 
 // nameAbove is the name of an item above its figures, which says where inputs are missing

@@ -23,7 +23,7 @@ type pictured struct {
 
 // Measures of the sheet, in pixels.
 const (
-	shownWidth  = 940 // of a picture: as wide as a page, on which its letters are 7 points high
+	shownWidth  = 940  // of a picture: as wide as a page, on which its letters are 7 points high
 	rowHeight   = 20   // said of each row beside pictures, since programs differ
 	uprightHigh = 1250 // of an upright page that is so wide, without what is repeated on it
 )

@@ -16,10 +16,7 @@ func (pl *plan) drawInputs() {
 	for _, k := range pl.prog.Kinds {
 		widest = max(widest, len(k.Items))
 	}
-	s.Widths = widths(min(widest, notedItems))
-	last := len(s.Widths) - 1
-	s.Widths[last] = max(narrowNote, s.Widths[last]-itemWidth+s.Widths[last-1])
-	s.Widths[last-1] = itemWidth // what is to be mended
+	s.Widths = spread(min(widest, notedItems), itemWidth) // what is to be mended stands in the gap
 	if widest > notedItems {
 		for len(s.Widths) < itemCol+widest {
 			s.Widths = append(s.Widths, itemWidth)

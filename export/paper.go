@@ -7,8 +7,8 @@ import "math"
 // 70 % of its size (measured: LibreOffice 7.4 with Liberation Sans, which is as wide as
 // Arial; Excel's columns are a little narrower, and its letters larger).
 const (
-	readPortrait  = 136
-	readLandscape = 199
+	readPortrait  = 134
+	readLandscape = 195
 	highPortrait  = 1088
 	highLandscape = 740
 

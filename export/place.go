@@ -97,14 +97,14 @@ func (pg *page) banded(taken float64, slot, first int, landscape bool) bands {
 
 // bandHigh is how high a band is, with the row below it.
 func (pg *page) bandHigh(width float64) float64 {
-	return headHigh + stepHigh + pg.namesHigh(width) + float64(pg.rows+1)*stepHigh
+	return headHigh + stepHigh + namesHigh(pg.lines[:pg.told], width) + float64(pg.rows+1)*stepHigh
 }
 
 // namesHigh is the height of the row of names above columns of some width: one that is
 // too long for a line takes two.
-func (pg *page) namesHigh(width float64) float64 {
+func namesHigh(list []*line, width float64) float64 {
 	lines := 1
-	for _, l := range pg.lines {
+	for _, l := range list {
 		for i := range l.items() {
 			said := utf8.RuneCountInString(l.kind.Items[i].Name)
 			if l.across > 1 {
@@ -183,14 +183,18 @@ func (l *line) slots(columns int, width float64) int {
 // heights makes all rows of steps of a page of series as high as its bands count with.
 func (pg *page) heights() {
 	s := pg.sheet
+	names, others := namesHigh(pg.lines[:pg.told], pg.wide), namesHigh(pg.lines, pg.wide)
 	for _, band := range pg.bands {
+		if pg.told < len(pg.lines) && band == pg.lines[pg.told].row && len(pg.bands) > 1 {
+			names = others // those of workings are longer
+		}
 		for len(s.Heights) < band+pg.rows {
 			s.Heights = append(s.Heights, stepHigh)
 		}
 		for row := band - bandRows; row < band; row++ {
 			s.Heights[row-1] = headHigh
 		}
-		s.Heights[band-3], s.Heights[band-2] = stepHigh, pg.namesHigh(pg.wide)
+		s.Heights[band-3], s.Heights[band-2] = stepHigh, names
 	}
 	clear(s.Heights[:TitleRows])
 }

@@ -37,7 +37,7 @@ func (pl *plan) drawSources() *Sheet {
 	d.s = pl.head(&page{name: sourcesName, title: sourcesName, lead: "Every rule as it is written in the rules files; the sources that the numbers stand for are listed below them."})
 	s := d.s
 	s.FreezeRows, s.Print.RepeatRows = sourceHead, sourceHead
-	s.Widths = []float64{11, 30, 9, 63, 78, 7}
+	s.Widths = []float64{11, 30, 9, 62, 76, 7}
 	for i, h := range []string{"belongs to", "name", "unit", "formula", "meaning", "source"} {
 		s.text(sourceHead, i+1, h, HeadText)
 	}

@@ -29,7 +29,7 @@ func (pl *plan) unmetSheet() *Sheet {
 	for i, h := range []string{"check", "result", "order", "in words"} {
 		s.text(unmetHead, labelCol+i, h, HeadText)
 	}
-	s.Widths = []float64{50, 13, 8, 127}
+	s.Widths = []float64{50, 13, 8, 124}
 	s.FreezeRows, s.Print.RepeatRows = unmetHead, unmetHead
 	return s
 }
