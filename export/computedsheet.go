@@ -68,6 +68,8 @@ func (pl *plan) drawComputed() *Sheet {
 		for range pl.computed {
 			s.Widths = append(s.Widths, flagWidth)
 		}
+		over := max(0, min(24, s.printed()-readLandscape))
+		s.Widths[0], s.Widths[1] = s.Widths[0]-over/2, s.Widths[1]-over/2
 	}
 	pl.drawSince(s, first, last)
 	drawStands(s, first, pl.stands, heads)

@@ -24,9 +24,9 @@ const (
 	noteWidth  = 60
 	leastNote  = 38
 
-	narrowLabel = 36 // where many items stand side by side
-	narrowItem  = 9.5
-	narrowNote  = 30
+	narrowLabel = 32 // where many items stand side by side
+	narrowItem  = 11
+	narrowNote  = 28
 )
 
 // placeInputs gives every line of the page of inputs its rows.

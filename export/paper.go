@@ -13,10 +13,10 @@ const (
 	highLandscape = 740
 
 	readScale  = 0.7
-	charWide   = 2.033 // of a column, in mm
-	rowHigh    = 4.52  // of a row that is as high as its letters need, in mm
-	mostShrunk = 305   // characters of columns that are rather printed small than in two parts
-	slack      = 0.1   // of a page: rather smaller letters than one more
+	charWide   = 1.96 // of a column, in mm
+	rowHigh    = 4.52 // of a row that is as high as its letters need, in mm
+	mostShrunk = 305  // characters of columns that are rather printed small than in two parts
+	slack      = 0.1  // of a page: rather smaller letters than one more
 )
 
 // rowsOnPage is how many rows a page that lies on its side has, for columns of so many

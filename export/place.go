@@ -3,6 +3,7 @@ package export
 import (
 	"math"
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"bankwright/engine/decl"
@@ -53,7 +54,8 @@ func (pl *plan) placeSeries(pg *page) {
 		slot = max(slot, l.items()*l.across)
 		pg.told += btoi(pl.says(l))
 	}
-	upright, flat := pg.banded(taken, slot, first, false), pg.banded(taken, slot, first, true)
+	least := pl.digits(pg)
+	upright, flat := pg.banded(taken, least, slot, first, false), pg.banded(taken, least, slot, first, true)
 	best := flat
 	if pg.rows <= mostBanded && pg.pages(upright, slot, first) < pg.pages(flat, slot, first) {
 		best = upright
@@ -81,14 +83,36 @@ func (pl *plan) says(l *line) bool {
 	return false
 }
 
+// digits is how wide columns have to be for the figures that are meant for paper.
+func (pl *plan) digits(pg *page) float64 {
+	wide := leastSeries
+	for _, l := range pg.lines[:pg.told] {
+		if l.q.Type != decl.Number {
+			continue
+		}
+		most, least := 0.0, 0.0
+		for i := range l.items() {
+			for row := range l.q.Rows() {
+				if v := l.q.Unit.FromBase(pl.res.At(l.q, i, row)); v == v {
+					most, least = max(most, math.Abs(v)), min(least, v)
+				}
+			}
+		}
+		_, after, dot := strings.Cut(l.format, ".")
+		digits := math.Floor(math.Log10(max(1, most))) + 1
+		wide = max(wide, 1.5+digits+math.Floor((digits-1)/3)/2+float64(len(after)+btoi(dot))+float64(btoi(least < 0)))
+	}
+	return wide
+}
+
 // banded is how blocks of so many columns stand on a page beside the columns of steps:
 // as many as find room in letters that can be read, each as wide as they leave it.
-func (pg *page) banded(taken float64, slot, first int, landscape bool) bands {
+func (pg *page) banded(taken, least float64, slot, first int, landscape bool) bands {
 	b, n := bands{landscape: landscape}, float64(slot)
 	wide := b.room()
-	b.slots = max(1, int((wide-taken)/(n*leastSeries+gapWidth)))
+	b.slots = max(1, int((wide-taken)/(n*least+gapWidth)))
 	b.width = min(widestSeries, math.Floor(10*((wide-taken)/float64(b.slots)-gapWidth)/n)/10)
-	b.width = max(leastSeries, b.width)
+	b.width = max(least, b.width)
 	total := taken + float64(b.slots)*(n*b.width+gapWidth)
 	b.lastCol = first - 1 + b.slots*(slot+1)
 	b.onPage = max(1, int((b.high()*max(readScale, total/wide)-titlesHigh+stepHigh)/pg.bandHigh(b.width)))

@@ -2,7 +2,6 @@ package export
 
 import (
 	"slices"
-	"strings"
 	"unicode/utf8"
 
 	"bankwright/engine/check"
@@ -38,7 +37,11 @@ func (pl *plan) onPaper(pg *page) {
 		s.Breaks = append(s.Breaks, pg.bands[i]-bandRows)
 	}
 	if last+1 < len(pg.bands) {
-		s.text(2, labelCol, strings.TrimSpace(pg.lead+" Not on paper, from row "+number(float64(pg.bands[last+1]-bandRows))+" on: workings, and what is empty or 0 in all steps of this scenario."), Note)
+		said := "Not on paper, from row " + number(float64(pg.bands[last+1]-bandRows)) + " on: workings, and what is empty or 0."
+		if with := pg.lead + " " + said; utf8.RuneCountInString(with) < int(pg.sheets.room()) {
+			said = with
+		}
+		s.text(2, labelCol, said, Note)
 	}
 }
 
@@ -165,6 +168,12 @@ func (pl *plan) drawShort() *Sheet {
 		}
 	}
 	s.Widths = widths(most)[:unitCol+most]
+	for row := range s.rows { // links are not wrapped
+		if c := s.At(row+1, labelCol); c.Style == Link {
+			name, _ := c.Value.(string)
+			s.Widths[0] = max(s.Widths[0], float64(utf8.RuneCountInString(name)+2))
+		}
+	}
 	return s
 }
 

@@ -291,7 +291,11 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 		}
 		n := 0
 		for l := range strings.SplitSeq(text, "\n") {
-			n += 1 + (utf8.RuneCountInString(l)-1)/max(1, int(width*1.1))
+			said, room := utf8.RuneCountInString(l), int(width*1.1)
+			if said > room { // words are not broken
+				room -= 2
+			}
+			n += 1 + (said-1)/max(1, room)
 		}
 		lines = max(lines, n)
 	}
