@@ -48,17 +48,23 @@ func (pl *plan) placeSeries(pg *page) {
 		}
 	}
 	pg.eachRow(func([]int) { pg.rows++ })
-	slices.SortStableFunc(pg.lines, func(a, b *line) int { return btoi(pl.says(b)) - btoi(pl.says(a)) })
-	slot := 1
+	var others []*line
+	told, slot := []*line{}, 1
 	for _, l := range pg.lines {
-		slot = max(slot, l.items()*l.across)
-		pg.told += btoi(pl.says(l))
+		if slot = max(slot, l.items()*l.across); pl.says(l) {
+			told = append(told, l)
+		} else {
+			others = append(others, l)
+		}
+		l.above = l.said()
 	}
+	pg.told, pg.lines = len(told), append(told, others...)
 	least := pl.digits(pg)
-	upright, flat := pg.banded(taken, least, slot, first, false), pg.banded(taken, least, slot, first, true)
-	best := flat
-	if pg.rows <= mostBanded && pg.pages(upright, slot, first) < pg.pages(flat, slot, first) {
-		best = upright
+	best := pg.banded(taken, least, slot, first, true)
+	if pg.rows <= mostBanded {
+		if upright := pg.banded(taken, least, slot, first, false); pg.pages(upright, slot, first) < pg.pages(best, slot, first) {
+			best = upright
+		}
 	}
 	if pg.rows > mostBanded {
 		best.slots = MostColumns
@@ -165,10 +171,14 @@ func (pg *page) put(b bands, slot, first int) {
 	row, at, used := seriesRow, 0, slot // at the next place; so many columns of the last are taken
 	pg.bands, pg.gaps, pg.width, pg.wide = []int{row}, map[int]bool{}, 0, b.width
 	for i, l := range pg.lines {
+		slots := b.slots
+		if i >= pg.told { // a screen can be wider than paper, and fewer bands are fewer steps
+			slots = min(MostColumns, 2*slots)
+		}
 		columns, wide := l.items()*l.across, l.slots(slot, b.width)
-		room := max(columns+1, int(l.said()/b.width)+1)
+		room := max(columns+1, int(l.above/b.width)+1)
 		beside := columns == 1 && used+room <= slot && i != pg.told
-		if !beside && at > 0 && (at+wide > b.slots || i == pg.told && b.slots < MostColumns) {
+		if !beside && at > 0 && (at+wide > slots || i == pg.told && b.slots < MostColumns) {
 			row, at = row+pg.rows+bandRows+1, 0
 			pg.bands = append(pg.bands, row)
 		}
@@ -201,7 +211,7 @@ func (l *line) said() float64 {
 // it has room.
 func (l *line) slots(columns int, width float64) int {
 	place := float64(columns)*width + gapWidth
-	return max(1, int(math.Ceil((l.said()+gapWidth)/place)))
+	return max(1, int(math.Ceil((l.above+gapWidth)/place)))
 }
 
 // heights makes all rows of steps of a page of series as high as its bands count with.

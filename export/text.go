@@ -297,7 +297,8 @@ type line struct {
 	figure   *check.Expr     // which part of it
 	frozen   map[int]bool    // items whose cells hold computed values; own: all
 
-	onComputed bool // it follows from such cells
+	onComputed bool    // it follows from such cells
+	above      float64 // of a block: how wide what stands above it is, in characters
 }
 
 func (l *line) column(item int) int { return l.col + max(item, 0)*max(l.across, 1) }

@@ -22,7 +22,24 @@ func NewBook(m *engine.Model, found *engine.Studies) (*Book, error) {
 	}
 	err := pl.book.fill()
 	pl.formatWorkings()
+	pl.book.wrapWords()
 	return pl.book, err
+}
+
+// wrapWords makes workings that turn out to be words look like words: these take several
+// lines, where figures would run into each other.
+func (b *Book) wrapWords() {
+	for _, s := range b.Sheets {
+		for _, row := range s.rows {
+			for i := range row {
+				if c := &row[i]; c.Style == Computed && c.Formula != "" {
+					if said, ok := c.Value.(string); ok && said != "" {
+						c.Style = ComputedText
+					}
+				}
+			}
+		}
+	}
 }
 
 // plotBook makes the sheets; values that the engine does not compute are still
