@@ -64,6 +64,7 @@ type Print struct {
 	ToCol      int // and the last column
 	Wide       int // how many pages side by side; 0 is one
 	High       int // how many pages below each other; 0: as many as it takes
+	Scale      int // per cent of its size, in place of fitting it to the width; 0: fitted
 	Margin     int // at its sides, in millimetres; 0: the usual one
 	Footer     string
 	Header     string // above every page, where its title is not among what is printed

@@ -121,7 +121,7 @@ func (pg *page) banded(taken, least float64, slot, first int, landscape bool) ba
 	b.width = max(least, b.width)
 	total := taken + float64(b.slots)*(n*b.width+gapWidth)
 	b.lastCol = first - 1 + b.slots*(slot+1)
-	b.onPage = max(1, int((b.high()*max(readScale, total/wide)-titlesHigh+stepHigh)/pg.bandHigh(b.width)))
+	b.onPage = max(1, int((b.high()*max(1, total/wide)-titlesHigh+stepHigh)/pg.bandHigh(b.width)))
 	return b
 }
 
@@ -229,6 +229,9 @@ func (pg *page) heights() {
 			s.Heights[row-1] = headHigh
 		}
 		s.Heights[band-3], s.Heights[band-2] = stepHigh, names
+		if len(pg.bands) > 1 {
+			s.fold(band, band+pg.rows-1)
+		}
 	}
 	clear(s.Heights[:TitleRows])
 }
@@ -247,4 +250,13 @@ func (b bands) high() float64 {
 		return highLandscape
 	}
 	return highPortrait
+}
+
+// size prints a page of series in the size that its rows are counted for, whatever a
+// program makes of its columns; where it is too wide for that, fitted.
+func (b bands) size(s *Sheet) {
+	s.Print.Landscape, s.Print.Wide = b.landscape, 1
+	if s.printed() <= b.room() {
+		s.Print.Scale = 100 * readScale
+	}
 }

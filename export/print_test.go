@@ -63,7 +63,7 @@ func printsWell(t *testing.T, name string, turned bool) {
 	b := export.Workbook(t, name)
 	if turned {
 		for _, s := range b.Sheets {
-			s.Print.Landscape = !s.Print.Landscape
+			s.Print.Landscape, s.Print.Scale = !s.Print.Landscape, 0
 		}
 	}
 	t.Parallel()

@@ -17,7 +17,6 @@ const shortHead = 4
 // meant for paper.
 func (pl *plan) onPaper(pg *page) {
 	s := pg.sheet
-	s.Print.Landscape = pg.sheets.landscape
 	if pg.rows > mostBanded {
 		pl.long(pg)
 		return
@@ -31,7 +30,7 @@ func (pl *plan) onPaper(pg *page) {
 		s.Widths = append(s.Widths, pg.wide)
 	}
 	if s.printed() <= mostShrunk {
-		s.Print.Wide = 1
+		pg.sheets.size(s)
 	}
 	for i := pg.sheets.onPage; i <= last; i += pg.sheets.onPage {
 		s.Breaks = append(s.Breaks, pg.bands[i]-bandRows)
@@ -64,8 +63,9 @@ func (pl *plan) long(pg *page) {
 		}
 		shown++
 	}
-	s.Print.Landscape, s.Print.Wide, s.Print.ToRow = s.printed() > readPortrait, 1, seriesRow+pg.rows-1
-	onPage := int((pg.sheets.high()*max(readScale, s.printed()/pg.sheets.room()) - titlesHigh - bandRows*headHigh) / stepHigh)
+	s.Print.ToRow = seriesRow + pg.rows - 1
+	pg.sheets.size(s)
+	onPage := int((pg.sheets.high()*max(1, s.printed()/pg.sheets.room()) - titlesHigh - bandRows*headHigh) / stepHigh)
 	if shown == len(said) && pg.rows <= mostLong*onPage {
 		return
 	}
@@ -154,6 +154,7 @@ func (pl *plan) drawShort() *Sheet {
 		d.row++
 		s.text(d.row, labelCol, long.title, Heading)
 		d.row++
+		from := d.row
 		var of *check.Kind
 		for _, l := range long.lines {
 			if l.across > 1 || l.look == ComputedText {
@@ -166,6 +167,7 @@ func (pl *plan) drawShort() *Sheet {
 			}
 			d.shortOf(l)
 		}
+		s.fold(from, d.row-1)
 	}
 	s.Widths = widths(most)[:unitCol+most]
 	for row := range s.rows { // links are not wrapped

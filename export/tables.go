@@ -39,6 +39,7 @@ func (pl *plan) drawTables() {
 		for i := range t.Columns {
 			col = pl.drawColumn(s, t, i, row+2, col)
 		}
+		s.fold(row+1, row+3+len(t.Rows))
 		row += len(t.Rows) + 5
 		for len(s.Widths) < col {
 			s.Widths = append(s.Widths, tableWidth)

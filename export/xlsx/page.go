@@ -10,7 +10,7 @@ import (
 
 // page sets up how a sheet is shown and printed.
 func (w *writer) page(s *export.Sheet) error {
-	fit, lines, below, wide, high, row := true, false, false, max(1, s.Print.Wide), s.Print.High, rowHigh
+	fit, lines, below, wide, high, row := s.Print.Scale == 0, false, false, max(1, s.Print.Wide), s.Print.High, rowHigh
 	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit, OutlineSummaryBelow: &below, DefaultRowHeight: &row}); err != nil {
 		return err
 	}
@@ -22,6 +22,10 @@ func (w *writer) page(s *export.Sheet) error {
 		orientation = "landscape"
 	}
 	layout := &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &wide, FitToHeight: &high}
+	if !fit {
+		scale := uint(s.Print.Scale)
+		layout = &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, AdjustTo: &scale}
+	}
 	if err := w.f.SetPageLayout(s.Name, layout); err != nil {
 		return err
 	}
