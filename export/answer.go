@@ -296,7 +296,7 @@ func (a *answer) foot(cautions int) *foot {
 		f.left = append(f.left, a.assumptions()...)
 	}
 	f.left = append(f.left, a.further()...)
-	width := a.wide(itemCol+1, len(a.s.Widths))
+	width := a.wide(itemCol+1, len(a.s.Widths)) * 9 / 10 // these lines are cut, not wrapped
 	list := a.pl.prog.Model.Notices
 	for i, n := range list {
 		lines := wrap("- "+n.Text, width)

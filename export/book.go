@@ -56,17 +56,16 @@ const (
 // nothing else is said.
 type Print struct {
 	Landscape  bool
-	RepeatRows int  // rows at the top of every page: the first so many
-	RepeatFrom int  // of these, the first that is repeated, on the pages below it; 0: all are
-	RepeatCols int  // columns at its left
-	From       int  // the first row that is printed; 0: all are
-	ToRow      int  // the last one, where not all are
-	ToCol      int  // and the last column
-	Wide       int  // how many pages side by side; 0 is one
-	High       int  // how many pages below each other; 0: as many as it takes
-	Scale      int  // per cent of its size, in place of fitting it to the width; 0: fitted
-	Small      bool // it holds workings, which few read on paper
-	Margin     int  // at its sides, in millimetres; 0: the usual one
+	RepeatRows int // rows at the top of every page: the first so many
+	RepeatFrom int // of these, the first that is repeated, on the pages below it; 0: all are
+	RepeatCols int // columns at its left
+	From       int // the first row that is printed; 0: all are
+	ToRow      int // the last one, where not all are
+	ToCol      int // and the last column
+	Wide       int // how many pages side by side; 0 is one
+	High       int // how many pages below each other; 0: as many as it takes
+	Scale      int // per cent of its size, in place of fitting it to the width; 0: fitted
+	Margin     int // at its sides, in millimetres; 0: the usual one
 	Footer     string
 	Header     string // above every page, where its title is not among what is printed
 }

@@ -309,6 +309,9 @@ func Workbook(t *testing.T, name string) *Book {
 	return b
 }
 
+// ReadPoints is how large letters are that are meant to be read on paper.
+const ReadPoints = 10 * readScale
+
 // Studied is the workbook of a small scenario whose studies are run anew.
 func Studied(t *testing.T) *Book {
 	t.Helper()

@@ -82,7 +82,14 @@ func (pl *plan) drawChecks() *checkPage {
 	}
 	row = unmetRow
 	for _, k := range kinds {
+		row += pl.firstRows(k) + 3
+	}
+	for _, k := range kinds {
 		row = pl.drawUnmet(pg, k, pl.checksOf(k), first[k], row)
+	}
+	row = unmetRow
+	for _, k := range kinds {
+		row = pl.drawFirstUnmet(pg, k, row)
 	}
 	s.Widths = widths(widest)
 	return pg
@@ -138,6 +145,7 @@ func (pl *plan) drawCheckTable(pg *checkPage, k *check.Kind, list []*check.Check
 	}
 	pl.markResults(s, first, end-1, len(k.Items))
 	row = pl.drawTotals(pg, k, list, first, end)
+	s.fold(first, row-1)
 	return row
 }
 

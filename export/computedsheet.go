@@ -49,7 +49,6 @@ func (pl *plan) drawComputed() *Sheet {
 	}
 	pg := &page{name: computedName, title: computedName, lead: "No spreadsheet formula can say these figures. They were computed when the workbook was written, from the inputs listed here; all else follows them."}
 	s := pl.head(pg)
-	s.Print.Small = true
 	var all []*influence
 	var heads []string
 	for _, c := range pl.computed {
@@ -67,8 +66,10 @@ func (pl *plan) drawComputed() *Sheet {
 	if len(pl.computed) > 1 {
 		s.FreezeCols = labelCol
 		for range pl.computed {
-			s.Widths = append(s.Widths, 14)
+			s.Widths = append(s.Widths, flagWidth)
 		}
+		over := max(0, min(24, s.printed()-readLandscape))
+		s.Widths[0], s.Widths[1] = s.Widths[0]-over/2, s.Widths[1]-over/2
 	}
 	pl.drawSince(s, first, last)
 	drawStands(s, first, pl.stands, heads)
@@ -89,22 +90,22 @@ func (pl *plan) drawSince(s *Sheet, first, last int) {
 		}
 	}
 	row := computedHeadRow + 1
-	state := func(label string, col int) {
+	state := func(label, is string, col int) {
 		cells := func(c int) string { return standCells(c, first, last) }
 		s.text(row, thenInputCol, label, Label)
-		s.Set(row, thenLiveCol, Cell{Formula: "IF(COUNTIF(" + cells(col) + `,"` + changed + `")=0,"` + unchanged + `","` + changed + `")`, Style: ComputedText})
-		s.Set(row, thenLiveCol+1, Cell{Formula: "IF(" + cellName(row, thenLiveCol) + `="` + unchanged + `","",` + firstChanged(col, first, last) + ")", Style: Sentence})
+		s.Set(row, thenLiveCol, Cell{Formula: "IF(COUNTIF(" + cells(col) + "," + is + `)=0,"` + unchanged + `","` + changed + `")`, Style: ComputedText})
+		s.Set(row, thenLiveCol+1, Cell{Formula: "IF(" + cellName(row, thenLiveCol) + `="` + unchanged + `","",` + firstChanged(is, col, first, last) + ")", Style: Sentence})
 	}
 	if len(pl.computed) > 1 {
-		state("All of them", thenStateCol)
+		state("All of them", isChanged, thenStateCol)
 		row++
 	}
 	for i, c := range pl.computed {
-		col := thenStateCol
-		if len(pl.computed) > 1 {
-			col += 1 + i
+		if label := computedLabel(c); len(pl.computed) > 1 {
+			state(number(float64(i+1))+": "+label, "1", thenStateCol+1+i)
+		} else {
+			state(label, isChanged, thenStateCol)
 		}
-		state(computedLabel(c), col)
 		s.Set(row, thenOwnerCol, Cell{Value: c.line.page.name, Style: Link, Link: quoteSheet(c.line.page.name) + "!" + cellName(c.line.row, c.line.col)})
 		row++
 	}
@@ -159,9 +160,13 @@ func standCells(col, first, last int) string {
 	return n + number(float64(first)) + ":" + n + number(float64(last))
 }
 
+// isChanged is what the state of an input is that has changed, as formulas write it; in
+// the columns of what follows from it 1 stands for that.
+const isChanged = `"` + changed + `"`
+
 // firstChanged names the first input of which a column says that it has changed.
-func firstChanged(col, first, last int) string {
-	at := `,MATCH("` + changed + `",` + standCells(col, first, last) + ",0))"
+func firstChanged(is string, col, first, last int) string {
+	at := ",MATCH(" + is + "," + standCells(col, first, last) + ",0))"
 	return "INDEX(" + standCells(thenInputCol, first, last) + at + `&" ("&INDEX(` + standCells(thenOwnerCol, first, last) + at + `&")"`
 }
 
@@ -180,6 +185,8 @@ func drawStands(s *Sheet, first int, stands []stand, of []string) {
 	s.text(first-2, thenInputCol, "Inputs that they follow from", Section)
 	if len(of) == 1 {
 		of = nil // it follows from all of them
+	} else if len(of) > 1 {
+		s.text(first-2, thenInputCol, "Inputs that they follow from; below its number, 1 where one has changed", Section)
 	}
 	standHeads(s, first-1, 0, of)
 	for n, st := range stands {
@@ -196,8 +203,8 @@ func standHeads(s *Sheet, row, left int, of []string) {
 		}
 		s.text(row, left+i+1, h, look)
 	}
-	for i, label := range of {
-		s.text(row, left+thenStateCol+1+i, label, Head)
+	for i := range of {
+		s.text(row, left+thenStateCol+1+i, number(float64(i+1)), Head)
 	}
 }
 
@@ -218,7 +225,7 @@ func drawStand(s *Sheet, row, left int, st stand, of int) {
 	s.Set(row, left+thenStateCol, Cell{Formula: st.same(cellName(row, left+thenLiveCol), cellName(row, left+thenValueCol)), Style: ComputedText})
 	for i := range of {
 		if st.of[i] {
-			s.Set(row, left+thenStateCol+1+i, Cell{Formula: "$" + cellName(row, left+thenStateCol), Style: PulledText})
+			s.Set(row, left+thenStateCol+1+i, Cell{Formula: "IF($" + cellName(row, left+thenStateCol) + "=" + isChanged + ",1,0)", Style: Pulled, Format: "0"})
 		}
 	}
 }
@@ -230,7 +237,7 @@ func drawSinceThen(s *Sheet, first int, stands []stand, col int) {
 	drawStands(s, first, stands, nil)
 	s.Marks = append(s.Marks, Mark{cellName(first, thenStateCol) + ":" + cellName(last, thenStateCol), changed, Unfit})
 	s.Set(sinceRow, col, Cell{Style: ComputedText,
-		Formula: `IFERROR("` + changed + `: "&` + firstChanged(thenStateCol, first, last) + `,"` + unchanged + `")`})
+		Formula: `IFERROR("` + changed + `: "&` + firstChanged(isChanged, thenStateCol, first, last) + `,"` + unchanged + `")`})
 }
 
 // whenWritten says when values were computed that do not follow what is changed: the

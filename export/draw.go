@@ -2,6 +2,7 @@ package export
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"sort"
 
@@ -20,8 +21,12 @@ const (
 	labelWidth = 44
 	unitWidth  = 11
 	itemWidth  = 12
-	noteWidth  = 52
-	leastNote  = 34 // where many items stand side by side
+	noteWidth  = 60
+	leastNote  = 38
+
+	narrowLabel = 32 // where many items stand side by side
+	narrowItem  = 11
+	narrowNote  = 28
 )
 
 // placeInputs gives every line of the page of inputs its rows.
@@ -303,14 +308,26 @@ func (l *line) folded(section bool) {
 }
 
 // widths are the columns of a page with n items side by side, a gap and a note, which is
-// narrower where it would not fit on the page beside them.
-func widths(n int) []float64 {
-	w := []float64{labelWidth, unitWidth}
-	for range n {
-		w = append(w, itemWidth)
+// as wide as the page leaves it; where that is too little, all are narrower.
+func widths(n int) []float64 { return spread(n, gapWidth) }
+
+// spread are such columns with a gap of some width.
+func spread(n int, gap float64) []float64 {
+	label, item := float64(labelWidth), float64(itemWidth)
+	beside := func() float64 { return label + unitWidth + float64(n)*item + gap }
+	room := readPortrait - beside()
+	if room < leastNote {
+		room = readLandscape - beside()
 	}
-	room := readLandscape - labelWidth - unitWidth - n*itemWidth - 2
-	return append(w, 2, float64(min(noteWidth, max(leastNote, room))))
+	if room < leastNote {
+		label, room = narrowLabel, narrowNote
+		item = max(narrowItem, min(item, math.Floor(10*(readLandscape-narrowLabel-unitWidth-gap-narrowNote)/float64(n))/10))
+	}
+	w := []float64{label, unitWidth}
+	for range n {
+		w = append(w, item)
+	}
+	return append(w, gap, min(noteWidth, room))
 }
 
 // nameAbove is the name of an item above its figures, which says where inputs are missing

@@ -23,9 +23,9 @@ type pictured struct {
 
 // Measures of the sheet, in pixels.
 const (
-	shownWidth  = 1050 // of a picture: as wide as a page, on which its letters are 7 points high
+	shownWidth  = 940  // of a picture: as wide as a page, on which its letters are 7 points high
 	rowHeight   = 20   // said of each row beside pictures, since programs differ
-	uprightHigh = 1400 // of an upright page that is so wide, without what is repeated on it
+	uprightHigh = 1250 // of an upright page that is so wide, without what is repeated on it
 )
 
 // nameDrawings gives each drawing that has something to draw a sheet.
@@ -48,7 +48,7 @@ func (pl *plan) drawPictures(checks *checkPage) []*Sheet {
 
 func (pl *plan) drawPicture(p pictured, checks *checkPage) *Sheet {
 	s := pl.head(&page{name: p.name, title: p.d.Title, lead: "Drawn " + pl.whenWritten() + " from the values that are listed below: pictures do not follow what is changed here."})
-	s.Widths = []float64{labelWidth, ownerWidth, itemWidth, itemWidth, itemWidth, itemWidth}
+	s.Widths = []float64{labelWidth, 26, 15, 15, 15, 16} // together as wide as a picture
 	s.FreezeRows, s.Print.RepeatRows = sinceRow, sinceRow
 	s.Print.Landscape = false
 	s.text(sinceRow, labelCol, "Values since then", Label)

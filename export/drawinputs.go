@@ -16,15 +16,14 @@ func (pl *plan) drawInputs() {
 	for _, k := range pl.prog.Kinds {
 		widest = max(widest, len(k.Items))
 	}
-	s.Widths = widths(min(widest, notedItems))
-	s.Widths[len(s.Widths)-2] = itemWidth // what is to be mended
+	s.Widths = spread(min(widest, notedItems), itemWidth) // what is to be mended stands in the gap
 	if widest > notedItems {
 		for len(s.Widths) < itemCol+widest {
 			s.Widths = append(s.Widths, itemWidth)
 		}
 		s.Widths = append(s.Widths, noteWidth)
 	}
-	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, jumpRow, titleRows
+	s.FreezeCols, s.FreezeRows, s.Print.RepeatRows = unitCol, jumpRow, TitleRows
 	pl.drawJumps(s)
 	for _, k := range pl.prog.Kinds {
 		if names := pl.names[k]; names.row > 0 {
@@ -38,7 +37,7 @@ func (pl *plan) drawInputs() {
 
 // notedItems is how many items a kind may have for its notes to stand in one column with
 // those of others.
-const notedItems = 10
+const notedItems = 12
 
 func (pl *plan) drawBlock(s *Sheet, k *check.Kind, note int) {
 	names := pl.names[k]

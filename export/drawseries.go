@@ -10,77 +10,18 @@ import (
 // bandRows are the rows of heads above the steps of a page of series.
 const bandRows = 3
 
-// mostBanded is how many rows a page of series may have for its blocks to stand below
-// each other as well, in bands: with the heads that each band has, it fits on a page.
-const mostBanded = 60
-
-// placeSeries gives every line of a page of series its place: side by side, and where
-// there are few steps in bands that are one page wide. All blocks begin at columns as far
-// apart as the widest block needs.
-func (pg *page) placeSeries() {
-	first, taken := 1, 0.0
-	for i, a := range pg.axes {
-		pg.counts[i].row, pg.counts[i].col = seriesRow, first
-		named := a.Kind != nil || len(a.Labels) > 0
-		first += 1 + btoi(named)
-		for _, w := range stepWidths(a, named) {
-			taken += w
-		}
-	}
-	rows, slot := 0, 1
-	pg.eachRow(func([]int) { rows++ })
-	for _, l := range pg.lines {
-		slot = max(slot, l.items()*l.across)
-	}
-	slots := MostColumns
-	if rows <= mostBanded {
-		slots = max(1, int((smallLandscape-max(taken, titleWidth))/float64(slot*seriesWidth+gapWidth)))
-	}
-	row, at := seriesRow, 0
-	pg.bands, pg.gaps = []int{row}, map[int]bool{}
-	for _, l := range pg.lines {
-		wide := l.slots(slot)
-		if at > 0 && at+wide > slots {
-			row, at = row+rows+bandRows+1, 0
-			pg.bands = append(pg.bands, row)
-		}
-		l.row, l.col = row, first+1+at*(slot+1)
-		at += wide
-		pg.width = max(pg.width, first+at*(slot+1))
-	}
-	for col := first; col <= pg.width; col += slot + 1 {
-		pg.gaps[col] = true
-	}
-}
-
-// slots is how many places of so many columns a block takes, so that what is said above
-// it has room.
-func (l *line) slots(columns int) int {
-	label, below := l.headed()
-	said := max(utf8.RuneCountInString(label), utf8.RuneCountInString(below)) * 6 / 5 // faces differ
-	return max(1, (said+columns*seriesWidth+gapWidth)/(columns*seriesWidth+gapWidth))
-}
-
-// Widths on a page of series, in characters.
-const (
-	seriesWidth = 11
-	gapWidth    = 2 // between blocks
-)
-
 // drawSeries draws a page of series: a step in each row, a block of columns for
 // each quantity with the items side by side.
 func (pl *plan) drawSeries(pg *page) {
 	s := pl.head(pg)
 	s.wide = pg.width
-	s.Print.Small = true
 	s.FreezeCols = pl.drawSteps(s, pg)
 	s.FreezeRows, s.Print.RepeatRows = seriesRow-1, seriesRow-1
 	if len(pg.bands) > 1 { // each has heads of its own
 		s.FreezeRows, s.Print.RepeatRows = seriesRow-bandRows-1, seriesRow-bandRows-1
 	}
-	s.wideEnough(s.FreezeCols)
 	for len(s.Widths) < pg.width {
-		width := float64(seriesWidth)
+		width := pg.wide
 		if pg.gaps[len(s.Widths)+1] {
 			width = gapWidth
 		}
@@ -90,24 +31,8 @@ func (pl *plan) drawSeries(pg *page) {
 		pl.drawBlockHead(s, l)
 		pl.drawSeriesCells(pg, l)
 	}
-	s.breakBands(pg)
-	pl.long(pg)
-}
-
-// breakBands begins a page where the next band would not fit on one.
-func (s *Sheet) breakBands(pg *page) {
-	if len(pg.bands) < 2 {
-		return
-	}
-	total := 0.0
-	for _, w := range s.Widths {
-		total += w
-	}
-	height := pg.bands[1] - pg.bands[0]
-	most := max(1, (rowsOnPage(total)-s.Print.RepeatRows)/height)
-	for i := most; i < len(pg.bands); i += most {
-		s.Breaks = append(s.Breaks, pg.bands[i]-bandRows)
-	}
+	pg.heights()
+	pl.onPaper(pg)
 }
 
 // drawSteps draws the columns that number and name the steps, in each band, and returns
@@ -154,19 +79,6 @@ func stepWidths(a *decl.Axis, named bool) []float64 {
 		name = max(name, float64(utf8.RuneCountInString(stepName(a, step)))+2)
 	}
 	return []float64{number, min(name, 30)}
-}
-
-// titleWidth is what the title of a sheet takes of the columns that repeat on
-// every page.
-const titleWidth = 24
-
-// wideEnough widens the last of the first columns, so that a title fits.
-func (s *Sheet) wideEnough(cols int) {
-	total := 0.0
-	for _, w := range s.Widths[:cols] {
-		total += w
-	}
-	s.Widths[cols-1] += max(0, titleWidth-total)
 }
 
 func btoi(b bool) int {

@@ -340,11 +340,11 @@ func (pl *plan) drawFigures() *Sheet {
 		}
 	}
 	s.Widths = widths(widest)[:unitCol+widest]
-	room := (smallPortrait - labelWidth - unitWidth) / widest // sentences take fewer lines in wide columns
+	room := (readLandscape - labelWidth - unitWidth) / widest // sentences take fewer lines in wide columns
 	for i := range widest {
 		s.Widths[unitCol+i] = float64(min(2*itemWidth, max(itemWidth, room)))
 	}
-	s.Print.Small = true
+	s.onlyBegins(pg.lead)
 	return s
 }
 

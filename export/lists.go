@@ -3,6 +3,7 @@ package export
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"bankwright/engine/check"
 )
@@ -42,14 +43,17 @@ func (l *lists) choices(q *check.Quantity) string {
 }
 
 func (l *lists) sheet() *Sheet {
-	s := &Sheet{Name: "Lists", FreezeRows: listHead, Print: Print{RepeatRows: listHead, Small: true}}
+	s := &Sheet{Name: "Lists", FreezeRows: listHead, Print: Print{RepeatRows: listHead}}
 	s.text(1, 1, "Lists that the drop-downs choose from", Title)
 	for i, t := range l.titles {
-		s.text(listHead, i+1, t, HeadText)
+		s.Set(listHead, i+1, Cell{Value: t, Style: HeadText, Lines: 2})
+		wide := utf8.RuneCountInString(t)/2 + 3
 		for j, v := range l.values[i] {
 			s.Set(listHead+1+j, i+1, Cell{Value: v, Style: Plain, Format: listFormat(v)})
+			text, _ := v.(string)
+			wide = max(wide, utf8.RuneCountInString(text))
 		}
-		s.Widths = append(s.Widths, 22)
+		s.Widths = append(s.Widths, float64(max(9, wide+1)))
 	}
 	return s
 }

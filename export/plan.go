@@ -26,6 +26,10 @@ type page struct {
 	lines  []*line
 	width  int          // of a page of series: its last column
 	bands  []int        // of a page of series: the first row of steps of each band of blocks
+	rows   int          // of a page of series: how many rows of steps there are
+	wide   float64      // of a page of series: the width of a column of values
+	told   int          // of a page of series: how many of the first lines are meant for paper
+	sheets bands        // of a page of series: how its bands stand on paper
 	gaps   map[int]bool // of a page of series: columns between blocks
 	sheet  *Sheet
 

@@ -25,7 +25,7 @@ func (pl *plan) questions() []*check.Question {
 }
 
 // answerWidth is how many characters of columns an answer takes.
-const answerWidth = 100
+const answerWidth = 146
 
 const questionsName = "Questions"
 
@@ -46,8 +46,13 @@ func (w *workings) drawQuestions() {
 	pl.asked = s
 	s.Widths = []float64{labelWidth, answerWidth}
 	s.FreezeRows, s.Print.RepeatRows = 3, 3
-	row := 4
+	taken := 0 // lines of the page
+	row, room := 4, rowsOnPage(labelWidth+answerWidth)-3
 	for _, q := range list {
+		lines := 2*len(w.k.Items) + 2
+		if taken += lines; taken > room && taken > lines { // a question stays with its answers
+			s.Breaks, taken = append(s.Breaks, row), lines
+		}
 		s.text(row, labelCol, q.Ask, Section)
 		row++
 		for i := range w.k.Items {
@@ -55,6 +60,7 @@ func (w *workings) drawQuestions() {
 			s.Set(row, unitCol, Cell{Formula: w.answerOf(q, i, pg), Style: Words, Lines: 2})
 			row++
 		}
+		s.fold(row-len(w.k.Items), row-1)
 		row++
 	}
 }

@@ -17,11 +17,22 @@ func TestLongSeries(t *testing.T) {
 	}
 	short, rows := pl.book.Find(shortName), 0
 	for _, pg := range pl.longSeries {
-		if p := pg.sheet.Print; pg.sheet.printed() > readLandscape || p.ToRow > rowsOnPage(pg.sheet.printed())+titleRows || p.Wide != 1 {
-			t.Errorf("%s: printed are %.0f characters and %d rows on %d pages side by side", pg.name, pg.sheet.printed(), p.ToRow, p.Wide)
+		p, run := pg.sheet.Print, pg.axes[len(pg.axes)-1].Steps+btoi(pg.starts)
+		if pg.sheet.printed() > readLandscape || p.ToRow-p.From+1 > rowsOnPage(pg.sheet.printed())+run/2 || p.Wide != 1 {
+			t.Errorf("%s: printed are %.0f characters and rows %d to %d on %d pages side by side", pg.name, pg.sheet.printed(), p.From, p.ToRow, p.Wide)
 		}
-		if next := pg.sheet.At(pg.sheet.Print.ToRow+1, 2); pg.starts && next != pg.sheet.At(seriesRow+pg.axes[len(pg.axes)-1].Steps+1, 2) {
-			t.Errorf("%s: the next run begins with %v", pg.name, next)
+		if (p.From-seriesRow)%run != 0 || (p.ToRow+1-seriesRow)%run != 0 {
+			t.Errorf("%s: rows %d to %d are not whole runs", pg.name, p.From, p.ToRow)
+		}
+		some := false
+		for row := p.From; row <= p.ToRow; row++ {
+			for col := pg.lines[0].col; col <= p.ToCol; col++ {
+				v, ok := pg.sheet.At(row, col).Value.(float64)
+				some = some || ok && v != 0
+			}
+		}
+		if !some {
+			t.Errorf("%s: nothing but zeros is printed", pg.name)
 		}
 		for _, l := range pg.lines {
 			if l.q == nil {
@@ -70,7 +81,7 @@ func TestTitleWhole(t *testing.T) {
 		s.Widths = append(s.Widths, itemWidth)
 	}
 	s.paper()
-	if p := s.Print; p.RepeatCols != 1 || p.Wide < 2 || p.Header != s.At(1, 1).Value || p.From != titleRows+1 {
+	if p := s.Print; p.RepeatCols != 1 || p.Wide < 2 || p.Header != s.At(1, 1).Value || p.From != TitleRows+1 {
 		t.Errorf("it is printed as %+v", p)
 	}
 	for name, m := range models(t) {

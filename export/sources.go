@@ -37,8 +37,8 @@ func (pl *plan) drawSources(checks *checkPage) *Sheet {
 	d := &sourceSheet{row: sourceHead + 1, behind: map[string][]int{}}
 	d.s = pl.head(&page{name: sourcesName, title: sourcesName, lead: "Every rule as it is written in the rules files; the sources that the numbers stand for are listed below them."})
 	s := d.s
-	s.FreezeRows, s.Print.RepeatRows, s.Print.Small = sourceHead, sourceHead, true
-	s.Widths = []float64{12, 28, 10, 46, 66, 8}
+	s.FreezeRows, s.Print.RepeatRows = sourceHead, sourceHead
+	s.Widths = []float64{11, 30, 9, 62, 76, 7}
 	for i, h := range []string{"belongs to", "name", "unit", "formula", "meaning", "source"} {
 		s.text(sourceHead, i+1, h, HeadText)
 	}

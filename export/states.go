@@ -40,8 +40,7 @@ const (
 // drawLimits begins the sheet Limits.
 func (pl *plan) drawLimits() {
 	s := pl.head(pl.limits)
-	s.Print.Small = true
-	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "its column", "no such value", "too low", "too high", "not whole", "look there", "column of no such value", "column of too low", "column of too high", "column of not whole", "column of not possible", "usually from", "usually to", "below that", "above that", "unusual", "its row"} {
+	for i, h := range []string{"input", "unit", "at least", "at most", "missing", "first to lack it", "no such value", "too low", "too high", "not whole", "look there", "first: no such value", "first too low", "first too high", "first not whole", "first not possible", "usually from", "usually to", "below that", "above that", "unusual", "its row"} {
 		look := Head
 		if i < 2 {
 			look = HeadText

@@ -3,7 +3,7 @@ package export
 import "strings"
 
 // The inputs that studies reach stand on a sheet of their own, live and as they were, in
-// two halves side by side. They are hundreds: few read them on paper.
+// two halves side by side: they are hundreds.
 
 const reachedName = "Inputs of sweeps"
 
@@ -27,7 +27,7 @@ const (
 )
 
 // reachedWidths are the columns of a half, in characters: with those of two groups both
-// halves find room on an upright page, in letters of workings.
+// halves find room on a page that lies on its side.
 var reachedWidths = []float64{31, 15, 9, 10, 10, 10}
 
 const (
@@ -40,7 +40,6 @@ func newReached(x *studies, n int) *reachSheet {
 	l := &reachSheet{pl: x.pl, groups: x.groups, rows: max(1, (n+1)/2), wide: len(reachedWidths) + len(x.groups) + 1}
 	l.s = x.pl.head(&page{name: reachedName, title: "Inputs that studies follow from",
 		lead: "Live, and as they were " + x.pl.whenWritten() + ". Columns with a number: 1 where an input that this group of studies follows from has changed."})
-	l.s.Print.Small = true
 	for half := range 2 {
 		if half > 0 {
 			l.s.Widths = append(l.s.Widths, gapWidth)
@@ -49,6 +48,10 @@ func newReached(x *studies, n int) *reachSheet {
 		for range x.groups {
 			l.s.Widths = append(l.s.Widths, flagWidth)
 		}
+	}
+	if room := readLandscape - l.s.printed(); room > 0 { // what they are called takes fewer lines
+		l.s.Widths[0] += room / 2
+		l.s.Widths[l.wide] += room / 2
 	}
 	l.first = reachedRow + 1 + len(x.groups) + 1 + 3
 	l.s.FreezeRows = l.first - 1

@@ -114,7 +114,7 @@ func newStudies(pl *plan) *studies {
 	for _, w := range x.s.Widths {
 		total += w
 	}
-	x.page = rowsOnPage(total) - studyHeadRow
+	x.page = rowsOnPage(total) - studyHeadRow - 3 // some rows take two lines
 	return x
 }
 

@@ -127,7 +127,7 @@ func (x *studies) chart(c Chart) {
 
 // space keeps rows free for a chart of a height, and gives the first of them.
 func (x *studies) space(height int) int {
-	const rowHeight = 17 // pixels: 17 to 20 by program
+	const rowHeight = 15 // pixels: what the library that writes charts counts a row for
 	rows := height/rowHeight + 1
 	x.room(rows + 1)
 	at := x.row + 1

@@ -26,24 +26,34 @@ func (pl *plan) drawTables() {
 	s.FreezeRows, s.Print.RepeatRows = 3, 3
 	s.text(3, 1, "as published", Published)
 	s.text(3, 2, "calculated", ComputedText)
-	row := 5
+	row, notes := 5, []int{}
 	for _, t := range pl.prog.Model.Tables {
 		s.text(row, 1, upperFirst(strings.ReplaceAll(t.Name, "_", " ")), Heading)
 		note := strings.TrimSpace(t.Doc + " Source: " + t.Source)
 		if t.Source == "" {
 			note = t.Doc
 		}
-		s.text(row+1, 1, note, Note)
+		notes = append(notes, row+1)
+		s.text(row+1, 1, note, Remark)
 		col := 1
 		for i := range t.Columns {
 			col = pl.drawColumn(s, t, i, row+2, col)
 		}
+		s.fold(row+1, row+3+len(t.Rows))
 		row += len(t.Rows) + 5
 		for len(s.Widths) < col {
-			s.Widths = append(s.Widths, 18)
+			s.Widths = append(s.Widths, tableWidth)
 		}
 	}
+	for _, row := range notes { // as wide as the widest table
+		c := s.At(row, 1)
+		c.Span = int16(len(s.Widths))
+		s.Set(row, 1, c)
+	}
 }
+
+// tableWidth is how wide columns of tables are, in characters.
+const tableWidth = 18
 
 // drawColumn draws one column and returns the next free one.
 func (pl *plan) drawColumn(s *Sheet, t *decl.Table, i, row, col int) int {

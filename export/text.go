@@ -297,11 +297,12 @@ type line struct {
 	figure   *check.Expr     // which part of it
 	frozen   map[int]bool    // items whose cells hold computed values; own: all
 
-	onComputed bool   // it follows from such cells
-	belongs    string // of workings: the label of the quantity that they belong to
-	finds      string // and what they find
-	isPart     bool   // workings that stand apart because a formula is long, or has an arm without a value
-	truth      bool   // what is calculated is true or false
+	onComputed bool    // it follows from such cells
+	belongs    string  // of workings: the label of the quantity that they belong to
+	finds      string  // and what they find
+	isPart     bool    // workings that stand apart because a formula is long, or has an arm without a value
+	truth      bool    // what is calculated is true or false
+	above      float64 // of a block: how wide what stands above it is, in characters
 }
 
 func (l *line) column(item int) int { return l.col + max(item, 0)*max(l.across, 1) }

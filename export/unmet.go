@@ -24,13 +24,13 @@ const (
 
 // unmetSheet begins it.
 func (pl *plan) unmetSheet() *Sheet {
-	pl.unmet = &page{name: unmetName, title: "Each check, in words", lead: "Each check of each; where it is not met, its order on the first sheet and what it says. The first sheet has them in that order."}
+	pl.unmet = &page{name: unmetName, title: "Each check, in words", lead: "First what is not met, in the order of the first sheet; below that each check of each, with its place in that order and what it says where it is not met."}
 	s := pl.head(pl.unmet)
 	for i, h := range []string{"check", "result", "order", "in words"} {
 		s.text(unmetHead, labelCol+i, h, HeadText)
 	}
-	s.Widths = []float64{labelWidth, 14, 10, answerWidth}
-	s.FreezeRows, s.Print.RepeatRows, s.Print.Small = unmetHead, unmetHead, true
+	s.Widths = []float64{50, 13, 8, 124}
+	s.FreezeRows, s.Print.RepeatRows = unmetHead, unmetHead
 	return s
 }
 
@@ -55,9 +55,50 @@ func (pl *plan) drawUnmet(pg *checkPage, k *check.Kind, list []*check.Check, fir
 			}
 		}
 	}
-	area := cellName(rows.from, unmetStateCol) + ":" + cellName(rows.to, unmetStateCol)
-	s.Marks = append(s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
+	s.fold(rows.from, rows.to)
+	pl.markUnmet(s, rows.from, rows.to)
 	return row + 1
+}
+
+// spareFirst is for how many checks more than are not met now there is room in the list
+// of them.
+const spareFirst = 6
+
+// firstRows is how many rows the list has of what is not met of a kind.
+func (pl *plan) firstRows(k *check.Kind) int {
+	n := len(k.Items) * len(pl.checksOf(k))
+	return min(n, pl.unmetNow(k)+spareFirst)
+}
+
+// drawFirstUnmet lists what is not met of a kind, in the order of all its checks, from a
+// row on, and returns the row for what follows.
+func (pl *plan) drawFirstUnmet(pg *checkPage, k *check.Kind, row int) int {
+	s, rows := pg.words, pg.unmet[k]
+	s.text(row, labelCol, "Not met: "+lowerFirst(titleOf(k)), Section)
+	row++
+	column := func(col int) string {
+		c := "$" + columnName(col) + "$"
+		return c + number(float64(rows.from)) + ":" + c + number(float64(rows.to))
+	}
+	from := row
+	for range pl.firstRows(k) {
+		place := "MATCH(SMALL(" + column(unmetPlaceCol) + ",ROWS(A$" + number(float64(from)) + ":A" + number(float64(row)) + "))," + column(unmetPlaceCol) + ",0)"
+		for i, col := range []int{labelCol, unmetStateCol, unmetWordsCol} {
+			s.Set(row, col, Cell{Formula: "IFERROR(INDEX(" + column(col) + "," + place + `),"")`, Style: []Style{Label, Unit, Words}[i]})
+		}
+		row++
+	}
+	s.fold(from, row-1)
+	pl.markUnmet(s, from, row-1)
+	more := "COUNT(" + column(unmetPlaceCol) + ")-ROWS(A" + number(float64(from)) + ":A" + number(float64(row-1)) + ")"
+	s.Set(row, labelCol, Cell{Formula: "IF(" + more + `>0,"and "&` + more + `&" more, below","")`, Style: Note})
+	return row + 2
+}
+
+// markUnmet colours what checks say of what is not met.
+func (pl *plan) markUnmet(s *Sheet, from, to int) {
+	area := cellName(from, unmetStateCol) + ":" + cellName(to, unmetStateCol)
+	s.Marks = append(s.Marks, Mark{area, decl.Stop.String(), Stopped}, Mark{area, decl.Unfit.String(), Unfit}, Mark{area, decl.Caution.String(), Cautioned})
 }
 
 // drawWords draws the row of a check of an item, whose result stands in a cell.
@@ -222,7 +263,7 @@ func (a *answer) unmetRows(room float64, most int) (rows, lines int) {
 		}
 	}
 	lines = min(lines, 3)
-	rows = min(a.unmetNow()+spareUnmet, most, mostUnmet)
+	rows = min(a.pl.unmetNow(a.k)+spareUnmet, most, mostUnmet)
 	return min(rows, max(leastUnmet, int(room/(float64(lines)*lineHigh)))), lines
 }
 
@@ -231,10 +272,10 @@ func (a *answer) unmetRows(room float64, most int) (rows, lines int) {
 const longWords = 107
 
 // unmetNow is how many checks are not met as the scenario stands.
-func (a *answer) unmetNow() (n int) {
-	for i := range a.k.Items {
-		for _, c := range a.pl.checksOf(a.k) {
-			n += btoi(a.pl.res.At(c.Result, i, 0) == 0)
+func (pl *plan) unmetNow(k *check.Kind) (n int) {
+	for i := range k.Items {
+		for _, c := range pl.checksOf(k) {
+			n += btoi(pl.res.At(c.Result, i, 0) == 0)
 		}
 	}
 	return n

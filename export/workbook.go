@@ -22,7 +22,24 @@ func NewBook(m *engine.Model, found *engine.Studies) (*Book, error) {
 	}
 	err := pl.book.fill()
 	pl.formatWorkings()
+	pl.book.wrapWords()
 	return pl.book, err
+}
+
+// wrapWords makes workings that turn out to be words look like words: these take several
+// lines, where figures would run into each other.
+func (b *Book) wrapWords() {
+	for _, s := range b.Sheets {
+		for _, row := range s.rows {
+			for i := range row {
+				if c := &row[i]; c.Style == Computed && c.Formula != "" {
+					if said, ok := c.Value.(string); ok && said != "" {
+						c.Style = ComputedText
+					}
+				}
+			}
+		}
+	}
 }
 
 // plotBook makes the sheets; values that the engine does not compute are still
@@ -48,7 +65,7 @@ func plotBook(m *engine.Model, found *engine.Studies) *plan {
 		pg.placeRules()
 	}
 	for _, pg := range pl.series {
-		if pg.placeSeries(); pg.width > MostColumns {
+		if pl.placeSeries(pg); pg.width > MostColumns {
 			pl.fail("the sheet %s would need %d columns, but a sheet has %d: compare fewer items in one workbook", pg.name, pg.width, MostColumns)
 			return pl
 		}
@@ -63,7 +80,7 @@ func plotBook(m *engine.Model, found *engine.Studies) *plan {
 	pl.putContents()
 	for i, s := range pl.book.Sheets {
 		s.typed()
-		if i > 0 && len(s.Pictures)+len(s.Charts) == 0 {
+		if i > 0 && s.Print.Wide == 0 && len(s.Pictures)+len(s.Charts) == 0 {
 			s.paper()
 		}
 	}
@@ -121,6 +138,7 @@ func (pl *plan) draw() {
 	if figures := pl.drawFigures(); figures != nil {
 		pl.book.Sheets = append(pl.book.Sheets, figures)
 	}
+	pl.limits.sheet.onlyBegins(pl.limits.lead)
 	pl.book.Sheets = append(pl.book.Sheets, pl.limits.sheet, pl.lists.sheet())
 	for _, s := range pl.book.Sheets[1:] {
 		pl.warn(s)

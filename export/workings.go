@@ -49,7 +49,6 @@ func (pl *plan) drawWorkings(checks *checkPage) *workings {
 	}
 	w.s.Widths = widths(n)[:itemCol-1+n]
 	w.s.FreezeRows, w.s.FreezeCols, w.s.Print.RepeatRows = workRow, unitCol, workRow
-	w.s.Print.Small = true
 	if w.k != nil && len(w.k.Items) > 0 {
 		w.by = w.k.Quantity(w.k.Compare.By)
 		w.compare(checks)

@@ -10,8 +10,8 @@ import (
 
 // page sets up how a sheet is shown and printed.
 func (w *writer) page(s *export.Sheet) error {
-	fit, lines, below, wide, high := s.Print.Scale == 0, false, false, max(1, s.Print.Wide), s.Print.High
-	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit, OutlineSummaryBelow: &below}); err != nil {
+	fit, lines, below, wide, high, row := s.Print.Scale == 0, false, false, max(1, s.Print.Wide), s.Print.High, rowHigh
+	if err := w.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit, OutlineSummaryBelow: &below, DefaultRowHeight: &row}); err != nil {
 		return err
 	}
 	if err := w.f.SetSheetView(s.Name, 0, &excelize.ViewOptions{ShowGridLines: &lines}); err != nil {

@@ -316,20 +316,19 @@ func (w *onFile) must(t *testing.T, err error) {
 	}
 }
 
-// fits reports whether a sheet is as wide as its pages: fitted, or made so small that its
-// columns have room whatever the typeface (2.5 mm a character, measured with the widest
-// that LibreOffice takes for Calibri; 19 and 27.7 cm between the margins).
+// fits reports whether a sheet is as wide as its pages: fitted, or made so small that what
+// is printed of it has room (2 mm a character, and 19 and 27.7 cm between the margins).
 func fits(s *export.Sheet, props excelize.SheetPropsOptions, layout excelize.PageLayoutOptions) bool {
 	if s.Print.Scale == 0 {
 		return props.FitToPage != nil && *props.FitToPage && *layout.FitToWidth == max(1, s.Print.Wide) && *layout.FitToHeight == s.Print.High
 	}
 	total := 0.0
-	for _, w := range s.Widths {
+	for _, w := range s.Widths[:s.Print.ToCol] {
 		total += w
 	}
 	room := 190.0
 	if s.Print.Landscape {
 		room = 277
 	}
-	return layout.AdjustTo != nil && *layout.AdjustTo == uint(s.Print.Scale) && total*2.5*float64(s.Print.Scale)/100 <= room
+	return layout.AdjustTo != nil && *layout.AdjustTo == uint(s.Print.Scale) && total*2*float64(s.Print.Scale)/100 <= room
 }

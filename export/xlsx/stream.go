@@ -25,7 +25,7 @@ func Stream(out io.Writer, title string, s *export.Sheet, rows func(put func([]e
 	if err := f.SetSheetName(f.GetSheetName(0), s.Name); err != nil {
 		return err
 	}
-	if err := f.SetDefaultFont(font); err != nil {
+	if err := face(f); err != nil {
 		return err
 	}
 	part, err := w.part(0, s)

@@ -7,8 +7,23 @@ import (
 	"bankwright/export/picture"
 )
 
-// font is one that every machine has or replaces well.
-const font = "Arial"
+// font is one that every machine has, or another with letters of the same widths
+// (Liberation Sans), so that a page is as wide on all. Columns are counted in its digits,
+// of the size of what stands in cells; a row is as high as a line of them.
+const (
+	font     = "Arial"
+	fontSize = 10
+	rowHigh  = 12.75
+)
+
+// face makes the font that of a file.
+func face(f *excelize.File) error {
+	if err := f.SetDefaultFont(font); err != nil {
+		return err
+	}
+	*f.Styles.Fonts.Font[0].Sz.Val = fontSize
+	return nil
+}
 
 // Colours of the palette of Okabe and Ito (Color Universal Design, 2008), which
 // colour-blind readers tell apart, and pale tints of them for fills.
@@ -58,7 +73,7 @@ func (w *writer) style(key styleKey) (int, error) {
 
 // look is what a style looks like.
 func look(s export.Style) *excelize.Style {
-	st := &excelize.Style{Font: &excelize.Font{Family: font, Size: 10, Color: ink}, Alignment: &excelize.Alignment{Vertical: "center"}}
+	st := &excelize.Style{Font: &excelize.Font{Family: font, Size: fontSize, Color: ink}, Alignment: &excelize.Alignment{Vertical: "center"}}
 	switch s {
 	case export.Title:
 		st.Font.Size, st.Font.Bold, st.Font.Color = 16, true, blue

@@ -77,7 +77,7 @@ func (w *writer) write(b *export.Book) error {
 			return err
 		}
 	}
-	if err := w.f.SetDefaultFont(font); err != nil {
+	if err := face(w.f); err != nil {
 		return err
 	}
 	for i, s := range b.Sheets {
@@ -120,7 +120,11 @@ func (w *writer) titles(b *export.Book) error {
 		if s.Print.RepeatRows == 0 {
 			continue
 		}
-		to := fmt.Sprintf("%s!$%d:$%d", quoted, max(1, s.Print.RepeatFrom, s.Print.From), s.Print.RepeatRows)
+		from := max(1, s.Print.RepeatFrom)
+		if s.Print.Header != "" { // which has the title
+			from = max(from, min(export.TitleRows+1, s.Print.RepeatRows))
+		}
+		to := fmt.Sprintf("%s!$%d:$%d", quoted, from, s.Print.RepeatRows)
 		if s.Print.RepeatCols > 0 {
 			col, err := excelize.ColumnNumberToName(s.Print.RepeatCols)
 			if err != nil {
@@ -287,7 +291,11 @@ func height(s *export.Sheet, row []export.Cell) float64 {
 		}
 		n := 0
 		for l := range strings.SplitSeq(text, "\n") {
-			n += 1 + (utf8.RuneCountInString(l)-1)/max(1, int(width*1.1))
+			said, room := utf8.RuneCountInString(l), int(width*1.1)
+			if said > room { // words are not broken
+				room -= 2
+			}
+			n += 1 + (said-1)/max(1, room)
 		}
 		lines = max(lines, n)
 	}
