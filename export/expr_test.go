@@ -227,11 +227,11 @@ func TestTextsAggregates(t *testing.T) {
 		{"money", "sum(marks, .price)", "SUMPRODUCT(MMULT(tag_price,--Inputs!C22:C23))"},
 		{"", "deviation(map(boxes, .a))", `IF(COUNT(box_a)<=1,"",STDEV(box_a))`},
 		{"K", "deviation(map(boxes, .hot))", `IF(COUNT(box_hot)<=1,"",STDEV(box_hot)*5/9)`},
-		{"", "deviation(yearly)", `IF(COUNT(Year!F8:F11)<=1,"",STDEV(Year!F8:F11))`},
+		{"", "deviation(yearly)", `IF(COUNT(Year!C8:C11)<=1,"",STDEV(Year!C8:C11))`},
 		{"", "deviation(map(boxes, .opt))", `IF(COUNT(box_opt)<=1,"",IF(COUNT(box_opt)<COLUMNS(box_opt),"",STDEV(box_opt)))`},
-		{"", "sum(yearly)", "SUM(Year!F8:F11)"},
-		{"", "first(yearly)", "Year!F8"},
-		{"", "last(yearly)", "INDEX(Year!F8:F11,MIN(ROWS(Year!F8:F11),INT(shop_years*(1+tolerance))))"},
+		{"", "sum(yearly)", "SUM(Year!C8:C11)"},
+		{"", "first(yearly)", "Year!C8"},
+		{"", "last(yearly)", "INDEX(Year!C8:C11,MIN(ROWS(Year!C8:C11),INT(shop_years*(1+tolerance))))"},
 	}.check(t)
 }
 
