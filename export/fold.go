@@ -192,11 +192,7 @@ func (s *scope) itemByItem(e *check.Expr) term {
 		forms[j] = t
 		labels[j] = itemLabel(it)
 	}
-	label := ""
-	if e.Args[0].Op == check.Read {
-		label = plainly(e.Args[0])
-	}
-	work := line{label: label, labels: labels, look: Computed, truth: e.Args[0].Type == decl.Boolean, step: func(_, j int) text { return forms[j] }}
+	work := line{labels: labels, look: Computed, truth: e.Args[0].Type == decl.Boolean, step: func(_, j int) text { return forms[j] }}
 	if e.Args[0].Type == decl.Number {
 		work.unit = s.pl.unitName(baseUnit(e.Args[0].Dim))
 	}

@@ -138,7 +138,7 @@ func (l *line) belong(q *check.Quantity) {
 	case l.isPart:
 		l.finds = "part: " + l.label
 	case len(l.labels) > 0:
-		l.finds = strings.TrimSpace(l.label + " of each")
+		l.finds = "of each"
 	default:
 		l.finds = "step: " + l.label
 	}
