@@ -3,6 +3,7 @@ package export
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"bankwright/engine/check"
 	"bankwright/engine/decl"
@@ -77,9 +78,7 @@ func (pl *plan) leadOn() {
 				continue
 			}
 			if s, row, col := pl.spotOf(l.of); s != nil {
-				c := pg.sheet.At(l.row, labelCol)
-				c.Link = quoteSheet(s.Name) + "!" + cellName(row, col)
-				pg.sheet.Set(l.row, labelCol, c)
+				pg.sheet.lead(l.row, labelCol, quoteSheet(s.Name)+"!"+cellName(row, col))
 			}
 		}
 	}
@@ -151,11 +150,21 @@ func (pl *plan) spotOf(q *check.Quantity) (s *Sheet, row, col int) {
 // back has a label lead to the row that is to be drawn next. It keeps its look: where all
 // labels lead somewhere, lines below them would tell nothing.
 func (d *sourceSheet) back(s *Sheet, row, col int) {
-	if s == nil {
-		return
+	if s != nil {
+		s.lead(row, col, quoteSheet(sourcesName)+"!"+cellName(d.row, sourceNameCol))
+	}
+}
+
+// lead has a label lead somewhere. One that takes more than a line lets what stands beside it
+// lead: some programs do not break the lines of a cell that leads somewhere, and cut it.
+func (s *Sheet) lead(row, col int, to string) {
+	if said, ok := s.At(row, col).Value.(string); ok && col == labelCol && utf8.RuneCountInString(said) > int(s.Widths[col-1]) {
+		if beside := s.At(row, col+1); beside != (Cell{}) {
+			col++
+		}
 	}
 	if c := s.At(row, col); c.Link == "" && c != (Cell{}) {
-		c.Link = quoteSheet(sourcesName) + "!" + cellName(d.row, sourceNameCol)
+		c.Link = to
 		s.Set(row, col, c)
 	}
 }
