@@ -276,7 +276,7 @@ func (pl *plan) drawRules(pg *page) {
 	if len(pg.pulled) > 0 {
 		s.text(ruleRow, labelCol, "From other sheets", Section)
 	}
-	s.text(ruleRow-1, note, "note; a label, or else its unit, leads to rule and source", HeadText)
+	s.text(ruleRow-1, note, "note; label or unit leads to its source", HeadText)
 	for _, l := range pg.pulled {
 		l.rowsOf(pl)
 		l.noted(note)
