@@ -61,6 +61,9 @@ func form(e *check.Expr) string {
 	numbers := e.Args[e.Fn.Columns():]
 	switch {
 	case e.Fn.Counted != "" && atLeastOne(numbers[len(numbers)-1]):
+		if wholeNumber(numbers[len(numbers)-1]) {
+			return e.Fn.Whole
+		}
 		return e.Fn.Counted
 	case e.Fn.Positive != "" && !slices.ContainsFunc(numbers, func(a *check.Expr) bool { return !nonNegative(a) }):
 		return e.Fn.Positive

@@ -11,6 +11,10 @@ func (s *scope) comparison(e *check.Expr) term {
 	a, b := s.scaled(e.Args[0]), s.scaled(e.Args[1])
 	needs := needing(a, b)
 	if e.Args[0].Type == decl.Text {
+		if isChoice(e) {
+			sign := map[check.Op]string{check.Eq: "=", check.Ne: "<>"}[e.Op]
+			return term{text: join(a.text, sign, b.text), prec: precCompare, needs: needs}
+		}
 		t := join("EXACT(", a.text, ",", b.text, ")")
 		if e.Op == check.Ne {
 			t = join("NOT(", t, ")")
@@ -20,11 +24,22 @@ func (s *scope) comparison(e *check.Expr) term {
 	op := operators[e.Op].sign
 	exact := wholeNumber(e.Args[0]) && wholeNumber(e.Args[1])
 	if e.Args[0].Type != decl.Number || exact || isZero(e.Args[0]) || isZero(e.Args[1]) {
-		// whole numbers need no margin, and a factor changes no sign
+		// whole numbers of things that are counted need no margin, and a factor changes no sign
 		return term{text: join(a.paren(precJoin), op, b.paren(precJoin)), prec: precCompare, needs: needs}
 	}
 	shared(&a, &b) // of both sides, it changes nothing
 	return term{text: s.snapped(e, a, b), prec: precCompare, needs: needs}
+}
+
+// isChoice reports whether texts are one of a list of choices and one that is written out:
+// such texts differ in more than how large their letters are, by which most programs do not
+// tell texts apart.
+func isChoice(e *check.Expr) bool {
+	a, b := e.Args[0], e.Args[1]
+	if a.Op == check.Literal {
+		a, b = b, a
+	}
+	return a.Op == check.Read && len(a.Ref.Target.Choices) > 0 && b.Op == check.Literal
 }
 
 // snapped compares numbers with a margin: the tolerance of one of them, which is written

@@ -56,6 +56,9 @@ func exactFormat(values []float64) string {
 	return decimalFormat(most)
 }
 
+// textFormat keeps what is typed as text: a choice may look like a number.
+const textFormat = "@"
+
 // TruthFormat shows a truth value as a word in programs that keep it as a number;
 // others pay no heed to it. LibreOffice 7.4 gives cells without
 // a format one of its own when they turn out to be true or false, and then ends

@@ -1,6 +1,8 @@
 package export
 
 import (
+	"slices"
+
 	"strings"
 
 	"bankwright/engine/check"
@@ -16,6 +18,9 @@ func (pl *plan) inputLine(q *check.Quantity, l line) *line {
 		l.look = InputText
 		if q.Type == decl.Reference && len(q.To.Items) == 0 && q.MayBeAbsent {
 			return pl.newLine(pl.inputs, l) // nothing to choose: nothing to show
+		}
+		if len(q.Choices) > 0 && !slices.ContainsFunc(q.Own, func(e *check.Expr) bool { return e != nil }) {
+			l.format = textFormat
 		}
 	case decl.Set:
 		l.look = InputText

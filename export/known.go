@@ -8,16 +8,8 @@ import (
 	"bankwright/engine/decl"
 )
 
-// What is known of a value before it is worked out makes formulas shorter.
-
-// constant is the value of a constant of the rules, in base units. A reader may change it
-// in the workbook: it tells only what makes no difference beyond the tolerance of comparisons.
-func constant(q *check.Quantity) (v float64, ok bool) {
-	if !q.Kind.Constants() || q.Type != decl.Number {
-		return 0, false
-	}
-	return q.Unit.ToBase(q.Default.Values[0]), true
-}
+// What is known of a value before it is worked out makes formulas shorter. It follows from
+// what the rules declare, not from what stands in a cell: a reader may change that.
 
 // nonNegative reports whether a number is never below 0, as far as can be seen at once.
 func nonNegative(e *check.Expr) bool {
@@ -28,11 +20,8 @@ func nonNegative(e *check.Expr) bool {
 		return true
 	case check.Read:
 		q := e.Ref.Target
-		if v, ok := constant(q); ok {
-			return v >= 0
-		}
 		if q.IsRule() {
-			return isPlainRule(q) && nonNegative(q.Value)
+			return isPlainRule(q) && !e.Ref.Prev && nonNegative(q.Value)
 		}
 		return q.Min != nil && q.Min.Value >= 0
 	case check.If:
@@ -45,10 +34,10 @@ func nonNegative(e *check.Expr) bool {
 	return false
 }
 
-// isPlainRule reports whether the values of a number are those of one formula. Series
-// may begin otherwise, and read themselves.
+// isPlainRule reports whether the values of a number are those of one formula: some series
+// begin otherwise.
 func isPlainRule(q *check.Quantity) bool {
-	return q.IsRule() && q.Type == decl.Number && len(q.Axes) == 0
+	return q.IsRule() && q.Type == decl.Number && q.Start == nil
 }
 
 // atLeastOne reports whether a number is never below 1, as far as can be seen at once.
@@ -59,9 +48,11 @@ func atLeastOne(e *check.Expr) bool {
 	case check.Step:
 		return true
 	case check.Read:
-		return isPlainRule(e.Ref.Target) && atLeastOne(e.Ref.Target.Value)
+		return isPlainRule(e.Ref.Target) && !e.Ref.Prev && atLeastOne(e.Ref.Target.Value)
 	case check.Add:
 		return atLeastOne(e.Args[0]) && nonNegative(e.Args[1]) || nonNegative(e.Args[0]) && atLeastOne(e.Args[1])
+	case check.Fold:
+		return e.Fold.Kind == check.Length && e.Args[0].Table != nil && len(e.Args[0].Table.Rows) > 0
 	case check.If:
 		return atLeastOne(e.Args[1]) && atLeastOne(e.Args[2])
 	case check.Call:
@@ -82,9 +73,6 @@ func isCounted(q *check.Quantity) bool {
 	if q.IsRule() {
 		return isPlainRule(q) && wholeNumber(q.Value)
 	}
-	if v, ok := constant(q); ok {
-		return v == math.Trunc(v)
-	}
 	own := slices.ContainsFunc(q.Own, func(e *check.Expr) bool { return e != nil })
 	return q.Whole && !own
 }
@@ -92,16 +80,23 @@ func isCounted(q *check.Quantity) bool {
 // wholeNumber is isCounted of a part of a formula.
 func wholeNumber(e *check.Expr) bool {
 	switch e.Op {
+	case check.Step:
+		return true
 	case check.Literal:
 		return e.Num == math.Trunc(e.Num)
 	case check.Read:
-		return isCounted(e.Ref.Target)
-	case check.Add, check.Sub, check.Mul:
+		return !e.Ref.Prev && isCounted(e.Ref.Target)
+	case check.Add, check.Sub, check.Mul, check.Else:
 		return wholeNumber(e.Args[0]) && wholeNumber(e.Args[1])
 	case check.If:
 		return wholeNumber(e.Args[1]) && wholeNumber(e.Args[2])
 	case check.Fold:
-		return e.Fold.Kind == check.Count || e.Fold.Kind == check.Length
+		switch e.Fold.Kind {
+		case check.Count, check.Length:
+			return true
+		case check.Sum, check.Min, check.Max, check.First, check.Last:
+			return wholeNumber(e.Args[0])
+		}
 	case check.Call:
 		switch e.Fn.Name {
 		case "round", "floor", "ceil", "row_at_least":

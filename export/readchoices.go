@@ -82,6 +82,11 @@ func (t *typedCells) choice() {
 	if now == "" {
 		t.leftOut()
 	}
+	for _, c := range q.Choices { // spreadsheets take a choice however large its letters are
+		if strings.EqualFold(c, strings.TrimSpace(now)) {
+			now = c
+		}
+	}
 	if now == before {
 		return
 	}

@@ -50,9 +50,9 @@ type Function struct {
 	Steps  []SheetStep
 	Result string
 
-	// Counted is Result where the last number is known to be at least 1, Positive where all
-	// numbers are known to be at least 0.
-	Counted, Positive string
+	// Counted is Result where the last number is known to be at least 1, Whole where it is
+	// known to be whole as well, Positive where all numbers are known to be at least 0.
+	Counted, Whole, Positive string
 }
 
 // Single is a function of a single number. What Column enters is, to the last bit, what

@@ -176,12 +176,12 @@ var Functions = append([]*Function{
 	{
 		Name: "entry", Doc: "the entry of a column of a table in row n, counted from 1; what n has behind the point does not count", Params: []string{"[values]", "n"}, ByRow: true,
 		Dim: numbered, Eval: func(cols [][]float64, x []float64) float64 {
-			if n := math.Floor(x[0]); n >= 1 && n <= float64(len(cols[0])) {
+			if n := arith.Floor(x[0]); x[0] >= 1 && n <= float64(len(cols[0])) {
 				return cols[0][int(n)-1]
 			}
 			return math.NaN()
 		},
-		Result: "INDEX({values},{n}/({n}>=1))", Counted: "INDEX({values},{n})",
+		Result: "INDEX({values},INT({n}*(1+tolerance))/({n}>=1))", Counted: "INDEX({values},INT({n}*(1+tolerance)))", Whole: "INDEX({values},{n})",
 	},
 	{
 		Name: "last_entry", Doc: "the last entry of a column", Params: []string{"[values]"},

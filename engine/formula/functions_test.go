@@ -282,6 +282,7 @@ func TestRows(t *testing.T) {
 		{"entry", []float64{1}, 10},
 		{"entry", []float64{3}, 20},
 		{"entry", []float64{2.9}, 15},
+		{"entry", []float64{3 * (1 - 1e-15)}, 20},
 		{"entry", []float64{0.9}, absent},
 		{"entry", []float64{4}, absent},
 		{"entry", []float64{absent}, absent},

@@ -123,10 +123,10 @@ func rowAtLeast(sizes []float64, x float64) float64 {
 
 // entry is what stands in row n, counted from 1.
 func entry(values []float64, n float64) float64 {
-	if n < 1 || int(n) > len(values) {
-		return absent
+	if row := int(floor(n)); n >= 1 && row <= len(values) {
+		return values[row-1]
 	}
-	return values[int(n)-1]
+	return absent
 }
 
 // lastEntry is the last of values.
