@@ -211,14 +211,14 @@ func (pl *plan) drawLacking(s *Sheet, k *check.Kind, row int) {
 // not passed.
 func (pl *plan) drawIdle(pg *checkPage, k *check.Kind, list []*check.Check, first, end, row int) int {
 	s := pg.sheet
-	label, idle := " that do not apply", func(cells string) string { return "(" + cells + `="` + notApplicable + `")` }
+	label, idle := " that lack inputs", func(cells string) string { return "(" + cells + `="` + notApplicable + `")` }
 	if pl.someFollow(list, decl.Stop) {
-		label = " that do not apply or are not judged"
+		label = " that lack inputs or are not judged"
 		idle = func(cells string) string {
 			return "((" + cells + `="` + notApplicable + `")+(` + cells + `="` + notJudged + `"))`
 		}
 	}
-	s.text(row, labelCol, "Number of "+decl.Stop.String()+label, TotalText)
+	s.text(row, labelCol, "Checks for a "+decl.Stop.String()+label, TotalText)
 	s.text(row, unitCol, numberWord, Unit)
 	column := func(c int) string { return cellName(first, c) + ":" + cellName(end-1, c) }
 	severities := "$" + cellName(first, checkSeverityCol) + ":$" + cellName(end-1, checkSeverityCol)

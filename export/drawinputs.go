@@ -108,7 +108,7 @@ const legendWord = "input"
 
 // legend explains the looks of cells, in one row.
 func (pl *plan) legend(s *Sheet, row int) {
-	s.text(row, labelCol, "Change the cells that look like this; all else follows:", Note)
+	s.text(row, labelCol, "Change the cells that look like this:", Note)
 	s.text(row, unitCol, legendWord, InputText)
 	s.text(row, itemCol, "calculated", ComputedText)
 	s.text(row, itemCol+1, "brought here", PulledText)

@@ -203,7 +203,7 @@ const (
 )
 
 // unmetWords is the heading above them.
-const unmetWords = "Checks not met: of the best, then of each stopped or unfit, then others"
+const unmetWords = "Not met: the best first, then each stopped or unfit, then others"
 
 // unmet lists in words what is not met: as many as there are now and some to spare for
 // what changes, as far as there is room, which is in points.
@@ -240,7 +240,7 @@ func (a *answer) unmet(checks *checkPage, room float64) {
 	a.work.s.Set(a.work.rows.beyond, itemCol, Cell{Formula: "MAX(0," + count + "-ROWS(" + told + "))", Style: Computed, Format: "0"})
 	beyond := a.figureAt(a.work.rows.beyond)
 	a.work.s.Set(a.work.rows.rest, itemCol, Cell{Formula: "IF(" + count + `=0,"None: each is met or not applicable.",IF(` + beyond + `>0,"and "&` + beyond + `&" more: sheet ` + unmetName + `","Each check: sheet Checks"))`, Style: Note})
-	a.s.Set(head, a.column(0.6)+1, Cell{Style: Link, Link: quoteSheet(unmetName) + "!" + cellName(rows.from-1, labelCol),
+	a.s.Set(head, a.column(0.6)+1, Cell{Style: Link, Link: quoteSheet(unmetName) + "!A1",
 		Formula: "IF(" + a.unknown() + `,"Not known as long as inputs are to be mended.",` + workingsName + "!" + a.figureAt(a.work.rows.rest) + ")"})
 }
 

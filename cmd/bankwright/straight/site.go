@@ -3,10 +3,9 @@
 
 package straight
 
-import "math"
-
-// siteLandTables computes land_tables, fuses_rounded_up, wiring_computed, boat_tables, iec_tables,
-// table_rows, conductor_count, largest_rating, largest_metric_rating, equator_latitude.
+// siteLandTables computes land_tables, fuses_rounded_up, boat_tables, iec_tables, other_tables,
+// wiring_computed, table_rows, conductor_count, largest_rating,
+// largest_metric_rating, equator_latitude.
 func (m *Model) siteLandTables() {
 	s := &m.Site
 	landTables := absent
@@ -18,20 +17,25 @@ func (m *Model) siteLandTables() {
 	if !(s.RoundFuseUp && (landTables != landTables)) {
 		s.FusesRoundedUp = truth(s.RoundFuseUp && landTables != 0)
 	}
-	wiringComputed := absent
-	if !(landTables != landTables || !(landTables != 0) && (landTables != landTables)) {
-		wiringComputed = truth(landTables != 0 || !(landTables != 0))
-	}
-	s.WiringComputed = wiringComputed
 	boatTables := absent
 	if !(s.WireTables < 0) {
 		boatTables = truth(s.WireTables == textBoat)
 	}
 	s.BoatTables = boatTables
-	s.IecTables = absent
+	iecTables := absent
 	if !(s.WireTables < 0) {
-		s.IecTables = truth(s.WireTables == textIec)
+		iecTables = truth(s.WireTables == textIec)
 	}
+	s.IecTables = iecTables
+	otherTables := absent
+	if !(boatTables != boatTables || !(boatTables != 0) && (iecTables != iecTables)) {
+		otherTables = truth(boatTables != 0 || iecTables != 0)
+	}
+	wiringComputed := absent
+	if !(landTables != landTables || !(landTables != 0) && (otherTables != otherTables)) {
+		wiringComputed = truth(landTables != 0 || otherTables != 0)
+	}
+	s.WiringComputed = wiringComputed
 	var tableRows float64
 	switch {
 	case landTables != landTables:
@@ -335,22 +339,14 @@ func (m *Model) siteTerminalAmpacity() {
 	}
 }
 
-// siteAcHour computes ac_hour, dc_hour, hour_cosine.
-func (m *Model) siteAcHour() {
+// siteDiscountFactor computes discount_factor, battery_price_index, energy_price_index, present_demand.
+func (m *Model) siteDiscountFactor() {
 	s := &m.Site
-	for hourAt := range 24 {
-		sum := 0.0
-		for j := range m.Load {
-			each := &m.Load[j]
-			sum += each.AcHour[hourAt]
-		}
-		s.AcHour[hourAt] = sum
-		sum2 := 0.0
-		for j2 := range m.Load {
-			each := &m.Load[j2]
-			sum2 += each.DcHour[hourAt]
-		}
-		s.DcHour[hourAt] = sum2
-		s.HourCosine[hourAt] = math.Cos(m.Constant.FullCircle * (float64((float64(hourAt+1)-1.0/2)*m.Constant.HourLength/m.Constant.DayLength) - 1.0/2))
+	for yearAt := range inUse(s.StudyYears, 40) {
+		discountFactor := discount(s.DiscountRate, float64(yearAt+1))
+		s.DiscountFactor[yearAt] = discountFactor
+		s.BatteryPriceIndex[yearAt] = power(1+s.BatteryPriceEscalation, float64(yearAt+1))
+		s.EnergyPriceIndex[yearAt] = power(1+s.EnergyPriceEscalation, float64(yearAt+1))
+		s.PresentDemand[yearAt] = s.YearlyDemand * discountFactor
 	}
 }

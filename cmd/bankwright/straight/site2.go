@@ -245,15 +245,23 @@ func (m *Model) siteLargestAcAlone() {
 	s.IntervalShare = (1 + s.Confidence) / 2
 }
 
-// siteDiscountFactor computes discount_factor, battery_price_index, energy_price_index, present_demand.
-func (m *Model) siteDiscountFactor() {
+// siteAcHour computes ac_hour, dc_hour, hour_cosine.
+func (m *Model) siteAcHour() {
 	s := &m.Site
-	for yearAt := range inUse(s.StudyYears, 40) {
-		discountFactor := discount(s.DiscountRate, float64(yearAt+1))
-		s.DiscountFactor[yearAt] = discountFactor
-		s.BatteryPriceIndex[yearAt] = power(1+s.BatteryPriceEscalation, float64(yearAt+1))
-		s.EnergyPriceIndex[yearAt] = power(1+s.EnergyPriceEscalation, float64(yearAt+1))
-		s.PresentDemand[yearAt] = s.YearlyDemand * discountFactor
+	for hourAt := range 24 {
+		sum := 0.0
+		for j := range m.Load {
+			each := &m.Load[j]
+			sum += each.AcHour[hourAt]
+		}
+		s.AcHour[hourAt] = sum
+		sum2 := 0.0
+		for j2 := range m.Load {
+			each := &m.Load[j2]
+			sum2 += each.DcHour[hourAt]
+		}
+		s.DcHour[hourAt] = sum2
+		s.HourCosine[hourAt] = math.Cos(m.Constant.FullCircle * (float64((float64(hourAt+1)-1.0/2)*m.Constant.HourLength/m.Constant.DayLength) - 1.0/2))
 	}
 }
 
@@ -330,17 +338,12 @@ func (m *Model) siteYearAngle() {
 	}
 }
 
-// sitePartAngle computes part_angle, part_cosine, part_sine, level_sun, sun_weight.
-func (m *Model) sitePartAngle() {
+// siteSunShare computes sun_share.
+func (m *Model) siteSunShare() {
 	s := &m.Site
 	for monthAt := range 12 {
 		for hourAt := range 24 {
-			partAngle := s.SunsetAngle[monthAt] * (float64((float64(hourAt+1)-1.0/2)*m.Constant.HourLength/(m.Constant.DayLength/2)) - 1)
-			partCosine := math.Cos(partAngle)
-			s.PartCosine[monthAt][hourAt] = partCosine
-			s.PartSine[monthAt][hourAt] = math.Sin(partAngle)
-			s.LevelSun[monthAt][hourAt] = max(s.LevelFixed[monthAt]+float64(s.LevelTurning[monthAt]*partCosine), 0)
-			s.SunWeight[monthAt][hourAt] = max(s.HourCosine[hourAt]-math.Cos(s.ShapeSunset[monthAt]), 0) * (s.ShapeEven[monthAt] + float64(s.ShapePeaked[monthAt]*s.HourCosine[hourAt]))
+			s.SunShare[monthAt][hourAt] = over(s.SunWeight[monthAt][hourAt], s.SunTotal[monthAt])
 		}
 	}
 }
