@@ -189,18 +189,9 @@ func (m *Model) alternativeSeriesLinks() {
 		if !(a.MainFuseVoltage != a.MainFuseVoltage) {
 			a.MainFuseInterrupts = truth(atMost(a.FullVoltage, a.MainFuseVoltage))
 		}
-		holds := absent
-		if same(a.Parallel, 1) {
-			holds = truth(true)
-		} else {
-			holds = absent
-			if !(a.StringFuseVoltage != a.StringFuseVoltage) {
-				holds = truth(atMost(a.FullVoltage, a.StringFuseVoltage))
-			}
-		}
 		a.StringFuseInterrupts = absent
-		if !(holds != holds) {
-			a.StringFuseInterrupts = truth(holds != 0)
+		if !(!same(a.Parallel, 1) && (a.StringFuseVoltage != a.StringFuseVoltage)) {
+			a.StringFuseInterrupts = truth(same(a.Parallel, 1) || atMost(a.FullVoltage, a.StringFuseVoltage))
 		}
 	}
 }
@@ -344,13 +335,14 @@ func (m *Model) alternativeLinkCableResistance() {
 	}
 }
 
-// alternativeAcSurgeTogether computes ac_surge_together, surge_together.
-func (m *Model) alternativeAcSurgeTogether() {
+// alternativeStringLoadCurrent computes string_load_current, string_idle_current, string_current.
+func (m *Model) alternativeStringLoadCurrent() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		for loadAt := range 5 {
-			acSurgeTogether := min(m.Site.AcTogether+m.Load[loadAt].AcStartTogether, a.PassedSurge)
-			a.SurgeTogether[loadAt] = acSurgeTogether/a.InverterEfficiency + a.IdlePower + m.Site.DcTogether + m.Load[loadAt].DcStartTogether
+		for stringAt := range inUse(a.LadderedStrings, 16) {
+			stringLoadCurrent := a.LoadPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstLoadDrop)
+			stringIdleCurrent := a.RestPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstRestDrop)
+			a.StringCurrent[stringAt] = stringLoadCurrent + stringIdleCurrent
 		}
 	}
 }

@@ -109,18 +109,6 @@ func (m *Model) alternativeLastLoadSum() {
 	}
 }
 
-// alternativeStringLoadCurrent computes string_load_current, string_idle_current, string_current.
-func (m *Model) alternativeStringLoadCurrent() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for stringAt := range inUse(a.LadderedStrings, 16) {
-			stringLoadCurrent := a.LoadPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstLoadDrop)
-			stringIdleCurrent := a.RestPart[stringAt] + float64(a.UnitCurrent[stringAt]*a.FirstRestDrop)
-			a.StringCurrent[stringAt] = stringLoadCurrent + stringIdleCurrent
-		}
-	}
-}
-
 // alternativeWorstCurrent computes worst_current, worst_share, ladder_evenness, spread, continuous_current,
 // surge_limit, charge_limit, left_spread, left_current, runs_on, warm_limit,
 // largest_share, worst_string_rating, string_share, discharge_current,
@@ -273,6 +261,17 @@ func (m *Model) alternativeThinForCurrent() {
 	}
 }
 
+// alternativeAcSurgeTogether computes ac_surge_together, surge_together.
+func (m *Model) alternativeAcSurgeTogether() {
+	for i := range m.Alternative {
+		a := &m.Alternative[i]
+		for loadAt := range 5 {
+			acSurgeTogether := min(m.Site.AcTogether+m.Load[loadAt].AcStartTogether, a.PassedSurge)
+			a.SurgeTogether[loadAt] = acSurgeTogether/a.InverterEfficiency + a.IdlePower + m.Site.DcTogether + m.Load[loadAt].DcStartTogether
+		}
+	}
+}
+
 // alternativeSurgeDraw computes surge_draw, surge_current, fuse_current, string_fuse_current, listed_current,
 // listed_string_current, other_fuse, other_string_fuse, listed_metric_current,
 // listed_metric_string_current, metric_fuse, standard_fuse, main_fuse,
@@ -352,14 +351,22 @@ func (m *Model) alternativePartLoad() {
 	}
 }
 
-// alternativeDayNeed computes day_need.
-func (m *Model) alternativeDayNeed() {
+// alternativeWantedRow computes wanted_row, not_in_table, cable_row.
+func (m *Model) alternativeWantedRow() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		sum := 0.0
-		for hourAt := range 24 {
-			sum += a.HourNeed[hourAt]
+		for cableAt := range inUse(a.CableCount, 3) {
+			var wantedRow float64
+			if a.IsMainRun[cableAt] {
+				wantedRow = a.MainRow
+			} else {
+				wantedRow = a.FittingRow[cableAt]
+			}
+			a.NotInTable[cableAt] = absent
+			if !(wantedRow != wantedRow || m.Site.ConductorCount != m.Site.ConductorCount) {
+				a.NotInTable[cableAt] = truth(below(m.Site.ConductorCount, wantedRow))
+			}
+			a.CableRow[cableAt] = min(wantedRow, m.Site.ConductorCount)
 		}
-		a.DayNeed = sum * m.Constant.HourLength
 	}
 }

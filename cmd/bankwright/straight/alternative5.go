@@ -32,18 +32,9 @@ func (m *Model) alternativeStandardStringFuse() {
 			stringFuse = a.MainFuse
 		}
 		a.StringFuse = stringFuse
-		holds := absent
-		if same(a.Parallel, 1) {
-			holds = truth(true)
-		} else {
-			holds = absent
-			if !(stringFuse != stringFuse || a.LargestStringFuse != a.LargestStringFuse) {
-				holds = truth(atMost(stringFuse, a.LargestStringFuse))
-			}
-		}
 		a.StringFuseMade = absent
-		if !(holds != holds) {
-			a.StringFuseMade = truth(holds != 0)
+		if !(!same(a.Parallel, 1) && (stringFuse != stringFuse || a.LargestStringFuse != a.LargestStringFuse)) {
+			a.StringFuseMade = truth(same(a.Parallel, 1) || atMost(stringFuse, a.LargestStringFuse))
 		}
 		clearingCurrent := a.MainFuse * m.Site.ClearingMultiple
 		a.ClearingCurrent = clearingCurrent
@@ -216,26 +207,6 @@ func (m *Model) alternativeMainRow() {
 	}
 }
 
-// alternativeWantedRow computes wanted_row, not_in_table, cable_row.
-func (m *Model) alternativeWantedRow() {
-	for i := range m.Alternative {
-		a := &m.Alternative[i]
-		for cableAt := range inUse(a.CableCount, 3) {
-			var wantedRow float64
-			if a.IsMainRun[cableAt] {
-				wantedRow = a.MainRow
-			} else {
-				wantedRow = a.FittingRow[cableAt]
-			}
-			a.NotInTable[cableAt] = absent
-			if !(wantedRow != wantedRow || m.Site.ConductorCount != m.Site.ConductorCount) {
-				a.NotInTable[cableAt] = truth(below(m.Site.ConductorCount, wantedRow))
-			}
-			a.CableRow[cableAt] = min(wantedRow, m.Site.ConductorCount)
-		}
-	}
-}
-
 // alternativeTaken computes taken, taken_area, taken_fuse_limit, taken_resistance.
 func (m *Model) alternativeTaken() {
 	for i := range m.Alternative {
@@ -335,60 +306,90 @@ func (m *Model) alternativePickedArea() {
 	}
 }
 
-// alternativeSunOffer computes sun_offer, direct_power, free_offer, storable, free_flow.
-func (m *Model) alternativeSunOffer() {
+// alternativeMainArea computes main_area, cable_withstand, main_fuse_limit, cables_resistance, run_resistance,
+// mean_wiring_loss, string_cable_resistance, weak_cables, far_fault_current,
+// cable_loss, need_power, daily_need, fuse_protects_cable, far_end_fault,
+// run_stands_fault, cable_in_table.
+func (m *Model) alternativeMainArea() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		battery := &m.Battery[a.Battery]
-		for monthAt := range 12 {
-			for hourAt := range 24 {
-				sum := 0.0
-				for j := range m.Source {
-					if !a.Sources[j] {
-						continue
-					}
-					each := &m.Source[j]
-					sum += each.SunHour[monthAt][hourAt]
-				}
-				part := a.SunKept
-				if part != part {
-					part = 1
-				}
-				sunOffer := sum * part
-				a.SunOffer[monthAt][hourAt] = sunOffer
-				directPower := min(sunOffer+a.TimedOffer[hourAt], a.HourNeed[hourAt])
-				a.DirectPower[monthAt][hourAt] = directPower
-				freeOffer := sunOffer + a.TimedOffer[hourAt]
-				a.FreeOffer[monthAt][hourAt] = freeOffer
-				storable := min(freeOffer-directPower, a.ChargePowerLimit[monthAt])
-				a.Storable[monthAt][hourAt] = storable
-				switch {
-				case freeOffer != freeOffer || a.HourNeed[hourAt] != a.HourNeed[hourAt]:
-					a.FreeFlow[monthAt][hourAt] = absent
-				case below(a.HourNeed[hourAt], freeOffer):
-					a.FreeFlow[monthAt][hourAt] = storable * battery.RoundTripEfficiency
-				default:
-					a.FreeFlow[monthAt][hourAt] = freeOffer - a.HourNeed[hourAt]
-				}
+		steps := inUse(a.CableCount, 3)
+		end := absent
+		if steps > 0 {
+			end = a.CableArea[0]
+		}
+		mainArea := end
+		part := a.WithstandDensity * mainArea
+		cableWithstand := part * part * m.Constant.WithstandTime
+		steps2 := inUse(a.CableCount, 3)
+		end2 := absent
+		if steps2 > 0 {
+			end2 = a.CableFuseLimit[0]
+		}
+		mainFuseLimit := end2
+		sum := 0.0
+		for cableAt := range inUse(a.CableCount, 3) {
+			sum += a.PathResistance[cableAt]
+		}
+		cablesResistance := sum
+		steps3 := inUse(a.CableCount, 3)
+		end3 := absent
+		if steps3 > 0 {
+			end3 = a.CableResistance[0]
+		}
+		runResistance := m.Constant.BothPoles * a.RunLength * end3
+		meanWiringLoss := a.MeanCurrent * a.MeanCurrent * cablesResistance
+		steps4 := inUse(a.CableCount, 3)
+		end4 := absent
+		if steps4 > 0 {
+			end4 = a.PathResistance[0]
+		}
+		stringCableResistance := float64((cablesResistance-end4)*a.Parallel) + a.JointResistance
+		weakCables := stringCableResistance/max(a.StringsLeft, 1) + float64(a.LinkWay*m.Constant.BothPoles*a.CountedLinkResistance)
+		farFaultCurrent := over(a.CutoffVoltage, a.WeakResistance+weakCables+runResistance)
+		cableLoss := meanWiringLoss
+		if cableLoss != cableLoss {
+			cableLoss = 0
+		}
+		a.CableLoss = cableLoss
+		needPower := a.LoadPower + a.BmsPower + cableLoss
+		a.NeedPower = needPower
+		a.DailyNeed = needPower * m.Constant.DayLength
+		a.CheckFuseProtectsCable = absent
+		if !(a.MainFuse != a.MainFuse || a.NeededRating != a.NeededRating || atMost(a.NeededRating, a.MainFuse) && (a.MainFuse != a.MainFuse || mainFuseLimit != mainFuseLimit)) {
+			a.CheckFuseProtectsCable = truth(atMost(a.NeededRating, a.MainFuse) && atMost(a.MainFuse, mainFuseLimit))
+		}
+		a.CheckFarEndFault = absent
+		if !(farFaultCurrent != farFaultCurrent || a.ClearingCurrent != a.ClearingCurrent) {
+			a.CheckFarEndFault = truth(atMost(a.ClearingCurrent, farFaultCurrent))
+		}
+		a.CheckRunStandsFault = absent
+		if !(a.LetThrough != a.LetThrough || cableWithstand != cableWithstand) {
+			a.CheckRunStandsFault = truth(atMost(a.LetThrough, cableWithstand))
+		}
+		n := 0.0
+		for cableAt2 := range inUse(a.CableCount, 3) {
+			one := absent
+			if !(a.NotInTable[cableAt2] != a.NotInTable[cableAt2]) {
+				one = truth(a.NotInTable[cableAt2] != 0)
 			}
+			n += one
+		}
+		a.CheckCableInTable = absent
+		if !(n != n) {
+			a.CheckCableInTable = truth(n == 0)
 		}
 	}
 }
 
-// alternativeBankEnergy computes bank_energy, usable_energy, usable_at_end, autonomy.
-func (m *Model) alternativeBankEnergy() {
+// alternativeDayNeed computes day_need.
+func (m *Model) alternativeDayNeed() {
 	for i := range m.Alternative {
 		a := &m.Alternative[i]
-		battery := &m.Battery[a.Battery]
-		bankEnergy := a.Count * battery.Energy
-		a.BankEnergy = bankEnergy
-		usableEnergy := bankEnergy * m.Site.DepthOfDischarge * m.Site.TemperatureFactor
-		a.UsableEnergy = usableEnergy
-		a.UsableAtEnd = usableEnergy * battery.EndOfLife
-		part := a.NeedPower * m.Site.Autonomy
-		a.CheckAutonomy = absent
-		if !(part != part) {
-			a.CheckAutonomy = truth(atMost(part, usableEnergy))
+		sum := 0.0
+		for hourAt := range 24 {
+			sum += a.HourNeed[hourAt]
 		}
+		a.DayNeed = sum * m.Constant.HourLength
 	}
 }
