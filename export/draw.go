@@ -156,7 +156,7 @@ const ruleRow = 5 // first row below the heads of a page of rules
 
 // placeRules gives every line of a page of rules its rows.
 func (pg *page) placeRules() {
-	row := ruleRow
+	row := ruleRow + btoi(labelled(pg.kind))
 	if len(pg.pulled) > 0 {
 		row++
 		pg.sortPulled()
@@ -270,11 +270,18 @@ func (pl *plan) drawRules(pg *page) {
 	s := pl.head(pg)
 	pl.heads(s, pg, ruleRow-1, pg.kind)
 	note := itemCol + len(pg.kind.Items) + 1
-	s.FreezeRows, s.FreezeCols = ruleRow-1, unitCol
-	s.Print.RepeatRows = ruleRow - 1
+	top := ruleRow + btoi(labelled(pg.kind))
+	if top > ruleRow {
+		s.text(ruleRow, labelCol, "Label", Label)
+		for i, it := range pg.kind.Items {
+			s.Set(ruleRow, itemCol+i, Cell{Formula: "Inputs!" + cellName(pl.names[pg.kind].row+1, itemCol+i), Value: itemLabel(it), Style: Head})
+		}
+	}
+	s.FreezeRows, s.FreezeCols = top-1, unitCol
+	s.Print.RepeatRows = top - 1
 	s.Widths = widths(len(pg.kind.Items))
 	if len(pg.pulled) > 0 {
-		s.text(ruleRow, labelCol, "From other sheets", Section)
+		s.text(top, labelCol, "From other sheets", Section)
 	}
 	s.text(ruleRow-1, note, "note; label or unit leads to its source", HeadText)
 	for _, l := range pg.pulled {
