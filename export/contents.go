@@ -54,13 +54,7 @@ func (pl *plan) putContents() {
 // Sheets of one sentence are told apart by them.
 func (pl *plan) sections() map[string][]string {
 	out := map[string][]string{}
-	pages := slices.Clone(pl.series)
-	for _, k := range pl.prog.Kinds {
-		if pg := pl.rules[k]; pg != nil {
-			pages = append(pages, pg)
-		}
-	}
-	for _, pg := range pages {
+	for _, pg := range slices.Concat(pl.series, pl.rulePages()) {
 		for _, l := range pg.lines {
 			if l.q == nil || l.q.Section == "" {
 				continue

@@ -72,7 +72,7 @@ func (pl *plan) put(q *check.Quantity) {
 	case q.Inverse != nil:
 		pl.places[q] = pl.inverseLine(q, l)
 	case q.IsRule():
-		pl.places[q] = pl.newLine(pl.rulePage(q.Kind), l)
+		pl.places[q] = pl.newLine(pl.pageOf(q), l)
 	default:
 		pl.places[q] = pl.inputLine(q, l)
 	}

@@ -61,6 +61,7 @@ type plan struct {
 	answer     *page
 	writing    *page // of the sheet Figures
 	rules      map[*check.Kind]*page
+	apart      map[*check.Kind][]*page // further sheets of a kind, for sections that have one of their own
 	series     []*page
 	longSeries []*page               // those that are printed in short
 	names      map[*check.Kind]*line // the names of the items, on the page of inputs
@@ -116,7 +117,7 @@ type columnKey struct {
 func newPlan(m *engine.Model) *plan {
 	pl := &plan{
 		model: m, prog: m.Program, res: m.Result, book: &Book{Title: m.Model.Title},
-		rules: map[*check.Kind]*page{}, names: map[*check.Kind]*line{}, extra: map[*check.Kind][]*line{},
+		rules: map[*check.Kind]*page{}, apart: map[*check.Kind][]*page{}, names: map[*check.Kind]*line{}, extra: map[*check.Kind][]*line{},
 		places: map[*check.Quantity]*line{}, sorted: map[*check.Quantity]*points{}, columns: map[columnKey]*line{}, pulls: map[string]*line{}, inUse: map[inUseKey]*line{}, namesTaken: map[string]bool{"TOLERANCE": true, "FIGURE_DIGITS": true, "FIGURE_ROUND": true, "FIGURE_LEAST": true, "FIGURE_MOST": true, "FIGURE_BASE": true, "FIGURE_MARGIN": true},
 	}
 	pl.inputs = &page{name: "Inputs", title: "Inputs"}
@@ -159,6 +160,32 @@ func (pl *plan) rulePage(k *check.Kind) *page {
 	pg := &page{name: pl.sheetName(titleOf(k)), title: titleOf(k), lead: k.Doc, kind: k}
 	pl.rules[k] = pg
 	return pg
+}
+
+// pageOf is the page of a rule: that of its kind, or one that its section has of its own.
+func (pl *plan) pageOf(q *check.Quantity) *page {
+	if q.Sheet == "" {
+		return pl.rulePage(q.Kind)
+	}
+	pl.rulePage(q.Kind) // it comes before
+	for _, pg := range pl.apart[q.Kind] {
+		if pg.title == q.Sheet {
+			return pg
+		}
+	}
+	pg := &page{name: pl.sheetName(q.Sheet), title: q.Sheet, lead: titleOf(q.Kind) + ", continued: what the rules have under " + q.Section + ".", kind: q.Kind}
+	pl.apart[q.Kind] = append(pl.apart[q.Kind], pg)
+	return pg
+}
+
+// rulePages are the pages of rules, in the order of their kinds.
+func (pl *plan) rulePages() (out []*page) {
+	for _, k := range pl.prog.Kinds {
+		if pg := pl.rules[k]; pg != nil {
+			out = append(append(out, pg), pl.apart[k]...)
+		}
+	}
+	return out
 }
 
 // seriesPage is the page of everything that runs over the axes.
@@ -253,9 +280,11 @@ func (pl *plan) taken(name string) bool {
 			return true
 		}
 	}
-	for _, pg := range pl.rules {
-		if strings.EqualFold(pg.name, name) {
-			return true
+	for k, pg := range pl.rules {
+		for _, pg := range append([]*page{pg}, pl.apart[k]...) {
+			if strings.EqualFold(pg.name, name) {
+				return true
+			}
 		}
 	}
 	for _, pg := range pl.series {

@@ -72,7 +72,7 @@ func (pl *plan) drawSources(checks *checkPage) *Sheet {
 
 // leadOn has the labels of what is brought from another sheet lead there.
 func (pl *plan) leadOn() {
-	for _, pg := range pl.rules {
+	for _, pg := range pl.rulePages() {
 		for _, l := range pg.pulled {
 			if l.of == nil || pg.sheet == nil {
 				continue

@@ -80,13 +80,7 @@ func (pl *plan) formatWorkings() {
 
 // pages are those that workings stand on.
 func (pl *plan) pages() []*page {
-	out := append([]*page{pl.writing}, pl.series...)
-	for _, k := range pl.prog.Kinds {
-		if pg := pl.rules[k]; pg != nil {
-			out = append(out, pg)
-		}
-	}
-	return out
+	return append(append([]*page{pl.writing}, pl.series...), pl.rulePages()...)
 }
 
 // format gives the numbers of a block the decimals that they need together.

@@ -61,7 +61,7 @@ func plotBook(m *engine.Model, found *engine.Studies) *plan {
 	pl.placeInputs()
 	pl.placeFigures()
 	pl.nameInputs()
-	for _, pg := range pl.rules {
+	for _, pg := range pl.rulePages() {
 		pg.placeRules()
 	}
 	for _, pg := range pl.series {
@@ -91,8 +91,8 @@ func plotBook(m *engine.Model, found *engine.Studies) *plan {
 func (pl *plan) draw() {
 	pl.drawInputs()
 	var sheets []*Sheet
-	for _, k := range pl.prog.Kinds {
-		if pg := pl.rules[k]; pg != nil && len(pg.lines)+len(pg.pulled)+len(pg.points) > 0 && len(k.Items) > 0 {
+	for _, pg := range pl.rulePages() {
+		if len(pg.lines)+len(pg.pulled)+len(pg.points) > 0 && len(pg.kind.Items) > 0 {
 			pl.drawRules(pg)
 			sheets = append(sheets, pg.sheet)
 		}

@@ -112,6 +112,7 @@ type Quantity struct {
 	Name    string
 	Label   string // for people; by default the name with spaces
 	Section string // heading under which it is shown; carried on from the quantity before it in the file
+	Sheet   string // name of a sheet of the workbook that has the rules of the section; empty: that of the kind
 	Doc     string
 	Source  string
 	At      diag.Pos

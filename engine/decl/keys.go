@@ -10,7 +10,7 @@ var keysOf = map[string][]string{
 	"`parts`":    {"sum", "of"},
 	"an axis":    {"steps", "active", "labels", "title", "doc"},
 	"a quantity": {
-		"unit", "type", "formula", "start", "over", "doc", "source", "label", "section",
+		"unit", "type", "formula", "start", "over", "doc", "source", "label", "sheet", "section",
 		"default", "optional", "unless", "min", "max", "usual", "usual_in", "usual_by", "whole", "otherwise", "choices", "refers", "set", "inverse",
 		"columns", "rows", "recording", "decimals", "instead",
 	},

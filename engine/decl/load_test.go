@@ -133,10 +133,10 @@ func TestModel(t *testing.T) {
 	heater := m.Kinds[0]
 	var sections []string
 	for _, q := range heater.Quantities {
-		sections = append(sections, q.Name+" "+q.Section)
+		sections = append(sections, strings.TrimSpace(q.Name+" "+q.Section+" "+q.Sheet))
 	}
 	compare(t, "sections", sections, "voltage Label", "current Label", "power Label", "price Label",
-		"efficiency Label", "fuel Use", "safe Use", "curve Use")
+		"efficiency Label", "fuel Use Running", "safe Use Running", "curve Use Running")
 	if k := m.item(t, "plan.fan_1x").Keep; k == nil || k.Text != "count < 3" {
 		t.Errorf("keep = %+v", k)
 	}

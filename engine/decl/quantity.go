@@ -7,15 +7,17 @@ import (
 	"bankwright/engine/unit"
 )
 
-// declareQuantity reads [KIND.NAME]. section is the heading that quantities
-// carry on from the one before.
-func (l *loader) declareQuantity(r *ruleSet, k *Kind, n *node, section *string) {
+// headed is what quantities stand under, carried on from the one before.
+type headed struct{ section, sheet string }
+
+// declareQuantity reads [KIND.NAME].
+func (l *loader) declareQuantity(r *ruleSet, k *Kind, n *node, under *headed) {
 	f := l.fields(n, "a quantity")
 	if f == nil || !l.nameOK(n.key, n.keyAt, itemKeys) || !l.unique("the quantity", k.Name+"."+n.key, n.keyAt) {
 		return
 	}
 	q := &Quantity{Kind: k, Name: n.key, At: n.keyAt, Unit: unit.One}
-	l.describe(f, q, section)
+	l.describe(f, q, under)
 	q.Formula = f.formula("formula", false)
 	if q.Formula != nil && q.Doc == "" && !r.inline {
 		f.fault(n.keyAt, "missing", "Add doc = \"…\" with one sentence that says what it is.", "the rule `%s` has no `doc`", q.Name)
@@ -47,15 +49,17 @@ func (l *loader) add(q *Quantity) {
 }
 
 // describe reads what is for people alone.
-func (l *loader) describe(f *fields, q *Quantity, section *string) {
+func (l *loader) describe(f *fields, q *Quantity, under *headed) {
 	q.Doc, q.Source, q.Label = f.text("doc", false), f.text("source", false), f.text("label", false)
 	if q.Label == "" {
 		q.Label = words(q.Name)
 	}
 	if f.has("section") {
-		*section = f.text("section", false)
+		*under = headed{f.text("section", false), f.text("sheet", false)}
+	} else if f.has("sheet") {
+		f.fault(f.n.get("sheet").at, "series", "Give a `section` as well.", "a sheet of its own belongs to a section")
 	}
-	q.Section = *section
+	q.Section, q.Sheet = under.section, under.sheet
 	q.Decimals = f.integer("decimals", 0, 15, -1)
 }
 

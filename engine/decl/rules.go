@@ -65,9 +65,9 @@ func (l *loader) section(r *ruleSet, n *node) {
 			l.unknownKind(n, append(slices.Clone(sections), l.kindNames()...))
 			return
 		}
-		section := ""
+		var under headed
 		for _, kid := range n.kids {
-			l.declareQuantity(r, k, kid, &section)
+			l.declareQuantity(r, k, kid, &under)
 		}
 	}
 }

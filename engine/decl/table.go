@@ -196,8 +196,7 @@ func (l *loader) declareConstant(r *ruleSet, n *node) {
 		f.fault(n.keyAt, "duplicate", "Give the constant another name.", "`%s` is already the name of an axis", n.key)
 	}
 	q := &Quantity{Kind: k, Name: n.key, At: n.keyAt, Unit: unit.One}
-	section := ""
-	l.describe(f, q, &section)
+	l.describe(f, q, &headed{})
 	value := n.get("value")
 	switch {
 	case value == nil:

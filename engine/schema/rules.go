@@ -81,6 +81,7 @@ func quantity() described {
 		{"source", sentence(), "Where its figure, factor or limit comes from."},
 		{"label", sentence(), "What people call it."},
 		{"section", sentence(), "The heading under which it and the next ones stand."},
+		{"sheet", sentence(), "Name of a sheet of the workbook for the rules of this section; beside `section`."},
 		{"default", &node{}, "The value where none is given."},
 		{"optional", truth(), "Whether it may be left out."},
 		{"unless", name(), "The input that may stand in its place."},
