@@ -152,42 +152,6 @@ func (pl *plan) fail(format string, args ...any) {
 	}
 }
 
-// rulePage is the page of a kind's rules.
-func (pl *plan) rulePage(k *check.Kind) *page {
-	if pg := pl.rules[k]; pg != nil {
-		return pg
-	}
-	pg := &page{name: pl.sheetName(titleOf(k)), title: titleOf(k), lead: k.Doc, kind: k}
-	pl.rules[k] = pg
-	return pg
-}
-
-// pageOf is the page of a rule: that of its kind, or one that its section has of its own.
-func (pl *plan) pageOf(q *check.Quantity) *page {
-	if q.Sheet == "" {
-		return pl.rulePage(q.Kind)
-	}
-	pl.rulePage(q.Kind) // it comes before
-	for _, pg := range pl.apart[q.Kind] {
-		if pg.title == q.Sheet {
-			return pg
-		}
-	}
-	pg := &page{name: pl.sheetName(q.Sheet), title: q.Sheet, lead: titleOf(q.Kind) + ", continued: what the rules have under " + q.Section + ".", kind: q.Kind}
-	pl.apart[q.Kind] = append(pl.apart[q.Kind], pg)
-	return pg
-}
-
-// rulePages are the pages of rules, in the order of their kinds.
-func (pl *plan) rulePages() (out []*page) {
-	for _, k := range pl.prog.Kinds {
-		if pg := pl.rules[k]; pg != nil {
-			out = append(append(out, pg), pl.apart[k]...)
-		}
-	}
-	return out
-}
-
 // seriesPage is the page of everything that runs over the axes.
 func (pl *plan) seriesPage(axes []*decl.Axis) *page {
 	for _, pg := range pl.series {
@@ -280,11 +244,9 @@ func (pl *plan) taken(name string) bool {
 			return true
 		}
 	}
-	for k, pg := range pl.rules {
-		for _, pg := range append([]*page{pg}, pl.apart[k]...) {
-			if strings.EqualFold(pg.name, name) {
-				return true
-			}
+	for _, pg := range pl.rulePages() {
+		if strings.EqualFold(pg.name, name) {
+			return true
 		}
 	}
 	for _, pg := range pl.series {

@@ -9,7 +9,7 @@ import (
 )
 
 func TestSheetNames(t *testing.T) {
-	pl := &plan{rules: map[*check.Kind]*page{}}
+	pl := &plan{rules: map[*check.Kind]*page{}, prog: &check.Program{}}
 	for _, c := range []struct{ title, want string }{
 		{"Ways to heat", "Ways to heat"},
 		{"inputs", "inputs 2"}, // differs from a sheet of ours by case only
@@ -25,6 +25,7 @@ func TestSheetNames(t *testing.T) {
 			t.Errorf("%q became %q, want %q", c.title, got, c.want)
 		}
 		k := &check.Kind{Kind: &decl.Kind{}}
+		pl.prog.Kinds = append(pl.prog.Kinds, k)
 		pl.rules[k] = &page{name: got}
 	}
 }

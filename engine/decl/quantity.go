@@ -57,7 +57,7 @@ func (l *loader) describe(f *fields, q *Quantity, under *headed) {
 	if f.has("section") {
 		*under = headed{f.text("section", false), f.text("sheet", false)}
 	} else if f.has("sheet") {
-		f.fault(f.n.get("sheet").at, "series", "Give a `section` as well.", "a sheet of its own belongs to a section")
+		f.fault(f.n.get("sheet").at, "missing", "Give a `section` as well.", "a sheet of its own belongs to a section")
 	}
 	q.Section, q.Sheet = under.section, under.sheet
 	q.Decimals = f.integer("decimals", 0, 15, -1)
